@@ -1,0 +1,101 @@
+"""Our own words for what can be wrong with the YAML itself, each with its remedy."""
+
+from __future__ import annotations
+
+import re
+
+_UNSAFE_TO_SHOW = re.compile(
+    "[\x00-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]"
+)
+
+REMEDIES = {
+    "alias": "write the text itself out here",
+    "anchor": "leave the anchor out, and write the text out wherever it is wanted",
+    "tag": "leave the tag out, or put the text in quotes if the ! belongs to it",
+    "merge-key": "write the keys out that it would bring in",
+    "duplicate-key": "keep one of the two",
+    "directive": "leave out the line that begins with %",
+    "second-document": "one file holds one document: leave out this line and what follows",
+    "too-deep": "nothing here needs so many levels: look for brackets that are not closed",
+    "escape": "write plain text; a line break may stand in a text, other controls may not",
+    "key": "write a word or two, then a colon",
+}
+"""What mends each thing that is YAML, but refused here."""
+
+_MISREADINGS = (
+    (
+        "found character '\\t'",
+        "a tab stands here",
+        "use blanks instead of tabs",
+    ),
+    (
+        "that cannot start any token",
+        "a text cannot begin with this character",
+        "put the text in quotes",
+    ),
+    (
+        "mapping values are not allowed here",
+        "a second colon stands in this line, or the line is indented too far",
+        "put a text that holds a colon in quotes, or line the key up with the keys of its group",
+    ),
+    (
+        "could not find expected ':'",
+        "a key without a colon stands here",
+        "write a colon and a blank after the key",
+    ),
+    (
+        "found unexpected end of stream",
+        "a quote that is opened here is never closed",
+        "close it, or leave it out",
+    ),
+    (
+        "expected ',' or",
+        "a comma or a closing bracket is missing here",
+        "put a comma between the parts, and close every bracket",
+    ),
+    (
+        "expected <block end>",
+        "this line is not lined up with its group",
+        "indent it like the lines of its group",
+    ),
+    (
+        "expected the node content",
+        "a value is missing here",
+        "write the value, or leave out the comma or bracket",
+    ),
+    (
+        "found unknown escape character",
+        "an unknown escape stands in double quotes",
+        "write \\\\ for a backslash, or use single quotes",
+    ),
+    (
+        "found incompatible YAML document",
+        "a YAML directive stands here",
+        "leave out the line that begins with %",
+    ),
+    (
+        "found undefined tag handle",
+        "a tag (a word that begins with !) stands here",
+        "leave the tag out, or put the text in quotes if the ! belongs to it",
+    ),
+)
+"""What PyYAML says (any part of it), what we say, and the remedy."""
+
+
+def reworded(said: str) -> tuple[str, str, str]:
+    """What a YAML scanner or parser said, as our code, message and remedy."""
+    for part, message, remedy in _MISREADINGS:
+        if part in said:
+            return ("tab" if "tab" in message else "not-yaml"), message, remedy
+    return "not-yaml", f"this cannot be read as YAML: {said}", ""
+
+
+def safe(text: str) -> str:
+    """The text with whatever could disturb a terminal replaced, as long as before."""
+    return _UNSAFE_TO_SHOW.sub("\ufffd", text)
+
+
+def clipped(text: str, length: int = 40) -> str:
+    """The text in quotes, as far as it can be shown in a message."""
+    shown = safe(text)
+    return f"'{shown}'" if len(shown) <= length else f"'{shown[: length - 1]}…'"
