@@ -14,8 +14,8 @@ from math import gcd
 def gaps(stitches: int, decreases: int) -> tuple[int, ...]:
     """The plain stitches between one decrease and the next, all round, as even as can be.
 
-    `decreases` numbers that sum to `stitches` − 2 × `decreases`. ValueError where the round has
-    too few stitches.
+    As many numbers as decreases; their sum is the stitches that none of them uses. ValueError
+    where the round has too few stitches.
     """
     _demand_room(stitches, decreases)
     plain = stitches - 2 * decreases

@@ -1,0 +1,116 @@
+"""Counting laws of the crown and the thumb's tip: even, not stacked, ended on four to six."""
+
+from __future__ import annotations
+
+from gussetry.diagnostics import Problem
+from gussetry.grading.spacing import can_avoid
+from gussetry.grading.walk import TOGETHER, Step, broken, decreases, fabric_tops, walk
+from gussetry.stitchmap import StitchMap
+
+EVEN_PHASES = ("crown even", "close")
+FEWEST, MOST = 4, 6
+"""Stitches that a crown or a thumb ends on before it is drawn shut."""
+
+
+def check_even(stitches: StitchMap) -> tuple[Problem, ...]:
+    """Evenly spaced and closing rounds whose decreases are not, or straddle the round's start.
+
+    Even is more than gaps that differ by at most one: the larger gaps are themselves spread, as
+    in the Euclidean rhythms (Toussaint 2005, Bridges Banff, pp. 47-56).
+    """
+    found = []
+    for step in walk(stitches):
+        if step.round.phase not in EVEN_PHASES:
+            continue
+        for op in step.round.work:
+            if op.do in TOGETHER and not _side_by_side(op.into):
+                text = "a decrease straddles the round's start, or takes stitches apart"
+                found.append(broken(step, "law-even", text))
+        starts, around = decreases(step), fabric_tops(step)
+        if not starts:
+            continue
+        lengths = _gaps(starts, around)
+        if max(lengths) - min(lengths) > 1:
+            text = f"the gaps between the decreases differ by more than one: {_listed(lengths)}"
+            found.append(broken(step, "law-even", text))
+        elif not _euclidean(starts, around):
+            text = f"the longer gaps between the decreases are bunched: {_listed(lengths)}"
+            found.append(broken(step, "law-even", text))
+        if step.round.phase == "close" and any(op.do == "skip" for op in step.round.work):
+            text = "a closing round leaves a stitch out: an odd one is worked plain"
+            found.append(broken(step, "law-even", text))
+    return tuple(found)
+
+
+def _side_by_side(into: tuple[object, ...]) -> bool:
+    numbers = [p for p in into if isinstance(p, int)]
+    return len(numbers) == 2 and numbers[1] == numbers[0] + 1
+
+
+def _gaps(starts: list[int], around: int) -> list[int]:
+    ends = [*starts[1:], starts[0] + around]
+    return [after - start - 2 for start, after in zip(starts, ends, strict=True)]
+
+
+def _listed(lengths: list[int]) -> str:
+    return "-".join(map(str, lengths))
+
+
+def _euclidean(starts: list[int], around: int) -> bool:
+    """Whether start number i is floor((i * around + c) / count) for one c, all round."""
+    count = len(starts)
+    drift = [count * start - i * around for i, start in enumerate(starts)]
+    return max(drift) - min(drift) < count
+
+
+def check_not_stacked(stitches: StitchMap) -> tuple[Problem, ...]:
+    """Decreases of an evenly spaced round that use a decrease of the evenly spaced one below.
+
+    Holds where the lower round was worked over at least four stitches a decrease, and reaches
+    through plain rounds between. Where the two rounds do not have the same number of decreases,
+    two even spacings may have no way past each other; then nothing can be asked.
+    """
+    found = []
+    below: set[int] = set()
+    roomy, many = False, 0
+    for step in walk(stitches):
+        if step.round.phase != "crown even":
+            below = set()
+            continue
+        starts, around = decreases(step), fabric_tops(step)
+        if not starts:
+            # A plain round carries every stitch straight up.
+            if step.round.count != around:
+                below = set()
+            continue
+        stacked = sorted(below & {i for start in starts for i in (start, start + 1)})
+        if stacked and roomy and (many == len(starts) or _passable(around, starts, below)):
+            text = f"a decrease uses stitch {stacked[0]}, a decrease of the round below"
+            found.append(broken(step, "law-stacked", text))
+        work = step.round.work
+        below = {i for i, at in enumerate(step.left_at) if work[at].do in TOGETHER}
+        roomy, many = around >= 4 * len(starts), len(starts)
+    return tuple(found)
+
+
+def _passable(around: int, starts: list[int], below: set[int]) -> bool:
+    return 2 * len(starts) <= around and can_avoid(around, len(starts), below)
+
+
+def check_ends(stitches: StitchMap) -> tuple[Problem, ...]:
+    """Crowns and thumbs not drawn shut over all of four to six stitches."""
+    found = []
+    last: dict[str, Step] = {}
+    for step in walk(stitches):
+        last[step.piece.piece] = step
+        if step.round.phase == "draw shut":
+            there = fabric_tops(step)
+            if not FEWEST <= there <= MOST:
+                text = f"{there} stitches are drawn shut, not {FEWEST} to {MOST}"
+                found.append(broken(step, "law-ends", text))
+            if [op.do for op in step.round.work] != ["close"]:
+                found.append(broken(step, "law-ends", "drawing shut is not one close"))
+    for name in ("hand", "thumb"):
+        if name in last and last[name].round.phase != "draw shut":
+            found.append(broken(last[name], "law-ends", "the piece is not drawn shut"))
+    return tuple(found)
