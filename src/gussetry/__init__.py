@@ -1,0 +1,3 @@
+"""Grading and charts for crocheted mittens."""
+
+__version__ = "0.1.0"

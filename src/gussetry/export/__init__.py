@@ -1,0 +1,1 @@
+"""Drawings as bytes: SVG, and PNG made from it."""
