@@ -1,0 +1,125 @@
+"""From body to wish: the measures of a hand, given or derived from surveyed ratios.
+
+Sources. ANSUR II: Gordon et al., 2012 Anthropometric Survey of U.S. Army Personnel,
+NATICK/TR-15/007 (ratios a person computed from its records). Snyder 1977: Anthropometry of
+Infants, Children, and Youths to Age 18, UM-HSRI-77-17.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import NamedTuple
+
+from gussetry.spec import Size, Spec, Wearer
+
+WRIST_TO_HAND = Fraction(83, 100)
+"""Wrist over hand circumference, adults: 0.829 men, 0.830 women (ANSUR II, mean)."""
+CHILD_WRIST_TO_HAND = Fraction(89, 100)
+"""The same, 2 to 6 years: wrist over breadth 2.14 (Snyder 1977) times breadth over
+circumference 0.417 (ANSUR II): an estimate."""
+HAND_LENGTH = {"women": (Fraction(641, 1000), Fraction(615, 10)),
+               "men": (Fraction(573, 1000), Fraction(716, 10))}  # fmt: skip
+"""Hand length = slope × circumference + mm (ANSUR II, least squares)."""
+CHILD_LENGTH_TO_HAND = Fraction(907, 1000)
+"""Hand length over circumference: breadth over circumference 0.4174 (ANSUR II) over breadth
+over length 0.460 (Snyder 1977): an estimate."""
+THUMB_TO_HAND = Fraction(311, 1000)
+"""Thumb over hand circumference, π·diameter (Snyder 1977, mean, ages 2–20)."""
+THUMB_LENGTH = Fraction(352, 1000)
+"""Free thumb over hand length (Snyder 1977, mean)."""
+CROOK_HEIGHT = Fraction(300, 1000)
+"""Height of the thumb crook above the wrist over hand length (Snyder 1977, mean)."""
+CROOK_HEIGHT_P95 = Fraction(368, 1000)
+"""The same, 95th percentile."""
+CUFF_DEPTH = Fraction(1, 3)
+"""Cuff depth over hand length where none is asked for: common practice, no source."""
+CROWN_HEIGHT = Fraction(1, 4)
+"""Crown over hand length, from the tip of the little finger up: common practice, no source."""
+LEAST_ADULT = Fraction(165)
+"""A hand circumference from which a size without `for` is taken as an adult's: our choice,
+between the survey's youngest women (152 mm at the least) and children of eleven (173 mm)."""
+LEAST_MAN = Fraction(200)
+"""The same for men: half-way between the survey's means, 187 and 212 mm, rounded."""
+
+
+class Body(NamedTuple):
+    """A hand's measures, millimetres, and the names of those that were derived."""
+
+    hand_circumference: Fraction
+    wrist_circumference: Fraction
+    hand_length: Fraction
+    thumb_circumference: Fraction
+    thumb_length: Fraction
+    crook_height: Fraction
+    derived: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One measure of the finished mitten, mm: what was wished, what the counts give, and whether
+    the wish rests on a derived body measure."""
+
+    name: str
+    wish: Fraction
+    finished: Fraction
+    derived: bool
+
+
+def wearer(size: Size) -> Wearer:
+    """For whom the size is: as it says, else guessed from the hand's circumference."""
+    if size.wearer:
+        return size.wearer
+    if size.hand_circumference < LEAST_ADULT:
+        return "children"
+    return "men" if size.hand_circumference >= LEAST_MAN else "women"
+
+
+def body(size: Size) -> Body:
+    """The size's measures, those not given derived from hand circumference and hand length."""
+    girth = size.hand_circumference
+    who = wearer(size)
+    if who in HAND_LENGTH:
+        slope, more = HAND_LENGTH[who]
+        likely_length, wrist = slope * girth + more, WRIST_TO_HAND
+    else:
+        likely_length, wrist = CHILD_LENGTH_TO_HAND * girth, CHILD_WRIST_TO_HAND
+    length = size.hand_length or likely_length
+    likely = {
+        "wrist circumference": (size.wrist_circumference, wrist * girth),
+        "hand length": (size.hand_length, likely_length),
+        "thumb circumference": (size.thumb_circumference, THUMB_TO_HAND * girth),
+        "thumb length": (size.thumb_length, THUMB_LENGTH * length),
+        "crook height": (size.crook_height, CROOK_HEIGHT * length),
+    }
+    values = [given or guess for given, guess in likely.values()]
+    return Body(girth, *values, frozenset(n for n, (given, _) in likely.items() if not given))
+
+
+class Wish(NamedTuple):
+    """What the finished mitten should measure, millimetres."""
+
+    cuff_circumference: Fraction
+    cuff_depth: Fraction
+    hand_circumference: Fraction
+    thumb_circumference: Fraction
+    crook_height: Fraction
+    hand_length: Fraction
+    thumb_length: Fraction
+    crown_height: Fraction
+
+
+def wish(spec: Spec, size: Size) -> Wish:
+    """The body with its ease. A cuff worked in rounds, or none, wishes for no less than the hand's
+    own stitches give it, so it takes the wrist with the hand's ease."""
+    own, ease = body(size), spec.ease
+    return Wish(
+        cuff_circumference=own.wrist_circumference * (1 + ease.cuff),
+        cuff_depth=spec.cuff.depth if spec.cuff.depth is not None else own.hand_length * CUFF_DEPTH,
+        hand_circumference=own.hand_circumference + ease.hand,
+        thumb_circumference=own.thumb_circumference + ease.thumb,
+        crook_height=own.crook_height,
+        hand_length=own.hand_length + ease.length,
+        thumb_length=own.thumb_length + ease.thumb_length,
+        crown_height=own.hand_length * CROWN_HEIGHT,
+    )

@@ -1,0 +1,84 @@
+"""Stripes: the yarn of every round, and the stitch that is finished with the next one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from gussetry.spec import Spec, Stripe
+from gussetry.stitchmap import Piece, Round
+
+
+def _unrolled(plan: Sequence[Stripe]) -> list[str]:
+    return [stripe.yarn for stripe in plan for _ in range(stripe.rounds)]
+
+
+def _along(plan: Sequence[Stripe], place: int, repeat: bool) -> str:
+    """The yarn at `place` of the plan, counted from 0 at its anchor; negative below it."""
+    yarns = _unrolled(plan)
+    if repeat:
+        return yarns[place % len(yarns)]
+    return yarns[max(0, min(place, len(yarns) - 1))]
+
+
+def hand_yarns(spec: Spec, rounds: int, division: int) -> tuple[str, ...]:
+    """The yarn of each of the hand's rounds from the pick-up on."""
+    stripes = spec.stripes
+    origin = {"cuff": 1, "crook": division, "tip": rounds}[stripes.anchor]
+    way = -1 if stripes.anchor == "tip" else 1
+    return tuple(
+        _along(stripes.plan, way * (number - origin), stripes.repeat)
+        for number in range(1, rounds + 1)
+    )
+
+
+def _finished(round_: Round, yarn: str) -> Round:
+    """The round, its last stitch finished with the yarn of the next."""
+    work = list(round_.work)
+    at = max(i for i, op in enumerate(work) if op.makes)
+    work[at] = replace(work[at], finish=yarn)
+    return replace(round_, work=tuple(work))
+
+
+def coloured(piece: Piece, yarns: Sequence[str]) -> Piece:
+    """The piece with those yarns, one a round in order."""
+    rounds = [replace(r, yarn=yarn) for r, yarn in zip(piece.rounds, yarns, strict=True)]
+    for i in range(len(rounds) - 1):
+        after = rounds[i + 1]
+        if after.yarn != rounds[i].yarn:
+            rounds[i] = _finished(rounds[i], after.yarn)
+    return replace(piece, rounds=tuple(rounds))
+
+
+def colour_cuff(spec: Spec, piece: Piece) -> Piece:
+    """The cuff in its own yarn, or striped by rows or rounds; foundation and seam go with the
+    first and the last."""
+    numbers = [r.number for r in piece.rounds]
+    worked = sum(1 for r in piece.counted)
+    if spec.cuff.stripes:
+        plan = [_along(spec.cuff.stripes, i, True) for i in range(worked)]
+    else:
+        plan = [spec.cuff.yarn or spec.stripes.plan[0].yarn] * worked
+    return coloured(piece, [plan[min(max(n, 1), worked) - 1] for n in numbers])
+
+
+def colour_hand(spec: Spec, piece: Piece, division: int) -> Piece:
+    """The hand in its stripes; the drawing shut goes with the last round."""
+    worked = sum(1 for r in piece.counted)
+    plan = hand_yarns(spec, worked, division)
+    return coloured(piece, [plan[min(max(r.number, 1), worked) - 1] for r in piece.rounds])
+
+
+def colour_thumb(spec: Spec, piece: Piece, hand: Piece, division: int) -> Piece:
+    """The thumb in its own yarn, or in the hand's stripes at the same height."""
+    worked = sum(1 for r in piece.counted)
+    if spec.stripes.thumb:
+        plan = [spec.stripes.thumb] * worked
+    else:
+        # Held stitches that were worked once more already wear the division's colour.
+        start = division + (1 if spec.division.worked_again else 0)
+        known = {r.number: r.yarn for r in hand.counted}
+        tip = max(known)
+        plan = [known[min(start + i, tip)] for i in range(worked)]
+    return coloured(piece, [plan[min(r.number, worked) - 1] for r in piece.rounds])
+
