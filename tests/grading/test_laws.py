@@ -366,7 +366,14 @@ def test_lopsided_halves_are_found_where_they_should_be_equal() -> None:
     assert [p.code for p in check_halves(lopsided, "alternating")] == ["law-halves"]
     assert check_halves(lopsided, "second") == ()
     assert check_halves(lopsided, "inside", towards_palm=1) == ()
-    assert [p.code for p in check_halves(chained(), "inside", 1)] == ["law-halves"]
+    assert [p.code for p in check_halves(chained(), "inside", 2)] == ["law-halves"]
+
+
+def test_the_outer_edge_stitch_lies_between_the_halves() -> None:
+    edge = changed(chained(), "hand", 4, work="sc 0-4, hold 5-8, ch *2, sc 9-11")
+    assert check_halves(edge, "inside") == ()
+    lopsided = changed(chained(), "hand", 4, work="sc 0-5, hold 6-9, ch *2, sc 10-11")
+    assert [p.code for p in check_halves(lopsided, "inside")] == ["law-halves"]
 
 
 def test_a_left_and_right_cuff_finish_may_prepare_the_hand() -> None:

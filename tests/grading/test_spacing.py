@@ -1,6 +1,6 @@
 """Even spacing against the published rhythms, a brute-force search and its own promises."""
 
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -92,7 +92,7 @@ def every_way(stitches: int, decreases: int) -> set[tuple[int, ...]]:
     return {
         starts
         for starts in combinations(range(stitches - 1), decreases)
-        if all(b - a >= 2 for a, b in zip(starts, starts[1:], strict=False))
+        if all(b - a >= 2 for a, b in pairwise(starts))
         and (decreases < 2 or is_even(starts, stitches))
     }
 
@@ -148,7 +148,7 @@ def test_every_placing_is_even_and_keeps_off_the_start(round_: tuple[int, int]) 
     assert len(starts) == decreases
     assert starts[0] >= 0
     assert starts[-1] + 1 < stitches
-    assert all(b - a >= 2 for a, b in zip(starts, starts[1:], strict=False))
+    assert all(b - a >= 2 for a, b in pairwise(starts))
     assert is_even(starts, stitches)
     assert sum(gaps(stitches, decreases)) == stitches - 2 * decreases
 
@@ -199,7 +199,7 @@ def test_a_pinned_pick_up_misses_or_doubles_evenly(pick: tuple[int, int]) -> Non
     chosen = spread_count(places, count)
     assert len(chosen) == count
     assert list(chosen) == sorted(chosen)
-    assert 0 <= chosen[0]
+    assert chosen[0] >= 0
     assert chosen[-1] < places
     uses = [chosen.count(i) for i in range(places)]
     assert max(uses) - min(uses) <= 1

@@ -82,9 +82,10 @@ def check_gusset(stitches: StitchMap) -> tuple[Problem, ...]:
 def check_halves(stitches: StitchMap, growth: Growth, towards_palm: int = 0) -> tuple[Problem, ...]:
     """Halves of the hand, before and after the gap, that differ by more than one at the division.
 
-    Asked of a gusset grown inside or by turns; one always grown on the same side is lopsided. A
-    thumb moved n stitches towards the palm makes the halves differ by 2n, and by one at most
-    besides. The bridge's chains belong to neither half.
+    The outer-edge stitch, first of the round, lies between the halves: it is counted with the
+    first of them or with neither, whichever is evener. Asked of a gusset grown inside or by
+    turns; one always grown on the same side is lopsided. A thumb moved n stitches towards the
+    palm makes the halves differ by 2n more. The bridge's chains belong to neither half.
     """
     if growth not in ("inside", "alternating"):
         return ()
@@ -93,7 +94,8 @@ def check_halves(stitches: StitchMap, growth: Growth, towards_palm: int = 0) -> 
         if step.round.phase != "division":
             continue
         before, after = _halves(step)
-        if abs(abs(before - after) - 2 * abs(towards_palm)) > 1:
+        moved = 2 * towards_palm
+        if not any(-1 <= before - after + shift <= 2 for shift in (-moved, moved)):
             text = f"the hand's halves have {before} and {after} stitches"
             found.append(broken(step, "law-halves", text))
     return tuple(found)
