@@ -47,7 +47,7 @@ def hand() -> Piece:
                 6, "gusset", 3, "sc 0-5, inc 6, sc 7-8, inc 9, sc 10-15",
                 yarn="B", markers=marked(6, 11), work_finish="A",
             ),
-            row(7, "division", 1, "sc 0-4, join 5 >11, held sc 6-11, sc 12-17", markers=side),
+            row(7, "division", 1, "sc 0-5, held sc 6-11, join 12 >5, sc 13-17", markers=side),
             row(8, "hand", 1, "sc 0-9", markers=side),
             row(9, "crown sides", 1, "sc2tog 0+1, sc 2-4, sc2tog 5+6, sc 7-9"),
             row(10, "crown sides", 2, "sc 0-7"),
@@ -172,7 +172,12 @@ BROKEN: list[tuple[str, str, Breaking]] = [
     (
         "stitch used up twice",
         "law-counts",
-        hand_round(7, work="sc 0-3, join 4-5 >10, held sc 6-11, sc 12-17", count=8),
+        hand_round(7, work="sc 0-5, held sc 6-11, join 12-13 >5, sc 14-17", count=9),
+    ),
+    (
+        "held stitch used up",
+        "law-counts",
+        hand_round(7, work="sc 0-5, held sc 6-11, join 12 >6, sc 13-17", count=10),
     ),
     ("stitch left out", TOPS, hand_round(8, work="sc 0-4, sc 6-9", count=9)),
     ("last stitch left out", TOPS, hand_round(8, work="sc 0-8", count=9)),
@@ -210,12 +215,17 @@ BROKEN: list[tuple[str, str, Breaking]] = [
     (
         "pairs that cross",
         "law-joins",
-        hand_round(7, work="sc 0-3, join 4 >10, join 5 >11, held sc 6-11, sc 12-17"),
+        hand_round(7, work="sc 0-5, held sc 6-11, join 12 >4, join 13 >5, sc 14-17"),
     ),
     (
         "pairs far from the gap",
         "law-joins",
-        hand_round(7, work="sc 0-3, join 4 >11, sc 5, held sc 6-11, sc 12-17"),
+        hand_round(7, work="sc 0-5, held sc 6-11, sc 12, join 13 >5, sc 14-17"),
+    ),
+    (
+        "joined before the far one is made",
+        "law-joins",
+        hand_round(7, work="sc 0-4, held sc 6-11, join 12 >11, sc 5, sc 13-17"),
     ),
     ("a pair with no gap", "law-joins", hand_round(8, work="sc 0-3, join 4 >4, sc 5-9")),
     ("marker past the end", "law-markers", hand_round(8, markers=(("thumb side", 10),))),

@@ -148,8 +148,7 @@ def check_counts(stitches: StitchMap) -> tuple[Problem, ...]:
 def check_tops(stitches: StitchMap) -> tuple[Problem, ...]:
     """Stitches of the round before that are left out, used twice or worked out of order.
 
-    A round works them upwards, a turned row downwards; the near stitch of a joined pair may come
-    at any time.
+    A round works them upwards, a turned row downwards.
     """
     found = []
     for step in walk(stitches):
@@ -166,47 +165,37 @@ def check_tops(stitches: StitchMap) -> tuple[Problem, ...]:
             if which:
                 more = f" (and {len(which) - 1} more)" if len(which) > 1 else ""
                 found.append(broken(step, "law-tops", f"stitch {which[0]}{more} {text}"))
-        order = [
-            p for op in step.round.work if op.do != "join" for p in op.into if isinstance(p, int)
-        ]
         sign = -1 if step.piece.worked == "rows" else 1
-        if any(sign * (b - a) < 0 for a, b in pairwise(order)):
+        if any(sign * (b - a) < 0 for a, b in pairwise(used)):
             found.append(broken(step, "law-tops", "the stitches are not worked in their order"))
     return tuple(found)
 
 
 def check_joins(stitches: StitchMap) -> tuple[Problem, ...]:
-    """Joined pairs that do not nest about the gap: last before it with first after it, and on.
+    """Joined pairs that do not nest about the gap: first after it with last before it, and on.
 
-    Near stitches run down from the gap and far ones up, one by one.
+    The near stitch is the next after the gap, the far one was made before it; near ones run up
+    from the gap and far ones down, one by one.
     """
     found = []
     for step in walk(stitches):
-        pairs = [
-            (op.into[0], op.onto[0])
-            for op in step.round.work
-            if op.do == "join" and op.into and op.onto
-        ]
-        if not pairs:
-            continue
         work, made = step.round.work, step.made_at
+        joins = [(at, op) for at, op in enumerate(work) if op.do == "join" and op.into and op.onto]
+        if not joins:
+            continue
         gap = [
-            p
-            for op in step.round.work
-            if op.held or op.do == "hold"
-            for p in op.into
-            if isinstance(p, int)
+            p for op in work if op.held or op.do == "hold" for p in op.into if isinstance(p, int)
         ]
-        far = {
-            onto: work[made[onto]].into[0]
-            for _, onto in pairs
-            if 0 <= onto < len(made) and work[made[onto]].into
-        }
         if not gap:
             found.append(broken(step, "law-joins", "stitches are joined, but none is set aside"))
             continue
-        wanted = {(min(gap) - 1 - k, max(gap) + 1 + k) for k in range(len(pairs))}
-        if {(near, far.get(onto)) for near, onto in pairs} != wanted:
-            text = "the joined pairs do not nest: last before the gap with first after it, outwards"
-            found.append(broken(step, "law-joins", text))
+        for pair, (at, op) in enumerate(joins):
+            far = made[op.onto[0]] if 0 <= op.onto[0] < len(made) else at
+            wanted = (max(gap) + 1 + pair,), (min(gap) - 1 - pair,)
+            if far >= at or (op.into, work[far].into) != wanted:
+                text = (
+                    f"joined pair {pair + 1} is not the next two about the gap, "
+                    f"{wanted[1][0]} and {wanted[0][0]}"
+                )
+                found.append(broken(step, "law-joins", text))
     return tuple(found)
