@@ -47,7 +47,7 @@ class Scalar(str):
 Value: TypeAlias = "dict[str, Value] | list[Value] | Scalar"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Source:
     """A named text by lines: enough to show where a problem stands."""
 
@@ -66,7 +66,7 @@ class Source:
         return None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Document(Source):
     """A text taken apart: `data` holds its keys and values, all scalars still text.
 

@@ -1,0 +1,115 @@
+"""The keys that were read, as a `Spec`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, cast
+
+from gussetry import spec
+from gussetry.read import models
+from gussetry.read.kinds import ALL
+
+
+def build(keys: models.SpecificationKeys) -> spec.Spec:
+    """The specification as the grading takes it; what is not written has its usual value."""
+    sizes = tuple(_size(name, size) for name, size in keys.sizes.items())
+    names = tuple(size.name for size in sizes)
+    stripes = _stripes(keys)
+    return spec.Spec(
+        pattern=keys.pattern,
+        gauge=_gauge(keys.gauge.stitch, keys.gauge.over, keys.gauge.stitches, keys.gauge.rounds),
+        yarns=tuple(
+            spec.Yarn(letter, yarn.name, yarn.colour) for letter, yarn in keys.yarns.items()
+        ),
+        sizes=sizes,
+        stripes=stripes,
+        ease=replace(spec.Ease(), **_written(keys.ease)),
+        cuff=_cuff(keys, names, stripes.plan[0].yarn),
+        lower_hand=replace(spec.LowerHand(), **_pinned(keys.lower_hand, names)),
+        gusset=replace(spec.Gusset(), **_pinned(keys.gusset, names)),
+        division=replace(spec.Division(), **_pinned(keys.division, names)),
+        crown=_crown(keys.crown, names),
+        thumb=replace(spec.Thumb(), **_pinned(keys.thumb, names)),
+        terms=cast(Any, keys.terms or "US"),
+        credit=keys.credit or "",
+        copyright=keys.copyright or "",
+        caption=keys.caption or "",
+        style=keys.style or "default",
+    )
+
+
+def _written(group: models.Group | None) -> dict[str, Any]:
+    if group is None:
+        return {}
+    return {name: value for name, value in group if value is not None}
+
+
+def _pinned(group: models.Group | None, sizes: tuple[str, ...]) -> dict[str, Any]:
+    return {
+        name: _per_size(value, sizes) if isinstance(value, dict) else value
+        for name, value in _written(group).items()
+    }
+
+
+def _per_size(pins: models.Pin, sizes: tuple[str, ...]) -> spec.PerSize:
+    if not pins:
+        return ()
+    return tuple(pins.get(size, pins.get(ALL)) for size in sizes)
+
+
+def _gauge(stitch: str | None, over: Any, stitches: Any, rounds: Any) -> spec.Gauge:
+    return spec.Gauge(cast(Any, stitch or "sc"), over / stitches, over / rounds)
+
+
+def _size(name: str, size: models.SizeKeys) -> spec.Size:
+    written = _written(size)
+    return spec.Size(
+        name=name,
+        age_from_months=written.pop("age_from", None),
+        **written,
+    )
+
+
+def _plan(plan: list[dict[str, int]] | None) -> tuple[spec.Stripe, ...]:
+    return tuple(spec.Stripe(yarn, rounds) for item in plan or () for yarn, rounds in item.items())
+
+
+def _stripes(keys: models.SpecificationKeys) -> spec.Stripes:
+    if keys.stripes is None:
+        return spec.Stripes((spec.Stripe(next(iter(keys.yarns)), 1),))
+    written = _written(keys.stripes)
+    if written.get("thumb") == "match":
+        del written["thumb"]
+    written["plan"] = _plan(written["plan"])
+    return spec.Stripes(**written)
+
+
+def _cuff(keys: models.SpecificationKeys, sizes: tuple[str, ...], yarn: str) -> spec.Cuff:
+    written = _pinned(keys.cuff, sizes)
+    stripes = _plan(written.pop("stripes", None))
+    if "rows" in written and "parity" not in written:
+        # A sample's rows outrank our wish for whole ribs.
+        written["parity"] = "any"
+    rib = keys.rib_gauge
+    ribbed = written.get("style", "ribbed") == "ribbed"
+    gauge = _gauge(rib.stitch, rib.over, rib.stitches, rib.rows) if rib and ribbed else None
+    written.setdefault("yarn", stripes[0].yarn if stripes else yarn)
+    return spec.Cuff(gauge=gauge, stripes=stripes, **written)
+
+
+def _crown(crown: models.CrownKeys | None, sizes: tuple[str, ...]) -> spec.Crown:
+    written = _pinned(crown, sizes)
+    phases = written.pop("phases", None)
+    if phases:
+        written["phases"] = tuple(_phase(phase, sizes) for phase in phases)
+    return replace(spec.Crown(), **written)
+
+
+def _phase(phase: models.PhaseKeys, sizes: tuple[str, ...]) -> spec.CrownPhase:
+    pins = phase.sides if phase.sides is not None else phase.evenly
+    return spec.CrownPhase(
+        "sides" if phase.sides is not None else "evenly",
+        _per_size(pins or {}, sizes),
+        phase.decreases or 2,
+        phase.plain_after or 0,
+    )
