@@ -27,6 +27,8 @@ MAX_SIDE = 32_767
 
 _GREYS = 16
 _PALETTE = 256
+# Pillow looks colours up by cells of four levels: one nearer than this could take another's place.
+_NEAR = 6
 _STEPS = (8, 10, 12, 16, 20, 24, 32)
 
 
@@ -134,6 +136,8 @@ def _grey(image: Image, flat: tuple[int, ...]) -> Image:
 
 def _blended(flat: tuple[Colour, ...]) -> tuple[Colour, ...]:
     """The flat colours and blends of every two, as fine as fits; () where that is too coarse."""
+    if any(_apart(one, other) <= _NEAR for one, other in combinations(flat, 2)):
+        return ()
     for step in _STEPS:
         palette = dict.fromkeys(flat)
         for one, other in combinations(flat, 2):
@@ -142,9 +146,7 @@ def _blended(flat: tuple[Colour, ...]) -> tuple[Colour, ...]:
                 red, green, blue = (
                     a + round((b - a) * part / parts) for a, b in zip(one, other, strict=True)
                 )
-                # Pillow looks colours up by cells of four levels: a blend next to a flat colour
-                # could take that colour's place.
-                if all(_apart((red, green, blue), kept) > 6 for kept in flat):
+                if all(_apart((red, green, blue), kept) > _NEAR for kept in flat):
                     palette[red, green, blue] = None
         if len(palette) <= _PALETTE:
             return tuple(palette)

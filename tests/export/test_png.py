@@ -1,0 +1,125 @@
+"""PNG: true to its size, true to its colours, and no larger than it must be."""
+
+from __future__ import annotations
+
+import io
+import struct
+
+import pytest
+import resvg_py
+from PIL import Image, ImageChops, ImageStat
+
+from gussetry.drawing import Drawing, Group, Path
+from gussetry.export.png import flat_colours, png_bytes, png_size
+from gussetry.export.svg import svg_bytes
+from gussetry.units import pixels
+
+YARNS = ("#c03a2b", "#e8e0d0", "#2f4858")
+
+
+def drawing(
+    width: float = 60, height: float = 40, paper: str = "#ffffff", yarns: tuple[str, ...] = ()
+) -> Drawing:
+    patches = tuple(
+        Path(f"M{5 + 12 * i} 5h10v30h-10z", fill=yarn, stroke="#000000", pen=0.25)
+        for i, yarn in enumerate(yarns)
+    )
+    crosses = tuple(Path(f"M{x} 10l3 4M{x} 14l3 -4M{x} 20a2 2 0 0 1 3 3") for x in range(3, 57, 4))
+    groups = (Group(patches), Group(crosses, stroke="#1a1a1a", pen=0.35))
+    return Drawing(width, height, "t", "d", groups, paper)
+
+
+def png(made: Drawing, dpi: int = 300) -> Image.Image:
+    return Image.open(io.BytesIO(png_bytes(svg_bytes(made), made, dpi)))
+
+
+def colour_at(image: Image.Image, place: tuple[int, int]) -> str:
+    pixel = image.getpixel(place)
+    assert isinstance(pixel, tuple)
+    return "#" + bytes(map(int, pixel)).hex()
+
+
+def chunk(data: bytes, name: bytes) -> bytes:
+    at = data.index(name)
+    (length,) = struct.unpack(">I", data[at - 4 : at])
+    return data[at + 4 : at + 4 + length]
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "size"),
+    [
+        # A4 and A5 (ISO 216) and Letter at 300 dpi, as printers tabulate them.
+        (210, 297, (2480, 3508)),
+        (148, 210, (1748, 2480)),
+        (215.9, 279.4, (2550, 3300)),
+    ],
+)
+def test_pages_have_the_printers_pixels(width: float, height: float, size: tuple[int, int]) -> None:
+    assert png_size(drawing(width, height), 300) == size
+    assert png(drawing(width, height)).size == size
+
+
+def test_both_sides_are_rounded_as_everywhere_else() -> None:
+    for width in (33.301, 40.005, 127.127, 61.913):
+        made = drawing(width, 20.02)
+        assert png(made).size == (pixels(width, 300), pixels(20.02, 300))
+
+
+# PNG (third edition), 11.3.4.3: pixels per unit, x and y, and unit 1, the metre.
+@pytest.mark.parametrize(("dpi", "per_metre"), [(96, 3780), (150, 5906), (300, 11811)])
+def test_the_physical_size_is_written(dpi: int, per_metre: int) -> None:
+    made = drawing()
+    data = png_bytes(svg_bytes(made), made, dpi)
+    assert struct.unpack(">IIB", chunk(data, b"pHYs")) == (per_metre, per_metre, 1)
+
+
+def test_a_grey_drawing_takes_sixteen_greys_in_four_bits() -> None:
+    made = drawing()
+    data = png_bytes(svg_bytes(made), made, 300)
+    _, _, depth, kind = struct.unpack(">IIBB", chunk(data, b"IHDR")[:10])
+    assert (depth, kind) == (4, 3)
+    assert len(chunk(data, b"PLTE")) == 3 * 16
+
+
+def test_a_drawing_of_a_few_colours_takes_a_palette() -> None:
+    assert png(drawing(yarns=YARNS)).mode == "P"
+
+
+def test_a_drawing_of_too_many_colours_keeps_them_all() -> None:
+    many = tuple(
+        f"#{(37 * i) % 256:02x}{(91 * i) % 256:02x}{(53 * i) % 256:02x}" for i in range(60)
+    )
+    made = drawing(paper="#fdfcf8", yarns=many)
+    assert len(flat_colours(made)) > 60
+    assert png(made).mode == "RGB"
+
+
+@pytest.mark.parametrize("yarns", [(), YARNS, ("#c03a2b", "#c13b2c"), ("#808080", "#fafafa")])
+@pytest.mark.parametrize("paper", ["#ffffff", "#fdfcf8"])
+def test_few_colours_show_the_picture_faithfully(yarns: tuple[str, ...], paper: str) -> None:
+    made = drawing(yarns=yarns, paper=paper)
+    shown = png(made).convert("RGB")
+    # A second engine, which shares no code with the first, paints the same file.
+    other = Image.open(
+        io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=svg_bytes(made).decode(), dpi=300)))
+    )
+    assert other.size == shown.size
+    apart = ImageChops.difference(shown, other.convert("RGB"))
+    assert max(ImageStat.Stat(apart).mean) < 0.6
+    for i, yarn in enumerate(yarns):
+        inside = (pixels(7 + 12 * i, 300), pixels(33, 300))
+        assert colour_at(shown, inside) == yarn
+    assert colour_at(shown, (3, 3)) == paper
+
+
+def test_a_drawing_without_paper_is_transparent() -> None:
+    shown = png(drawing(paper="", yarns=("#c03a2b",)))
+    assert shown.mode == "RGBA"
+    assert shown.getpixel((2, 2)) == (0, 0, 0, 0)
+    assert shown.getpixel((pixels(8, 300), pixels(30, 300))) == (0xC0, 0x3A, 0x2B, 255)
+
+
+def test_a_side_too_long_to_paint_is_refused() -> None:
+    made = drawing(width=3000)
+    with pytest.raises(ValueError, match="more than cairo paints"):
+        png_bytes(svg_bytes(made), made, 300)

@@ -1,0 +1,99 @@
+"""SVG: the same bytes every time, well formed, no script, nothing from outside."""
+
+from __future__ import annotations
+
+from pathlib import Path as FilePath
+from xml.etree.ElementTree import Element
+
+from defusedxml.ElementTree import fromstring
+
+from gussetry.drawing import Drawing, Group, Path
+from gussetry.export.svg import svg_bytes
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def drawing(**changes: object) -> Drawing:
+    stitch = Path("M1 1V3M0 2H2", tags=(("class", "stitch"), ("data-do", "sc")))
+    patch = Path("M0 0H9V9H0Z", fill="#c03a2b", pen=0.18, stroke="#000000", dash=(1.0, 0.5))
+    values: dict[str, object] = {
+        "width": 210.0,
+        "height": 297.0,
+        "title": "Gusset",
+        "description": "Size M, both mittens",
+        "groups": (
+            Group((patch,)),
+            Group((stitch,), stroke="#1a1a1a", pen=0.35, tags=(("data-role", "stitches"),)),
+        ),
+        "tags": (("data-kind", "gusset"), ("data-size", "M")),
+    }
+    return Drawing(**{**values, **changes})  # type: ignore[arg-type]
+
+
+def read(made: Drawing) -> Element:
+    root: Element = fromstring(svg_bytes(made), forbid_dtd=True)
+    return root
+
+
+def test_one_unit_is_one_millimetre() -> None:
+    root = read(drawing(width=123.4567))
+    assert (root.get("width"), root.get("height")) == ("123.457mm", "297mm")
+    assert root.get("viewBox") == "0 0 123.457 297"
+
+
+def test_the_root_says_what_it_holds() -> None:
+    root = read(drawing())
+    assert root.get("role") == "img"
+    assert (root.get("data-kind"), root.get("data-size")) == ("gusset", "M")
+    assert [(child.tag, child.text) for child in root[:2]] == [
+        (f"{SVG}title", "Gusset"),
+        (f"{SVG}desc", "Size M, both mittens"),
+    ]
+
+
+def test_ink_and_tags_arrive_as_they_are() -> None:
+    root = read(drawing())
+    paper, patch, stitch = root.iter(f"{SVG}path")
+    assert paper.get("d") == "M0 0H210V297H0Z"
+    assert paper.get("fill") == "#ffffff"
+    assert patch.attrib == {
+        "d": "M0 0H9V9H0Z",
+        "fill": "#c03a2b",
+        "stroke": "#000000",
+        "stroke-width": "0.18",
+        "stroke-dasharray": "1 0.5",
+    }
+    assert stitch.attrib == {"d": "M1 1V3M0 2H2", "class": "stitch", "data-do": "sc"}
+    (group,) = (g for g in root.iter(f"{SVG}g") if g.get("data-role") == "stitches")
+    assert (group.get("stroke"), group.get("stroke-width")) == ("#1a1a1a", "0.35")
+
+
+def test_caps_and_joins_stand_once() -> None:
+    written = svg_bytes(drawing())
+    assert written.count(b"stroke-linecap") == written.count(b"stroke-linejoin") == 1
+
+
+def test_a_transparent_drawing_has_no_ground() -> None:
+    assert len(list(read(drawing(paper="")).iter(f"{SVG}path"))) == 2
+
+
+def test_the_same_drawing_gives_the_same_bytes() -> None:
+    assert svg_bytes(drawing()) == svg_bytes(drawing())
+
+
+def test_strange_names_do_not_break_the_file() -> None:
+    title = 'a\x00\x1b\ufffe\ud800<script>alert("1")</script> & ]]> Ø'
+    root = read(drawing(title=title, tags=(("data-size", title),)))
+    clean = 'a<script>alert("1")</script> & ]]> Ø'
+    assert root[0].text == clean
+    assert root.get("data-size") == clean
+
+
+def test_no_script_no_picture_nothing_from_outside(tmp_path: FilePath) -> None:
+    root = read(drawing())
+    assert {e.tag.removeprefix(SVG) for e in root.iter()} == {"svg", "title", "desc", "g", "path"}
+    for element in root.iter():
+        for name, value in element.attrib.items():
+            assert not name.startswith("on")
+            assert "href" not in name
+            assert "url(" not in value
