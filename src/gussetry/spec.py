@@ -51,13 +51,13 @@ class Size:
 
 @dataclass(frozen=True, slots=True)
 class Ease:
-    """What is added to the body. `cuff` is a share of the wrist (−3/20 = 15 % less), the rest mm."""
+    """What is added to the body. `cuff` is a share of the wrist (−1/10 = 10 % less), the rest mm."""
 
     hand: Fraction = Fraction(10)
     thumb: Fraction = Fraction(10)
     length: Fraction = Fraction(8)
     thumb_length: Fraction = Fraction(6)
-    cuff: Fraction = Fraction(-3, 20)
+    cuff: Fraction = Fraction(-1, 10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +117,7 @@ class Division:
     `hand` (stitches of the hand after it).
     """
 
-    bridge: Literal["join", "chain", "none"] = "join"
+    bridge: Literal["join", "chain", "none"] = "chain"
     pairs: PerSize = ()
     chains: PerSize = ()
     with_marked: bool = True

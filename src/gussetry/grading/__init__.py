@@ -193,8 +193,8 @@ def grade(spec: Spec) -> Grading:
         mittens: tuple[Mitten, ...] = ("left", "right") if spec.gusset.towards_palm else ("both",)
         maps = tuple(_map(spec, size, counts, mitten) for mitten in mittens)
         graded.append(GradedSize(size, maps, _measures(spec, size, maps[0])))
-    lopsided = spec.gusset.growth in ("first", "second") or spec.gusset.towards_palm
-    broken = [p for one in graded for m in one.maps for p in check_map(m, not lopsided)]
+    growth, palm = spec.gusset.growth, spec.gusset.towards_palm
+    broken = [p for one in graded for m in one.maps for p in check_map(m, growth, palm)]
     broken += check_sizes([one.maps[0] for one in graded])
     if broken:
         raise LawBroken(tuple(broken))

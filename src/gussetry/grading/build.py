@@ -160,7 +160,8 @@ def _gusset(spec: Spec, counts: Counts, rounds: _Rounds, shift: int) -> tuple[in
     """Opens and grows the gusset; returns the marked stitches. `shift`: stitches by which the
     thumb stands after the half-way point."""
     growth = spec.gusset.growth
-    thumb = rounds.count // 2 + shift
+    # Grown inside, the pair of its markers takes a stitch from the second half as well.
+    thumb = (rounds.count - (1 if growth == "inside" else 0)) // 2 + shift
     rounds.add(
         "gusset",
         (*rounds.plain(0, thumb), rounds.increase(thumb), *rounds.plain(thumb + 1, rounds.count)),

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -40,7 +40,12 @@ MOST_INCREASES = 6
 KEPT = 90
 """Candidates of a size that the choice over all sizes looks at, the nearest first."""
 
+GAPS = (1, 2, 3)
+"""Joined pairs or chains that are tried where no pin says how many: common practice."""
+
 Pins = dict[str, int]
+Ranked = tuple[Fraction, Base]
+Way = tuple[Fraction, tuple[Base, ...]]
 
 PIN_PATHS: dict[str, tuple[str, str]] = {
     "cuff rows": ("cuff", "rows"),
@@ -91,11 +96,14 @@ class _Bridge(NamedTuple):
     decreases: int
 
 
-def _bridge(spec: Spec, pins: Pins) -> _Bridge:
-    """How the gap is bridged. Two pairs, two chains, two crook stitches: common practice."""
+def _bridge(spec: Spec, pins: Pins, gap: int) -> _Bridge:
+    """How the gap is bridged, with `gap` pairs or chains where no pin says how many.
+
+    Two crook stitches from a joined pair: common practice, no source.
+    """
     kind = spec.division.bridge
-    pairs = pins.get("pairs", 2) if kind == "join" else 0
-    chains = pins.get("chains", 2) if kind == "chain" else 0
+    pairs = pins.get("pairs", gap) if kind == "join" else 0
+    chains = pins.get("chains", gap) if kind == "chain" else 0
     given = {"join": 2 if pairs else 0, "chain": chains, "none": 0}[kind]
     crook = pins.get("crook", given)
     return _Bridge(pairs, chains, crook, pins.get("crook decreases", min(crook, 2)))
@@ -135,9 +143,9 @@ def _cuffs(spec: Spec, pins: Pins, want: Wish, picked: int) -> list[int]:
     return [picked - seam] if fits(picked - seam) else []
 
 
-def _bases(spec: Spec, pins: Pins, want: Wish) -> Iterator[Base]:
+def _bases(spec: Spec, pins: Pins, want: Wish, gap: int) -> Iterator[Base]:
     """Every set of counts near the wishes that obeys the pins and can be worked."""
-    bridge = _bridge(spec, pins)
+    bridge = _bridge(spec, pins, gap)
     if spec.division.bridge == "chain" and bridge.crook > bridge.chains:
         return
     hands = [pins["hand"]] if "hand" in pins else None
@@ -224,8 +232,8 @@ def _workable(spec: Spec, base: Base) -> bool:
     return half >= 2 and base.thumb - base.crook_decreases >= 4 and base.thumb >= base.crook
 
 
-def _candidates(spec: Spec, pins: Pins, want: Wish) -> list[tuple[Fraction, Base]]:
-    bases = {base for base in _bases(spec, pins, want) if _workable(spec, base)}
+def _candidates(spec: Spec, pins: Pins, want: Wish, gap: int) -> list[Ranked]:
+    bases = {base for base in _bases(spec, pins, want, gap) if _workable(spec, base)}
     ranked = [(miss(spec, want, base), base) for base in bases]
     ranked.sort(key=lambda pair: (pair[0], *_order(pair[1])))
     return ranked
@@ -240,7 +248,9 @@ def _why_not(spec: Spec, size: int, pins: Pins, want: Wish) -> Problem:
     name = spec.sizes[size].name
     for key in sorted(pins, key=list(PIN_PATHS).index, reverse=True):
         freed = {k: v for k, v in pins.items() if k != key}
-        works = sorted({value_of(b, key) for _, b in _candidates(spec, freed, want)})
+        works = sorted(
+            {value_of(b, key) for gap in GAPS for _, b in _candidates(spec, freed, want, gap)}
+        )
         if not works:
             continue
         nearest = sorted(works, key=lambda v: (abs(v - pins[key]), v))[:2]
@@ -276,16 +286,17 @@ def _wide_enough(smaller: Base, larger: Base) -> bool:
         and smaller.hand <= larger.hand
         and smaller.thumb <= larger.thumb
         and smaller.cuff_rows <= larger.cuff_rows
+        and smaller.division <= larger.division
     )
 
 
-def _chain(ranked: list[list[tuple[Fraction, Base]]]) -> list[Base] | None:
-    """The candidates, one a size, that together miss least and never shrink."""
-    ways: list[tuple[Fraction, tuple[Base, ...]]] = [(Fraction(0), ())]
+def _chain(ranked: list[list[Ranked]]) -> Way | None:
+    """The candidates, one a size, that together miss least and never shrink, and their miss."""
+    ways: list[Way] = [(Fraction(0), ())]
     for candidates in ranked:
-        grown: list[tuple[Fraction, tuple[Base, ...]]] = []
+        grown: list[Way] = []
         for cost, base in candidates[:KEPT]:
-            best: tuple[Fraction, tuple[Base, ...]] | None = None
+            best: Way | None = None
             for so_far, bases in ways:
                 fits = not bases or _wide_enough(bases[-1], base)
                 if fits and (best is None or so_far < best[0]):
@@ -293,38 +304,37 @@ def _chain(ranked: list[list[tuple[Fraction, Base]]]) -> list[Base] | None:
             if best is not None:
                 grown.append((best[0] + cost, (*best[1], base)))
         ways = grown
-    return list(min(ways, key=lambda way: way[0])[1]) if ways else None
+    return min(ways, key=lambda way: way[0]) if ways else None
 
 
 def fit_bases(spec: Spec) -> tuple[Base, ...]:
-    """The widths of every size, together. Faults where a size cannot be worked."""
-    problems: list[Problem] = []
-    ranked: list[list[tuple[Fraction, Base]]] = []
-    for i, size in enumerate(spec.sizes):
-        want, pins = wish(spec, size), _pins(spec, i)
-        ranked.append(_candidates(spec, pins, want))
-        if not ranked[-1]:
-            problems.append(_why_not(spec, i, pins, want))
-    if problems:
-        raise Faults(problems)
-    chosen = _chain(ranked)
-    if chosen is None:
-        raise Faults([_shrinking(spec, ranked)])
-    return tuple(chosen)
+    """The widths of every size, together, the gap bridged alike in all where no pin says
+    otherwise. Faults where a size cannot be worked."""
+    asked = [(wish(spec, size), _pins(spec, i)) for i, size in enumerate(spec.sizes)]
+    tried = [[_candidates(spec, pins, want, gap) for want, pins in asked] for gap in GAPS]
+    ways = [way for ranked in tried if (way := _chain(ranked)) is not None]
+    if ways:
+        return min(ways, key=lambda way: way[0])[1]
+    problems = [
+        _why_not(spec, i, pins, want)
+        for i, (want, pins) in enumerate(asked)
+        if not any(ranked[i] for ranked in tried)
+    ]
+    raise Faults(problems or [_shrinking(spec, tried)])
 
 
-def _shrinking(spec: Spec, ranked: list[list[tuple[Fraction, Base]]]) -> Problem:
+def _shrinking(spec: Spec, tried: list[list[list[Ranked]]]) -> Problem:
     """Names the first two sizes between which every choice would make a count smaller."""
-    for i in range(1, len(ranked)):
-        if _chain(ranked[: i + 1]) is None:
-            before, after = spec.sizes[i - 1].name, spec.sizes[i].name
-            return Problem(
-                "size-shrinks",
-                f"size {after} would have fewer stitches somewhere than size {before}",
-                ("sizes", after),
-                f"free or raise the pins of {after}, or lower those of {before}",
-            )
-    raise AssertionError("a chain of all sizes exists")
+    reach = max(
+        max(n for n in range(len(spec.sizes)) if not n or _chain(ranked[:n])) for ranked in tried
+    )
+    before, after = spec.sizes[reach - 1].name, spec.sizes[reach].name
+    return Problem(
+        "size-shrinks",
+        f"size {after} would have fewer stitches somewhere than size {before}",
+        ("sizes", after),
+        f"free or raise the pins of {after}, or lower those of {before}",
+    )
 
 
 # --- heights --------------------------------------------------------------------------------
@@ -459,6 +469,29 @@ def _cuff_across(spec: Spec, size: int, want: Wish) -> int:
     return max(2, round(want.cuff_depth / rib.width)) if pinned is None else pinned
 
 
+def _hand_rounds(spec: Spec, counts: Counts) -> int:
+    crown = _Crown(counts.phases, counts.closing)
+    return counts.base.division + counts.plain_before + crown.rounds(spec)
+
+
+def _thumb_rounds(counts: Counts) -> int:
+    shaped = counts.base.crook_decreases + 2 * counts.thumb_sides
+    return shaped + counts.thumb_plain + counts.thumb_to_length + len(counts.thumb_closing)
+
+
+def _no_shorter(spec: Spec, size: int, counts: Counts, smaller: Counts) -> Counts:
+    """The counts with plain rounds added where they would end below the next smaller size."""
+    plain, length, across = counts.plain_before, counts.thumb_to_length, counts.cuff_across
+    if pin(spec.crown.plain_before, size) is None:
+        plain += max(0, _hand_rounds(spec, smaller) - _hand_rounds(spec, counts))
+    if pin(spec.thumb.rounds_to_length, size) is None:
+        length += max(0, _thumb_rounds(smaller) - _thumb_rounds(counts))
+    pinned = spec.cuff.stitches if spec.cuff.style == "ribbed" else spec.cuff.rounds
+    if pin(pinned, size) is None:
+        across = max(across, smaller.cuff_across)
+    return replace(counts, plain_before=plain, thumb_to_length=length, cuff_across=across)
+
+
 def fit(spec: Spec) -> tuple[Counts, ...]:
     """The counts of every size in the order of `spec.sizes`. Faults with every problem found."""
     problems: list[Problem] = []
@@ -474,12 +507,11 @@ def fit(spec: Spec) -> tuple[Counts, ...]:
         plain = pin(spec.crown.plain_before, i)
         if plain is None:
             plain = max(0, rounds - base.division - crown.rounds(spec))
-        fitted.append(
-            Counts(
-                base, _cuff_across(spec, i, want), plain, crown.phases, crown.closing,
-                thumb.plain, thumb.sides, thumb.to_length, thumb.closing,
-            )  # fmt: skip
-        )
+        counts = Counts(
+            base, _cuff_across(spec, i, want), plain, crown.phases, crown.closing,
+            thumb.plain, thumb.sides, thumb.to_length, thumb.closing,
+        )  # fmt: skip
+        fitted.append(_no_shorter(spec, i, counts, fitted[-1]) if fitted else counts)
     if problems:
         raise Faults(problems)
     return tuple(fitted)

@@ -92,8 +92,17 @@ def body(size: Size) -> Body:
         "thumb length": (size.thumb_length, THUMB_LENGTH * length),
         "crook height": (size.crook_height, CROOK_HEIGHT * length),
     }
-    values = [given or guess for given, guess in likely.values()]
-    return Body(girth, *values, frozenset(n for n, (given, _) in likely.items() if not given))
+    own = {name: given or guess for name, (given, guess) in likely.items()}
+    derived = frozenset(name for name, (given, _) in likely.items() if not given)
+    return Body(
+        girth,
+        own["wrist circumference"],
+        own["hand length"],
+        own["thumb circumference"],
+        own["thumb length"],
+        own["crook height"],
+        derived,
+    )
 
 
 class Wish(NamedTuple):

@@ -1,0 +1,166 @@
+"""How drawings look: a frozen `Style`, read from the sheets in `styles/`, and the lettering.
+
+The sheet `default` names every property; another sheet may override, never invent.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+from importlib.resources import files
+from pathlib import Path
+from typing import Any, Literal
+
+from gussetry.diagnostics import Faults, Problem
+from gussetry.source import Document, parse, read_source
+
+PT = 25.4 / 72
+"""Millimetres in a point: 1 pt = 1/72 in (W3C SVG 1.1 test coords-units-03-b)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """A look. Lengths and pens in mm, `text` sizes in points by label kind, colours `#rrggbb`;
+    `paper` "" is transparent. `cm_step` in mm and `inch_step` in inches round printed measures;
+    `scale` is that of schematic and strip; `stitch` the pitch of a chart's cells."""
+
+    name: str
+    width: float
+    height: float
+    paper: str
+    ink: str
+    quiet_ink: str
+    emphasis: str
+    hand: Literal["right", "left"]
+    stitch: float
+    pens: tuple[tuple[str, float], ...]
+    text: tuple[tuple[str, float], ...]
+    cm_step: Fraction
+    inch_step: Fraction
+    scale: float
+    dpi: int
+
+    def pen(self, name: str) -> float:
+        """The width of a pen, mm."""
+        return dict(self.pens)[name]
+
+    def size(self, kind: str) -> float:
+        """The em size of a label kind, mm."""
+        return dict(self.text)[kind] * PT
+
+
+def _folder() -> Any:
+    """Where the sheets are: in the package, or in the project's tree of an editable install."""
+    shipped = files("gussetry") / "styles"
+    if shipped.is_dir():
+        return shipped
+    return Path(__file__).parents[3] / "styles"
+
+
+def names() -> tuple[str, ...]:
+    """The sheets that come with gussetry."""
+    found = (entry.name for entry in _folder().iterdir())
+    return tuple(sorted(n.removesuffix(".yaml") for n in found if n.endswith(".yaml")))
+
+
+def _sheet(name: str) -> Document:
+    if name.endswith((".yaml", ".yml")):
+        return read_source(Path(name))
+    if name not in names():
+        raise Faults(
+            [Problem("unknown-style", f"there is no style {name!r}", ("style",),
+                     f"choose one of {', '.join(names())}, or name a .yaml file")]
+        )  # fmt: skip
+    return parse((_folder() / f"{name}.yaml").read_bytes(), f"{name}.yaml")
+
+
+def _merge(base: dict[str, Any], sheet: Document) -> dict[str, Any]:
+    """The base with the sheet's properties; Faults for one that the base does not have."""
+    problems: list[Problem] = []
+
+    def over(known: dict[str, Any], new: Any, path: tuple[str | int, ...]) -> dict[str, Any]:
+        merged = dict(known)
+        for key, value in new.items():
+            here = (*path, str(key))
+            if key not in known or isinstance(known[key], dict) != isinstance(value, dict):
+                problems.append(
+                    Problem("unknown-property", f"a style has no property {' '.join(here)!r}",
+                            here, f"known here: {', '.join(known)}",
+                            span=sheet.locate(here))
+                )  # fmt: skip
+            elif isinstance(value, dict):
+                merged[key] = over(known[key], value, here)
+            else:
+                merged[key] = value
+        return merged
+
+    if not isinstance(sheet.data, dict):
+        raise Faults([Problem("not-a-style", f"{sheet.name} holds no properties")])
+    merged = over(base, sheet.data, ())
+    if problems:
+        raise Faults(problems)
+    return merged
+
+
+def load_style(name: str = "default") -> Style:
+    """The style of that name, or of a `.yaml` file, laid over `default`. Faults if it is wrong."""
+    base = _sheet("default")
+    sheet = base if name == "default" else _sheet(name)
+    data = _merge(dict(base.data), sheet)
+    problems: list[Problem] = []
+
+    def number(*path: str) -> Fraction:
+        value: Any = data
+        for key in path:
+            value = value[key]
+        try:
+            found = Fraction(Decimal(str(value)))
+        except (InvalidOperation, ValueError, OverflowError):
+            found = Fraction(0)
+        if not 0 < found < 10000:
+            problems.append(
+                Problem("not-a-size", f"{' '.join(path)} is {str(value)!r}, no size above 0",
+                        path, "write a number above 0, with a point", span=sheet.locate(path))
+            )  # fmt: skip
+        return found
+
+    def colour(key: str, also: str = "") -> str:
+        value = str(data[key])
+        digits = value.removeprefix("#")
+        if value == also:
+            return ""
+        if len(digits) != 6 or any(c not in "0123456789abcdefABCDEF" for c in digits):
+            problems.append(
+                Problem("not-a-colour", f"{key} is {value!r}, no colour", (key,),
+                        'write six hexadecimal digits in quotes, as "#1f1d1a"',
+                        span=sheet.locate((key,)))
+            )  # fmt: skip
+        return value.lower()
+
+    hand = str(data["hand"])
+    if hand not in ("right", "left"):
+        problems.append(
+            Problem("not-a-hand", f"hand is {hand!r}", ("hand",), "write right or left",
+                    span=sheet.locate(("hand",)))
+        )  # fmt: skip
+    style = Style(
+        name=name,
+        width=float(number("column", "width")),
+        height=float(number("column", "height")),
+        paper=colour("paper", "transparent"),
+        ink=colour("ink"),
+        quiet_ink=colour("quiet ink"),
+        emphasis=colour("emphasis"),
+        hand="left" if hand == "left" else "right",
+        stitch=float(number("stitch")),
+        pens=tuple((str(k), float(number("pens", k))) for k in data["pens"]),
+        text=tuple((str(k), float(number("text", k))) for k in data["text"]),
+        cm_step=number("measures", "centimetres") * 10,
+        inch_step=number("measures", "inches"),
+        scale=float(number("scale")),
+        dpi=int(number("dpi")),
+    )
+    if problems:
+        raise Faults(problems)
+    return style
