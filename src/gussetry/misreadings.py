@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import re
 
+from gussetry.diagnostics import Problem
+
 _UNSAFE_TO_SHOW = re.compile(
     "[\x00-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]"
 )
+
+TAB = "use blanks instead of tabs"
 
 REMEDIES = {
     "alias": "write the text itself out here",
@@ -26,7 +30,7 @@ _MISREADINGS = (
     (
         "found character '\\t'",
         "a tab stands here",
-        "use blanks instead of tabs",
+        TAB,
     ),
     (
         "that cannot start any token",
@@ -99,3 +103,15 @@ def clipped(text: str, length: int = 40) -> str:
     """The text in quotes, as far as it can be shown in a message."""
     shown = safe(text)
     return f"'{shown}'" if len(shown) <= length else f"'{shown[: length - 1]}…'"
+
+
+def unopened(error: OSError | ValueError) -> Problem:
+    """Why a file could not be opened."""
+    if isinstance(error, FileNotFoundError):
+        return Problem("no-file", "there is no such file", help="check the name and the folder")
+    if isinstance(error, IsADirectoryError):
+        return Problem("no-file", "this is a folder, not a file", help="name a file in it")
+    if isinstance(error, PermissionError):
+        return Problem("no-file", "the file may not be read", help="check its permissions")
+    reason = error.strerror if isinstance(error, OSError) else str(error)
+    return Problem("no-file", f"the file cannot be read: {reason or 'unknown reason'}")

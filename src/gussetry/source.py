@@ -14,7 +14,7 @@ from typing import TypeAlias
 import yaml
 
 from gussetry.diagnostics import Faults, Problem, Span, Where
-from gussetry.misreadings import REMEDIES, clipped, reworded, safe
+from gussetry.misreadings import REMEDIES, TAB, clipped, reworded, safe, unopened
 
 MAX_BYTES = 128 * 1024
 """Longest file that is read at all."""
@@ -28,6 +28,7 @@ MAX_PROBLEMS = 50
 # The line ends that YAML 1.1 knows; positions are counted by them.
 _LINE_END = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_BARE_COLOUR = re.compile(r":\s+(#[0-9a-fA-F]{3,6})\b")
 _WRONG_ESCAPE = re.compile(r"\\U(?!0010|000)[0-9a-fA-F]{8}")
 
 
@@ -107,19 +108,8 @@ def read_source(path: Path) -> Document:
         with Path(path).open("rb") as file:
             content = file.read(MAX_BYTES + 1)
     except (OSError, ValueError) as error:
-        raise UnreadableSource([_unopened(error)], Source(str(path))) from None
+        raise UnreadableSource([unopened(error)], Source(str(path))) from None
     return parse(content, str(path))
-
-
-def _unopened(error: OSError | ValueError) -> Problem:
-    if isinstance(error, FileNotFoundError):
-        return Problem("no-file", "there is no such file", help="check the name and the folder")
-    if isinstance(error, IsADirectoryError):
-        return Problem("no-file", "this is a folder, not a file", help="name a file in it")
-    if isinstance(error, PermissionError):
-        return Problem("no-file", "the file may not be read", help="check its permissions")
-    reason = error.strerror if isinstance(error, OSError) else str(error)
-    return Problem("no-file", f"the file cannot be read: {reason or 'unknown reason'}")
 
 
 def parse(text: str | bytes, name: str) -> Document:
@@ -220,18 +210,18 @@ def _unprintable(text: str) -> list[Problem]:
 
 def _tabs(lines: tuple[str, ...]) -> list[Problem]:
     return [
-        _tab(Span(number, line.index("\t") + 1))
+        Problem("tab", "a tab stands here", help=TAB, span=Span(number, line.index("\t") + 1))
         for number, line in enumerate(lines, 1)
         if line.lstrip(" ").startswith("\t")
     ]
 
 
-def _tab(span: Span) -> Problem:
-    return Problem("tab", "a tab stands here", help="indent with blanks", span=span)
-
-
-def _misread(error: yaml.MarkedYAMLError) -> Problem:
+def _misread(error: yaml.MarkedYAMLError, source: Source) -> Problem:
     mark = error.problem_mark or error.context_mark
+    if mark and error.context_mark:
+        bare = _bare_colour(source, error.context_mark.line + 1, mark.line + 1)
+        if bare:
+            return bare
     said = error.problem or ""
     if "unexpected end of stream" in said and error.context_mark:
         # Where the quote is opened, not the end of the file.
@@ -239,6 +229,17 @@ def _misread(error: yaml.MarkedYAMLError) -> Problem:
     span = Span(mark.line + 1, mark.column + 1) if mark else None
     code, message, remedy = reworded(said)
     return Problem(code, message, help=remedy, span=span)
+
+
+def _bare_colour(source: Source, first: int, last: int) -> Problem | None:
+    # A bare colour in brackets hides the closing bracket behind it.
+    for number in range(first, last + 1):
+        found = _BARE_COLOUR.search(source.line(number))
+        if found:
+            span = Span(number, found.start(1) + 1, len(found.group(1)))
+            remedy = f'put it in quotes: "{found.group(1)}"'
+            return Problem("no-value", "what follows the # is a comment", (), remedy, span=span)
+    return None
 
 
 def _no_character(lines: tuple[str, ...]) -> Problem:
@@ -282,7 +283,7 @@ class _Reader:
                 if not self._take(event):
                     return
         except yaml.MarkedYAMLError as error:
-            self.problems.append(_misread(error))
+            self.problems.append(_misread(error, self.source))
         except (yaml.YAMLError, ValueError, OverflowError):
             # PyYAML lets Python's own error about such an escape through.
             self.problems.append(_no_character(self.source.lines))

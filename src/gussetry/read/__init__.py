@@ -52,7 +52,7 @@ def json_schema() -> dict[str, Any]:
 
 
 def _tidied(node: Any) -> Any:
-    # Titles repeat the keys, and the default of a key that is not there is no value to write.
+    # Titles repeat the keys; a key that is not there has neither a default nor a null to write.
     if isinstance(node, list):
         return [_tidied(part) for part in node]
     if not isinstance(node, dict):
@@ -64,6 +64,11 @@ def _tidied(node: Any) -> Any:
         for key, part in node.items()
         if not (key == "title" or (key == "default" and part is None))
     }
+    forms = kept.get("anyOf")
+    if forms and {"type": "null"} in forms:
+        del kept["anyOf"]
+        others = [form for form in forms if form != {"type": "null"}]
+        kept |= others[0] if len(others) == 1 else {"anyOf": others}
     if "patternProperties" in kept:
         kept.setdefault("additionalProperties", False)
     return kept

@@ -7,6 +7,7 @@ from typing import Any, cast
 
 from gussetry import spec
 from gussetry.read import models
+from gussetry.read.checks import implied_bridge
 from gussetry.read.kinds import ALL
 
 
@@ -27,7 +28,7 @@ def build(keys: models.SpecificationKeys) -> spec.Spec:
         cuff=_cuff(keys, names, stripes.plan[0].yarn),
         lower_hand=replace(spec.LowerHand(), **_pinned(keys.lower_hand, names)),
         gusset=replace(spec.Gusset(), **_pinned(keys.gusset, names)),
-        division=replace(spec.Division(), **_pinned(keys.division, names)),
+        division=_division(keys.division, names),
         crown=_crown(keys.crown, names),
         thumb=replace(spec.Thumb(), **_pinned(keys.thumb, names)),
         terms=cast(Any, keys.terms or "US"),
@@ -95,6 +96,12 @@ def _cuff(keys: models.SpecificationKeys, sizes: tuple[str, ...], yarn: str) -> 
     gauge = _gauge(rib.stitch, rib.over, rib.stitches, rib.rows) if rib and ribbed else None
     written.setdefault("yarn", stripes[0].yarn if stripes else yarn)
     return spec.Cuff(gauge=gauge, stripes=stripes, **written)
+
+
+def _division(division: models.DivisionKeys | None, sizes: tuple[str, ...]) -> spec.Division:
+    written = _pinned(division, sizes)
+    written.setdefault("bridge", implied_bridge(written))
+    return replace(spec.Division(), **written)
 
 
 def _crown(crown: models.CrownKeys | None, sizes: tuple[str, ...]) -> spec.Crown:

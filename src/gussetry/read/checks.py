@@ -6,8 +6,9 @@ value that cannot be read is passed over here: its own fault is reported anyway.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from fractions import Fraction
+from typing import Literal
 
 from gussetry.diagnostics import Problem
 from gussetry.misreadings import clipped
@@ -16,6 +17,7 @@ from gussetry.read import values
 from gussetry.read.problems import value_at
 from gussetry.read.values import WrongError
 from gussetry.source import Document, Value
+from gussetry.spec import Cuff, Division
 
 HAND = "hand circumference"
 SMALLEST_WITHOUT_WORD = 85
@@ -120,7 +122,7 @@ def check_cuff(document: Document) -> Iterator[Problem]:
     """A ribbed cuff without its gauge, and keys that another style of cuff would need."""
     cuff = value_at(document.data, ("cuff",))
     cuff = cuff if isinstance(cuff, dict) else {}
-    style = cuff.get("style", "ribbed")
+    style = cuff.get("style", Cuff().style)
     if isinstance(document.data, dict) and style == "ribbed" and not _has_rib(document.data):
         yield Problem(
             "no-rib-gauge",
@@ -157,11 +159,18 @@ def _contradiction(document: Document, path: tuple[str, ...], what: str) -> Prob
     )
 
 
+def implied_bridge(division: Container[str]) -> Literal["join", "chain", "none"]:
+    """The bridge that is meant where none is named: pairs are joined, chains are chained."""
+    if "pairs" in division:
+        return "join"
+    return "chain" if "chains" in division else Division().bridge
+
+
 def check_bridge(document: Document) -> Iterator[Problem]:
     """Pairs where nothing is joined, chains where none are made."""
     division = value_at(document.data, ("division",))
     division = division if isinstance(division, dict) else {}
-    bridge = division.get("bridge", "join")
+    bridge = division.get("bridge", implied_bridge(division))
     if bridge not in ("join", "chain", "none"):
         return
     for key, needs in (("pairs", "join"), ("chains", "chain")):

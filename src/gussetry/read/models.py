@@ -9,12 +9,8 @@ from fractions import Fraction
 from typing import Annotated, Any, TypeAlias
 
 from pydantic import BaseModel, ConfigDict, Field
-from pydantic.json_schema import SkipJsonSchema
 
 from gussetry.read import kinds
-
-Absent: TypeAlias = SkipJsonSchema[None]
-"""A key that is not there. It cannot be written, so the schema does not show it."""
 
 Pin: TypeAlias = dict[str, int]
 
@@ -39,7 +35,7 @@ class GaugeKeys(Group):
     over: Annotated[Fraction, kinds.length(20, 300)] = _needed(
         "over", "How wide and how tall the swatch was.", "over: 10 cm"
     )
-    stitch: Annotated[str, kinds.choice("sc", "hdc", "dc")] | Absent = _key(
+    stitch: Annotated[str, kinds.choice("sc", "hdc", "dc")] | None = _key(
         "stitch", "The stitch, in US terms. Else sc.", "stitch: hdc"
     )
     stitches: Annotated[Fraction, kinds.number("1", "300")] = _needed(
@@ -56,7 +52,7 @@ class RibGaugeKeys(Group):
     over: Annotated[Fraction, kinds.length(20, 300)] = _needed(
         "over", "How wide and how tall the swatch was.", "over: 4 in"
     )
-    stitch: Annotated[str, kinds.choice("sc", "hdc", "dc")] | Absent = _key(
+    stitch: Annotated[str, kinds.choice("sc", "hdc", "dc")] | None = _key(
         "stitch", "The stitch, worked in the back loop; US terms. Else sc.", "stitch: sc"
     )
     stitches: Annotated[Fraction, kinds.number("1", "300")] = _needed(
@@ -88,25 +84,25 @@ class SizeKeys(Group):
         "Round the knuckles, without the thumb.",
         "hand circumference: 18.5 cm",
     )
-    wearer: Annotated[str, kinds.choice("women", "men", "children", "infants")] | Absent = _key(
+    wearer: Annotated[str, kinds.choice("women", "men", "children", "infants")] | None = _key(
         "for", "Whose hands: chooses the survey for what is not measured.", "for: women"
     )
-    age_from: Annotated[int, kinds.AGE] | Absent = _key(
+    age_from: Annotated[int, kinds.AGE] | None = _key(
         "age from", "The youngest wearer; under 3 years brings cautions.", "age from: 18 months"
     )
-    wrist_circumference: Annotated[Fraction, kinds.length(50, 280)] | Absent = _key(
+    wrist_circumference: Annotated[Fraction, kinds.length(50, 280)] | None = _key(
         "wrist circumference", "Round the wrist.", "wrist circumference: 15.5 cm"
     )
-    hand_length: Annotated[Fraction, kinds.length(50, 260)] | Absent = _key(
+    hand_length: Annotated[Fraction, kinds.length(50, 260)] | None = _key(
         "hand length", "Wrist crease to tip of the middle finger.", "hand length: 18 cm"
     )
-    thumb_circumference: Annotated[Fraction, kinds.length(20, 120)] | Absent = _key(
+    thumb_circumference: Annotated[Fraction, kinds.length(20, 120)] | None = _key(
         "thumb circumference", "Round the thumb.", "thumb circumference: 6 cm"
     )
-    thumb_length: Annotated[Fraction, kinds.length(10, 110)] | Absent = _key(
+    thumb_length: Annotated[Fraction, kinds.length(10, 110)] | None = _key(
         "thumb length", "The free part of the thumb.", "thumb length: 2 1/4 in"
     )
-    crook_height: Annotated[Fraction, kinds.length(10, 130)] | Absent = _key(
+    crook_height: Annotated[Fraction, kinds.length(10, 130)] | None = _key(
         "crook height", "Wrist crease to the crook of the thumb.", "crook height: 55 mm"
     )
 
@@ -114,20 +110,20 @@ class SizeKeys(Group):
 class EaseKeys(Group):
     """What the mitten has more than the hand; less is written with a minus."""
 
-    hand: Annotated[Fraction, kinds.length(-40, 80)] | Absent = _key(
+    hand: Annotated[Fraction, kinds.length(-40, 80)] | None = _key(
         "hand", "Round the hand. Else 1 cm.", "hand: 12 mm"
     )
-    thumb: Annotated[Fraction, kinds.length(-20, 60)] | Absent = _key(
+    thumb: Annotated[Fraction, kinds.length(-20, 60)] | None = _key(
         "thumb", "Round the thumb. Else 1 cm.", "thumb: 1 cm"
     )
-    length: Annotated[Fraction, kinds.length(-20, 80)] | Absent = _key(
+    length: Annotated[Fraction, kinds.length(-20, 80)] | None = _key(
         "length", "Beyond the middle finger. Else 8 mm.", "length: 8 mm"
     )
-    thumb_length: Annotated[Fraction, kinds.length(-20, 60)] | Absent = _key(
+    thumb_length: Annotated[Fraction, kinds.length(-20, 60)] | None = _key(
         "thumb length", "Beyond the thumb. Else 6 mm.", "thumb length: 1/4 in"
     )
-    cuff: Annotated[Fraction, kinds.SHARE] | Absent = _key(
-        "cuff", "The cuff against the wrist. Else -15 %.", "cuff: -10 %"
+    cuff: Annotated[Fraction, kinds.SHARE] | None = _key(
+        "cuff", "The cuff against the wrist. Else -10 %.", "cuff: -10 %"
     )
 
 
@@ -141,42 +137,42 @@ Plan: TypeAlias = Annotated[list[StripeKeys], Field(min_length=1, max_length=200
 class CuffKeys(Group):
     """The cuff."""
 
-    style: Annotated[str, kinds.choice("ribbed", "round", "none")] | Absent = _key(
+    style: Annotated[str, kinds.choice("ribbed", "round", "none")] | None = _key(
         "style",
         "Ribbed sideways in turned rows, worked round in plain rounds, or none. Else ribbed.",
         "style: round",
     )
-    depth: Annotated[Fraction, kinds.length(10, 300)] | Absent = _key(
+    depth: Annotated[Fraction, kinds.length(10, 300)] | None = _key(
         "depth", "How tall it is. Else a third of the hand's length.", "depth: 6 cm"
     )
-    rows: Annotated[Pin, kinds.pin(4, 300)] | Absent = _key(
+    rows: Annotated[Pin, kinds.pin(4, 300)] | None = _key(
         "rows", "Rows of a ribbed cuff, way round the wrist.", "rows: {S: 28, M: 30}"
     )
-    stitches: Annotated[Pin, kinds.pin(1, 200)] | Absent = _key(
+    stitches: Annotated[Pin, kinds.pin(1, 200)] | None = _key(
         "stitches", "Stitches of a row of a ribbed cuff.", "stitches: 11"
     )
-    rounds: Annotated[Pin, kinds.pin(1, 300)] | Absent = _key(
+    rounds: Annotated[Pin, kinds.pin(1, 300)] | None = _key(
         "rounds", "Rounds of a cuff worked round.", "rounds: 12"
     )
-    parity: Annotated[str, kinds.choice("even", "odd", "any")] | Absent = _key(
+    parity: Annotated[str, kinds.choice("even", "odd", "any")] | None = _key(
         "row parity",
         "Whether the rows of a ribbed cuff come out even or odd. Else even, whole ribs.",
         "row parity: any",
     )
-    seam_counts: Annotated[bool, kinds.YES_NO] | Absent = _key(
+    seam_counts: Annotated[bool, kinds.YES_NO] | None = _key(
         "seam counts",
         "Whether the seam is one more row end to pick up from. Else no.",
         "seam counts: yes",
     )
-    above_crease: Annotated[Fraction, kinds.length(-60, 100)] | Absent = _key(
+    above_crease: Annotated[Fraction, kinds.length(-60, 100)] | None = _key(
         "above crease",
         "How far the cuff's upper edge lies above the wrist crease. Else 0 cm.",
         "above crease: 1 cm",
     )
-    yarn: Annotated[str, kinds.YARN] | Absent = _key(
+    yarn: Annotated[str, kinds.YARN] | None = _key(
         "yarn", "The yarn of a plain cuff. Else the first stripe's.", "yarn: A"
     )
-    stripes: Plan | Absent = _key(
+    stripes: Plan | None = _key(
         "stripes", "Stripes of the cuff, in rows or rounds.", "stripes: [A: 2, B: 2]"
     )
 
@@ -184,16 +180,16 @@ class CuffKeys(Group):
 class LowerHandKeys(Group):
     """From the pick-up round to the gusset."""
 
-    pick_up: Annotated[Pin, kinds.pin(6, 400)] | Absent = _key(
+    pick_up: Annotated[Pin, kinds.pin(6, 400)] | None = _key(
         "pick up", "Stitches of the pick-up round.", "pick up: 30"
     )
-    increases: Annotated[Pin, kinds.pin(0, 100)] | Absent = _key(
+    increases: Annotated[Pin, kinds.pin(0, 100)] | None = _key(
         "increases", "Increases at the outer edge, one a round.", "increases: {S: 1, M: 2}"
     )
-    rounds: Annotated[Pin, kinds.pin(1, 200)] | Absent = _key(
+    rounds: Annotated[Pin, kinds.pin(1, 200)] | None = _key(
         "rounds", "Rounds before the gusset opens, with the pick-up round.", "rounds: 3"
     )
-    joined: Annotated[bool, kinds.YES_NO] | Absent = _key(
+    joined: Annotated[bool, kinds.YES_NO] | None = _key(
         "joined",
         "Whether each round is joined with a slip stitch and a chain. Else no, a spiral.",
         "joined: yes",
@@ -203,22 +199,20 @@ class LowerHandKeys(Group):
 class GussetKeys(Group):
     """The thumb gusset."""
 
-    growth: Annotated[str, kinds.choice("inside", "first", "second", "alternating")] | Absent = (
-        _key(
-            "growth",
-            "Where the markers go: `inside`, both new stitches for the thumb; `first` or "
-            "`second`, one for the thumb and one for the hand, always on that side; "
-            "`alternating`, the two by turns. Else inside.",
-            "growth: alternating",
-        )
+    growth: Annotated[str, kinds.choice("inside", "first", "second", "alternating")] | None = _key(
+        "growth",
+        "Where the markers go: `inside`, both new stitches for the thumb; `first` or "
+        "`second`, one for the thumb and one for the hand, always on that side; "
+        "`alternating`, the two by turns. Else inside.",
+        "growth: alternating",
     )
-    every: Annotated[int, kinds.count(1, 10)] | Absent = _key(
+    every: Annotated[int, kinds.count(1, 10)] | None = _key(
         "every", "One increase round in so many rounds. Else 1.", "every: 2"
     )
-    between_markers: Annotated[Pin, kinds.pin(0, 150)] | Absent = _key(
+    between_markers: Annotated[Pin, kinds.pin(0, 150)] | None = _key(
         "between markers", "Stitches between the markers, fully grown.", "between markers: 11"
     )
-    towards_palm: Annotated[int, kinds.count(0, 20)] | Absent = _key(
+    towards_palm: Annotated[int, kinds.count(0, 20)] | None = _key(
         "towards palm",
         "Stitches by which the thumb stands nearer to the palm; left and right then differ. "
         "Else 0.",
@@ -229,30 +223,32 @@ class GussetKeys(Group):
 class DivisionKeys(Group):
     """The round that sets the thumb's stitches aside."""
 
-    bridge: Annotated[str, kinds.choice("join", "chain", "none")] | Absent = _key(
-        "bridge", "How the gap is closed. Else join.", "bridge: chain"
+    bridge: Annotated[str, kinds.choice("join", "chain", "none")] | None = _key(
+        "bridge",
+        "How the gap is closed. Else chain, or join where pairs are pinned.",
+        "bridge: chain",
     )
-    pairs: Annotated[Pin, kinds.pin(1, 40)] | Absent = _key(
+    pairs: Annotated[Pin, kinds.pin(1, 40)] | None = _key(
         "pairs", "Pairs of hand stitches joined over the gap.", "pairs: 2"
     )
-    chains: Annotated[Pin, kinds.pin(1, 60)] | Absent = _key(
+    chains: Annotated[Pin, kinds.pin(1, 60)] | None = _key(
         "chains", "Chains made over the gap.", "chains: {S: 2, M: 3}"
     )
-    with_marked: Annotated[bool, kinds.YES_NO] | Absent = _key(
+    with_marked: Annotated[bool, kinds.YES_NO] | None = _key(
         "with marked", "Whether the marked stitches go to the thumb. Else yes.", "with marked: no"
     )
-    worked_again: Annotated[bool, kinds.YES_NO] | Absent = _key(
+    worked_again: Annotated[bool, kinds.YES_NO] | None = _key(
         "worked again",
         "Whether the thumb's stitches are worked once more in this round. Else yes.",
         "worked again: no",
     )
-    crook: Annotated[Pin, kinds.pin(0, 60)] | Absent = _key(
+    crook: Annotated[Pin, kinds.pin(0, 60)] | None = _key(
         "crook stitches", "Stitches that the crook gives to the thumb.", "crook stitches: 2"
     )
-    round: Annotated[Pin, kinds.pin(2, 300)] | Absent = _key(
+    round: Annotated[Pin, kinds.pin(2, 300)] | None = _key(
         "round", "Its number, the pick-up round being 1.", "round: 15"
     )
-    hand: Annotated[Pin, kinds.pin(6, 400)] | Absent = _key(
+    hand: Annotated[Pin, kinds.pin(6, 400)] | None = _key(
         "hand stitches", "Stitches of the hand after it.", "hand stitches: 36"
     )
 
@@ -264,16 +260,16 @@ class PhaseKeys(Group):
         json_schema_extra={"oneOf": [{"required": ["sides"]}, {"required": ["evenly"]}]}
     )
 
-    sides: Annotated[Pin, kinds.pin(0, 100, fitted=True)] | Absent = _key(
+    sides: Annotated[Pin, kinds.pin(0, 100, fitted=True)] | None = _key(
         "sides", "Rounds with a decrease at each side.", "sides: fitted"
     )
-    evenly: Annotated[Pin, kinds.pin(0, 100, fitted=True)] | Absent = _key(
+    evenly: Annotated[Pin, kinds.pin(0, 100, fitted=True)] | None = _key(
         "evenly", "Rounds with decreases evenly spaced.", "evenly: 3"
     )
-    decreases: Annotated[int, kinds.count(1, 60)] | Absent = _key(
+    decreases: Annotated[int, kinds.count(1, 60)] | None = _key(
         "decreases", "With `evenly`: decreases in a round.", "decreases: 4"
     )
-    plain_after: Annotated[int, kinds.count(0, 20)] | Absent = _key(
+    plain_after: Annotated[int, kinds.count(0, 20)] | None = _key(
         "plain after", "Plain rounds after each. Else 0.", "plain after: 1"
     )
 
@@ -281,15 +277,15 @@ class PhaseKeys(Group):
 class CrownKeys(Group):
     """The crown, ended by sc2tog all round."""
 
-    phases: Annotated[list[PhaseKeys], Field(min_length=1, max_length=12)] | Absent = _key(
+    phases: Annotated[list[PhaseKeys], Field(min_length=1, max_length=12)] | None = _key(
         "phases",
         "Its phases in order. Else sides with a plain round after each, then 4 evenly.",
         "phases: [{sides: 2, plain after: 1}, {evenly: fitted, decreases: 4}]",
     )
-    plain_before: Annotated[Pin, kinds.pin(0, 200)] | Absent = _key(
+    plain_before: Annotated[Pin, kinds.pin(0, 200)] | None = _key(
         "plain before", "Plain rounds from the division to the crown.", "plain before: 12"
     )
-    last: Annotated[Pin, kinds.pin(4, 6)] | Absent = _key(
+    last: Annotated[Pin, kinds.pin(4, 6)] | None = _key(
         "last", "Stitches that are drawn shut.", "last: 5"
     )
 
@@ -297,21 +293,21 @@ class CrownKeys(Group):
 class ThumbKeys(Group):
     """The thumb."""
 
-    crook_decreases: Annotated[Pin, kinds.pin(0, 60)] | Absent = _key(
+    crook_decreases: Annotated[Pin, kinds.pin(0, 60)] | None = _key(
         "crook decreases", "First rounds with one decrease at the crook.", "crook decreases: 2"
     )
-    plain_after: Annotated[Pin, kinds.pin(0, 100)] | Absent = _key(
+    plain_after: Annotated[Pin, kinds.pin(0, 100)] | None = _key(
         "plain after", "Plain rounds after these.", "plain after: 2"
     )
-    side_decreases: Annotated[Pin, kinds.pin(0, 60)] | Absent = _key(
+    side_decreases: Annotated[Pin, kinds.pin(0, 60)] | None = _key(
         "side decreases",
         "Rounds with a decrease at the crook and one at the outer side, a plain one after each.",
         "side decreases: 2",
     )
-    rounds_to_length: Annotated[Pin, kinds.pin(0, 200)] | Absent = _key(
+    rounds_to_length: Annotated[Pin, kinds.pin(0, 200)] | None = _key(
         "rounds to length", "Plain rounds up to the tip.", "rounds to length: {S: 3, M: 4}"
     )
-    last: Annotated[Pin, kinds.pin(4, 6)] | Absent = _key(
+    last: Annotated[Pin, kinds.pin(4, 6)] | None = _key(
         "last", "Stitches that are drawn shut.", "last: 6"
     )
 
@@ -320,16 +316,16 @@ class StripesKeys(Group):
     """The stripes of the hand. Without them the first yarn is used throughout."""
 
     plan: Plan = _needed("plan", "Rounds of each yarn, from the anchor.", "plan: [A: 4, B: 2]")
-    repeat: Annotated[bool, kinds.YES_NO] | Absent = _key(
+    repeat: Annotated[bool, kinds.YES_NO] | None = _key(
         "repeat", "Whether it begins again; else the last stripe goes on. Else yes.", "repeat: no"
     )
-    anchor: Annotated[str, kinds.choice("cuff", "crook", "tip")] | Absent = _key(
+    anchor: Annotated[str, kinds.choice("cuff", "crook", "tip")] | None = _key(
         "anchor",
         "Where it begins: at the pick-up round upwards, at the division both ways, or at the "
         "last round downwards. Else cuff.",
         "anchor: crook",
     )
-    thumb: Annotated[str, kinds.THUMB_YARN] | Absent = _key(
+    thumb: Annotated[str, kinds.THUMB_YARN] | None = _key(
         "thumb", "Match the hand at the same height, or one yarn. Else match.", "thumb: B"
     )
 
@@ -338,19 +334,19 @@ class SpecificationKeys(Group):
     """A mitten pattern: what is drawn, for whom, from what."""
 
     pattern: Annotated[str, kinds.line(120)] = _needed("pattern", "The title.", "pattern: Skerry")
-    credit: Annotated[str, kinds.words(400)] | Absent = _key(
+    credit: Annotated[str, kinds.words(400)] | None = _key(
         "credit", "Who designed it.", "credit: Designed for the example"
     )
-    copyright: Annotated[str, kinds.words(400)] | Absent = _key(
+    copyright: Annotated[str, kinds.words(400)] | None = _key(
         "copyright", "The line of rights.", "copyright: All rights reserved"
     )
-    caption: Annotated[str, kinds.words(600)] | Absent = _key(
+    caption: Annotated[str, kinds.words(600)] | None = _key(
         "caption", "A line under the drawings.", "caption: Worked in a spiral"
     )
-    terms: Annotated[str, kinds.choice("US", "UK")] | Absent = _key(
+    terms: Annotated[str, kinds.choice("US", "UK")] | None = _key(
         "terms", "The terms that words and drawings use. Else US.", "terms: UK"
     )
-    style: Annotated[str, kinds.line(200)] | Absent = _key(
+    style: Annotated[str, kinds.line(200)] | None = _key(
         "style", "The style sheet of the drawings. Else default.", "style: large-print"
     )
     gauge: GaugeKeys = _needed(
@@ -358,7 +354,7 @@ class SpecificationKeys(Group):
         "A swatch in the stitch of the hand.",
         "gauge: {over: 10 cm, stitches: 18, rounds: 20}",
     )
-    rib_gauge: RibGaugeKeys | Absent = _key(
+    rib_gauge: RibGaugeKeys | None = _key(
         "rib gauge",
         "A swatch in the ribbing; needed for a ribbed cuff.",
         "rib gauge: {over: 10 cm, stitches: 17, rows: 20}",
@@ -377,21 +373,19 @@ class SpecificationKeys(Group):
         "The sizes, each under its name, smallest first.",
         "sizes: {S: {hand circumference: 18 cm}, M: {hand circumference: 20 cm}}",
     )
-    ease: EaseKeys | Absent = _key(
+    ease: EaseKeys | None = _key(
         "ease", "What the mitten has more than the hand.", "ease: {hand: 1 cm}"
     )
-    cuff: CuffKeys | Absent = _key("cuff", "The cuff.", "cuff: {depth: 6 cm}")
-    lower_hand: LowerHandKeys | Absent = _key(
+    cuff: CuffKeys | None = _key("cuff", "The cuff.", "cuff: {depth: 6 cm}")
+    lower_hand: LowerHandKeys | None = _key(
         "lower hand", "From the pick-up round to the gusset.", "lower hand: {pick up: 30}"
     )
-    gusset: GussetKeys | Absent = _key(
-        "gusset", "The thumb gusset.", "gusset: {growth: alternating}"
-    )
-    division: DivisionKeys | Absent = _key(
+    gusset: GussetKeys | None = _key("gusset", "The thumb gusset.", "gusset: {growth: alternating}")
+    division: DivisionKeys | None = _key(
         "division", "The round that sets the thumb aside.", "division: {bridge: join, pairs: 2}"
     )
-    crown: CrownKeys | Absent = _key("crown", "The crown.", "crown: {last: 5}")
-    thumb: ThumbKeys | Absent = _key("thumb", "The thumb.", "thumb: {last: 6}")
-    stripes: StripesKeys | Absent = _key(
+    crown: CrownKeys | None = _key("crown", "The crown.", "crown: {last: 5}")
+    thumb: ThumbKeys | None = _key("thumb", "The thumb.", "thumb: {last: 6}")
+    stripes: StripesKeys | None = _key(
         "stripes", "The stripes of the hand.", "stripes: {plan: [A: 4, B: 2]}"
     )

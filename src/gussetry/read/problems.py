@@ -82,7 +82,10 @@ def _wrong(wrong: WrongError, path: Where, at_key: bool, document: Document) -> 
             f"put it in quotes, such as {example(field_at(path)) or '#44546a in quotes'}",
             span=span,
         )
-    return Problem(wrong.code, f"{_subject(path)} {wrong.message}", path, wrong.remedy, span=span)
+    message = f"{_subject(path)} {wrong.message}"
+    if message.startswith("stripe ") and not at_key:
+        message = f"the rounds of {message}"
+    return Problem(wrong.code, message, path, wrong.remedy, span=span)
 
 
 def _commented(path: Where, document: Document) -> bool:

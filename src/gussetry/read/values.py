@@ -59,7 +59,7 @@ def scalar(value: object, wanted: str) -> str:
     if not isinstance(value, str):
         raise WrongError("not-a-text", f"must be {wanted}, not a group of keys")
     if not value and not getattr(value, "quoted", False):
-        raise WrongError("no-value", "has no value", f"write {wanted} after the colon")
+        raise WrongError("no-value", "has no value", f"write {wanted}, after the colon")
     return str(value)
 
 
@@ -293,10 +293,8 @@ def letter(value: object) -> str:
     written = scalar(value, "the letter of a yarn")
     if not re.fullmatch(LETTER_PATTERN, written):
         first = next((c for c in written.upper() if c in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"), "A")
-        message = f"must be one capital letter, not {clipped(written)}"
-        raise WrongError(
-            "not-a-letter", message, f"call the yarn {first}; its name goes under `name:`"
-        )
+        remedy = f"call the yarn {first}; its name goes under `name:`"
+        raise WrongError("not-a-letter", "must be one capital letter", remedy)
     return written
 
 
