@@ -1,0 +1,180 @@
+"""Chart + style → drawing: everything inked, every letter an outline."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+
+from gussetry.chart import Chart, Label, Line, Patch, PlacedStitch
+from gussetry.drawing import Drawing, Group, Path, Tags
+from gussetry.style import Style, lettering
+from gussetry.style.symbols import Cup, Ring, Stroke, parts
+from gussetry.units import Frame, Point, text
+
+SHAPING = ("inc", "sc2tog", "hdc2tog", "dc2tog", "join")
+"""Kinds that stand out: a heavier pen, and the emphasis colour where there is colour."""
+
+_PENS = {
+    "growth": "guide", "marker": "frame", "start": "frame", "direction": "guide",
+    "join": "guide", "frame": "frame", "rule": "guide", "outline": "outline", "rib": "guide",
+    "dimension": "dimension", "projection": "dimension",
+}  # fmt: skip
+_DASHES = {"growth": (0.5, 0.7), "marker": (), "join": (0.3, 0.6), "start": (1.6, 0.8)}
+ARROW = 2.2
+"""Length of an arrowhead, mm; its angle is 15° each side (ISO 129, narrow closed arrow)."""
+
+
+def _xy(point: Point) -> str:
+    return f"{text(point.x)} {text(point.y)}"
+
+
+def _ring(frame: Frame, ring: Ring) -> str:
+    right = frame.place(ring.centre.x + ring.rx, ring.centre.y)
+    left = frame.place(ring.centre.x - ring.rx, ring.centre.y)
+    turn = math.degrees(math.atan2(right.y - left.y, right.x - left.x))
+    arc = f"A{text(ring.rx)} {text(ring.ry)} {text(turn, 2)} 0 1"
+    return f"M{_xy(right)}{arc} {_xy(left)}{arc} {_xy(right)}Z"
+
+
+def _part(frame: Frame, part: Stroke | Ring | Cup) -> str:
+    if isinstance(part, Ring):
+        return _ring(frame, part)
+    if isinstance(part, Cup):
+        ends = frame.place(*part.start), frame.place(*part.end)
+        radius = text(part.radius)
+        return f"M{_xy(ends[0])}A{radius} {radius} 0 0 {int(not part.open_up)} {_xy(ends[1])}"
+    placed = [frame.place(*p) for p in part.points]
+    return "M" + "L".join(_xy(p) for p in placed) + ("Z" if part.closed else "")
+
+
+def _stitch(placed: PlacedStitch, style: Style) -> Path:
+    found = parts(placed.op, placed.pitch, placed.reach)
+    data = "".join(_part(placed.frame, part) for part in found)
+    if any(isinstance(part, Ring) and part.filled for part in found):
+        return Path(data, fill=style.ink, stroke="none", tags=placed.tags)
+    if placed.op.do in SHAPING:
+        return Path(data, stroke=style.emphasis, pen=style.pen("shaping"), tags=placed.tags)
+    return Path(data, tags=placed.tags)
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of `#rrggbb` (WCAG 2.2)."""
+    values = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [v / 12.92 if v <= 0.04045 else ((v + 0.055) / 1.055) ** 2.4 for v in values]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def _ink_on(ground: str, style: Style) -> str:
+    """The ink that stands out on a ground: black's or white's contrast, whichever is more."""
+    if not ground:
+        return style.ink
+    light = luminance(ground)
+    return "#ffffff" if 1.05 / (light + 0.05) > (light + 0.05) / 0.05 else "#000000"
+
+
+BOLD = ("title", "number")
+"""Label kinds set in the bold weight."""
+
+
+def _label(label: Label, style: Style) -> Path:
+    size = style.size(label.kind)
+    bold = label.kind in BOLD
+    wide = lettering.advance(label.text, size, bold)
+    shift = {"start": 0.0, "middle": -wide / 2, "end": -wide}[label.anchor]
+    turned = math.radians(label.turned)
+    cos, sin = math.cos(turned), math.sin(turned)
+    data: list[str] = []
+    for verb, points in lettering.outlines(label.text, bold):
+        placed = []
+        for px, py in points:
+            x, y = px * size + shift, py * size
+            placed.append(
+                f"{text(label.at.x + x * cos - y * sin)} {text(label.at.y - x * sin - y * cos)}"
+            )
+        data.append(_VERBS[verb](placed))
+    says = (("data-says", label.text),) if label.text else ()
+    return Path("".join(data), fill=_ink_on(label.ground, style), tags=(*label.tags, *says))
+
+
+def _quadratic(points: list[str]) -> str:
+    """TrueType's run of off-curve points as single quadratic curves."""
+    shown = ""
+    for i, control in enumerate(points[:-1]):
+        if i + 2 < len(points):
+            ax, ay = (float(v) for v in control.split())
+            bx, by = (float(v) for v in points[i + 1].split())
+            end = f"{text((ax + bx) / 2)} {text((ay + by) / 2)}"
+        else:
+            end = points[-1]
+        shown += f"Q{control} {end}"
+    return shown
+
+
+_VERBS: dict[str, Callable[[list[str]], str]] = {
+    "moveTo": lambda p: f"M{p[0]}",
+    "lineTo": lambda p: f"L{p[0]}",
+    "qCurveTo": _quadratic,
+    "curveTo": lambda p: "C" + " ".join(p),
+    "closePath": lambda p: "Z",
+    "endPath": lambda p: "",
+}
+
+
+def _head(tip: Point, away: Point) -> str:
+    """A solid arrowhead at `tip`, pointing away from `away`."""
+    angle = math.atan2(away.y - tip.y, away.x - tip.x)
+    sides = [
+        Point(tip.x + ARROW * math.cos(angle + d), tip.y + ARROW * math.sin(angle + d))
+        for d in (math.radians(12), -math.radians(12))
+    ]
+    return f"M{_xy(tip)}L{_xy(sides[0])}L{_xy(sides[1])}Z"
+
+
+def _line(line: Line, style: Style) -> list[Path]:
+    colour = style.ink if line.kind in ("outline", "marker", "start") else style.quiet_ink
+    tags: Tags = line.tags
+    if not any(name == "data-role" for name, _ in tags):
+        tags = (("data-role", line.kind), *tags)
+    data = "M" + "L".join(_xy(p) for p in line.points) + ("Z" if line.closed else "")
+    dash = _DASHES.get(line.kind, ())
+    made = [Path(data, stroke=colour, pen=style.pen(_PENS[line.kind]), dash=dash, tags=tags)]
+    heads = ""
+    if line.arrows in ("start", "both"):
+        heads += _head(line.points[0], line.points[1])
+    if line.arrows in ("end", "both"):
+        heads += _head(line.points[-1], line.points[-2])
+    if heads:
+        made.append(Path(heads, fill=colour, tags=(("data-role", "arrow"),)))
+    return made
+
+
+def _patch(patch: Patch, style: Style) -> Path:
+    data = "M" + "L".join(_xy(p) for p in patch.points) + "Z"
+    fill = patch.colour if patch.yarn else (style.paper or "#ffffff")
+    if patch.outlined:
+        return Path(data, fill, style.quiet_ink, style.pen("guide"), tags=patch.tags)
+    return Path(data, fill, tags=patch.tags)
+
+
+def _group(role: str, items: Iterable[Path]) -> Group:
+    return Group(tuple(items), tags=(("data-role", role),))
+
+
+def engrave(chart: Chart, style: Style) -> Drawing:
+    """The drawing of a chart: concrete colours, pens and outlines."""
+    stitches = Group(
+        tuple(_stitch(s, style) for s in chart.stitches),
+        stroke=style.ink,
+        pen=style.pen("stitch"),
+        tags=(("data-role", "stitches"),),
+    )
+    groups = [
+        _group("colours", (_patch(p, style) for p in chart.patches)),
+        _group("lines", (path for line in chart.lines for path in _line(line, style))),
+        stitches,
+        _group("labels", (_label(label, style) for label in chart.labels)),
+    ]
+    return Drawing(
+        chart.width, chart.height, chart.title, chart.description,
+        tuple(g for g in groups if g.items), style.paper, chart.tags,
+    )  # fmt: skip

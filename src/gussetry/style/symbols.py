@@ -1,0 +1,162 @@
+"""The symbols: what strokes each stitch is drawn with, in its cell's own frame.
+
+Local coordinates are millimetres, x to the right of `up`, y along `up`. The contract is in
+DEVELOPERS.md; the recount holds its own description of the same symbols.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from gussetry.stitchmap import Op
+from gussetry.units import Point
+
+LEG = 0.31
+"""Half a leg's height over the pitch."""
+_BAR = 0.29
+_CAP = 0.26
+_SPREAD_BAR = 0.15
+_SLASH = 0.2
+PICKED = ("row end", "seam")
+"""Places whose stitch wears the pick-up bar."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A straight stroke, or a closed polygon, through local points."""
+
+    points: tuple[Point, ...]
+    closed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A circle or an oval about a local centre; `filled`: a disc without a stroke."""
+
+    centre: Point
+    rx: float
+    ry: float
+    filled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cup:
+    """A small arc between two local points; `open_up`: its middle is lower than its ends."""
+
+    start: Point
+    end: Point
+    radius: float
+    open_up: bool
+
+
+Part = Stroke | Ring | Cup
+
+
+def family(op: Op) -> str:
+    """The fabric of a leg symbol: `sc`, `hdc` or `dc`; "" for the others."""
+    if op.do == "inc":
+        return op.of or "sc"
+    stem = op.do.removesuffix("2tog")
+    return stem if stem in ("sc", "hdc", "dc") else ""
+
+
+def picked_up(op: Op) -> bool:
+    """Whether the stitch is worked into a row end or the seam."""
+    return any(isinstance(p, tuple) and p[0] in PICKED for p in op.into)
+
+
+def _line(*points: tuple[float, float]) -> Stroke:
+    return Stroke(tuple(Point(*p) for p in points))
+
+
+def _across(foot: Point, head: Point, at: float, half: float, lean: float = 0.0) -> Stroke:
+    """A bar across the leg at the share `at` of its way up, `lean` radians off the right angle."""
+    dx, dy = head.x - foot.x, head.y - foot.y
+    angle = math.atan2(dx, dy) + lean
+    bx, by = math.cos(angle) * half, -math.sin(angle) * half
+    mx, my = foot.x + dx * at, foot.y + dy * at
+    return _line((mx - bx, my - by), (mx + bx, my + by))
+
+
+def _leg(foot: Point, head: Point, fabric: str, half: float, p: float, cap: bool) -> list[Part]:
+    parts: list[Part] = [Stroke((foot, head))]
+    if fabric == "sc":
+        parts.append(_across(foot, head, 0.5, half))
+    if fabric in ("hdc", "dc") and cap:
+        parts.append(_across(foot, head, 1.0, half))
+    if fabric == "dc":
+        parts.append(_across(foot, head, 0.5, min(half, _SLASH * p), -0.5))
+    return parts
+
+
+def _legs(op: Op, p: float, reach: float) -> list[Part]:
+    fabric = family(op)
+    low, high = -LEG * p, LEG * p
+    if op.do == "inc":
+        half = min(_SPREAD_BAR * p, 0.42 * reach)
+        foot = Point(0, low)
+        return [
+            part
+            for side in (-1, 1)
+            for part in _leg(foot, Point(side * reach, high), fabric, half, p, True)
+        ]
+    if op.do.endswith("2tog"):
+        half = min(_SPREAD_BAR * p, 0.42 * reach)
+        head = Point(0, high)
+        parts = [
+            part
+            for side in (-1, 1)
+            for part in _leg(Point(side * reach, low), head, fabric, half, p, False)
+        ]
+        if fabric != "sc":
+            parts.append(_line((-_CAP * p, high), (_CAP * p, high)))
+        return parts
+    half = _BAR * p if fabric == "sc" else _CAP * p
+    return _leg(Point(0, low), Point(0, high), fabric, half, p, True)
+
+
+def _additions(op: Op, p: float) -> list[Part]:
+    low, high = -LEG * p, LEG * p
+    parts: list[Part] = []
+    if picked_up(op):
+        parts.append(_line((-0.2 * p, low), (0.2 * p, low)))
+    if op.loop != "both":
+        ends = low - (0.05 if op.loop == "back" else 0.14) * p
+        parts.append(Cup(Point(-0.15 * p, ends), Point(0.15 * p, ends), 0.17 * p,
+                         op.loop == "back"))  # fmt: skip
+    if op.held:
+        over = high + 0.13 * p
+        parts.append(_line((-0.3 * p, over), (0.3 * p, over)))
+    return parts
+
+
+def _own(do: str, p: float) -> list[Part]:
+    if do == "ch":
+        return [Ring(Point(0, 0), 0.29 * p, 0.16 * p)]
+    if do == "slst":
+        return [Ring(Point(0, 0), 0.13 * p, 0.13 * p, filled=True)]
+    if do == "hold":
+        s = 0.2 * p
+        return [Stroke((Point(-s, -s), Point(s, -s), Point(s, s), Point(-s, s)), closed=True)]
+    if do == "skip":
+        return [_line((-0.22 * p, 0), (0.22 * p, 0))]
+    if do == "join":
+        w, h = 0.32 * p, 0.22 * p
+        return [
+            Stroke((Point(-w, h), Point(-w, -h), Point(0, 0)), closed=True),
+            Stroke((Point(w, h), Point(w, -h), Point(0, 0)), closed=True),
+        ]
+    if do == "seam":
+        w, h = 0.2 * p, 0.26 * p
+        return [_line((-w, -h), (-w, h), (w, -h), (w, h))]
+    if do == "close":
+        return [Ring(Point(0, 0), 0.4 * p, 0.4 * p), Ring(Point(0, 0), 0.18 * p, 0.18 * p)]
+    raise ValueError(f"no symbol for {do}")
+
+
+def parts(op: Op, pitch: float, reach: float) -> tuple[Part, ...]:
+    """The strokes of an operation's symbol; `pitch` and `reach` in mm. ValueError for `turn`."""
+    if family(op):
+        return (*_legs(op, pitch, reach), *_additions(op, pitch))
+    return tuple(_own(op.do, pitch))
