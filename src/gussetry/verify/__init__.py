@@ -1,0 +1,101 @@
+"""The recount: a finished drawing read back from its bytes and held against its stitch map.
+
+Nothing here shares code with what draws: the symbols, the rows and the labels are described a
+second time, from the drawing contract alone. Recovery (svg, paths, strokes, glyphs, rows) knows
+no map; comparing (charts, beside, strip, schematic) starts from what was recovered.
+"""
+
+from __future__ import annotations
+
+from gussetry.stitchmap import StitchMap
+from gussetry.verify.beside import (
+    all_symbols,
+    compare_colours,
+    compare_key,
+    compare_labels,
+    drawn_symbols,
+)
+from gussetry.verify.charts import PIECES, compare_rows, crowded, fabric_stitch, read_sheet
+from gussetry.verify.findings import Asked, Disagreement, UnreadableError
+from gussetry.verify.labels import read_labels, stray_text, unseen
+from gussetry.verify.png import check_png
+from gussetry.verify.schematic import compare_schematic
+from gussetry.verify.strip import compare_strip
+from gussetry.verify.svg import Grounds, Page, read
+
+__all__ = ["Asked", "Disagreement", "check_png", "recount"]
+
+KINDS = (*PIECES, "stripes", "schematic", "key")
+
+
+def recount(svg: bytes, asked: Asked) -> tuple[Disagreement, ...]:
+    """Everything in which the drawing differs from what was asked, none where it agrees.
+
+    ValueError for a kind of drawing that is not known, or no map.
+    """
+    if asked.kind not in KINDS or not asked.maps:
+        raise ValueError(f"cannot recount a drawing of kind {asked.kind!r}")
+    try:
+        page = read(svg)
+        return tuple(_compare(page, asked))
+    except UnreadableError as fault:
+        return (Disagreement("unreadable", str(fault)),)
+
+
+def _compare(page: Page, asked: Asked) -> list[Disagreement]:
+    findings = [*page.findings, *_root(page, asked)]
+    texts, wrong = read_labels(page)
+    findings += wrong + stray_text(page)
+    shown = [
+        shape
+        for shape in page.shapes
+        if "stitch" in shape.classes or "symbol" in shape.classes or "data-says" in shape.marks
+    ]
+    findings += unseen(shown, Grounds(page))
+    if asked.kind in PIECES:
+        for stitches in asked.maps:
+            findings += _compare_chart(page, asked, stitches, texts)
+    elif asked.kind == "stripes":
+        for stitches in asked.maps:
+            findings += compare_strip(page, stitches, texts)
+    elif asked.kind == "schematic":
+        findings += compare_schematic(page, asked, texts)
+    else:
+        wanted = all_symbols(
+            (fabric_stitch(stitches, piece), piece.rounds)
+            for stitches in asked.maps
+            for piece in stitches.pieces
+        )
+        findings += compare_key(page, wanted)
+    return findings
+
+
+def _compare_chart(
+    page: Page, asked: Asked, stitches: StitchMap, texts: dict[int, str]
+) -> list[Disagreement]:
+    sheet, findings = read_sheet(page, asked, stitches, texts)
+    if sheet is None:
+        return findings
+    return [
+        *findings,
+        *compare_rows(sheet),
+        *crowded(sheet),
+        *compare_labels(sheet),
+        *compare_colours(sheet),
+        *compare_key(page, drawn_symbols(sheet)),
+    ]
+
+
+def _root(page: Page, asked: Asked) -> list[Disagreement]:
+    """What the root's tags have wrong."""
+    wanted = {
+        "kind": asked.kind,
+        "size": " / ".join(dict.fromkeys(stitches.size for stitches in asked.maps)),
+        "mitten": " / ".join(dict.fromkeys(stitches.mitten for stitches in asked.maps)),
+    }
+    return [
+        Disagreement("root", f"the drawing's {name} is another", expected=value,
+                     found=page.tag(name))
+        for name, value in wanted.items()
+        if page.tag(name) != value
+    ]  # fmt: skip

@@ -1,0 +1,335 @@
+"""Stitch charts (gusset, crown, thumb, cuff): every stitch counted again from its place."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from gussetry.stitchmap import Op, Piece, Round, StitchMap
+from gussetry.verify.findings import Asked, Disagreement
+from gussetry.verify.labels import found_at
+from gussetry.verify.rows import APART, Row, grid_rows, pitch_of, ring_centre, ring_rows, up_to
+from gussetry.verify.strokes import Symbol, read_symbol, symbol_of
+from gussetry.verify.svg import Page, Shape
+from gussetry.verify.words import RoundSum, operations, round_sum, shown_work
+
+PIECES = {"gusset": "hand", "crown": "hand", "thumb": "thumb", "cuff": "cuff"}
+_CROWN = ("crown", "close", "draw shut")
+_MOST = 4  # findings of one kind told of one row
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A stitch chart read back: its stitches in rows, and the rounds that these ought to be.
+
+    `centre` is the crown's, None on a grid. `drawn` are the rounds that are no part of a sum of
+    rounds, in order of working; `rows` the rows found, in the same order.
+    """
+
+    page: Page
+    asked: Asked
+    map: StitchMap
+    piece: Piece
+    texts: dict[int, str]
+    stitches: tuple[Shape, ...]
+    pitch: float
+    centre: complex | None
+    rows: tuple[Row, ...]
+    drawn: tuple[Round, ...]
+    left: bool
+
+    @property
+    def paired(self) -> list[tuple[Row, Round]]:
+        """Each row with its round; none where their numbers differ."""
+        if len(self.rows) != len(self.drawn):
+            return []
+        return list(zip(self.rows, self.drawn, strict=True))
+
+    def up(self, shape: Shape) -> complex:
+        """The way from foot to head at the shape's place."""
+        return -1j if self.centre is None else up_to(self.centre, shape.box.centre)
+
+
+def covered(piece: Piece, kind: str) -> tuple[Round, ...]:
+    """The rounds of the piece that a chart of the kind must show or sum up."""
+    if kind == "crown":
+        return tuple(r for r in piece.rounds if r.phase.startswith(_CROWN))
+    if kind == "gusset":
+        return tuple(r for r in piece.rounds if not r.phase.startswith(_CROWN))
+    return piece.rounds
+
+
+def fabric_stitch(stitches: StitchMap, piece: Piece) -> str:
+    """The stitch that the piece's fabric is made of."""
+    if piece.piece == "cuff" and stitches.rib is not None:
+        return stitches.rib.stitch
+    return stitches.fabric.stitch
+
+
+def read_sheet(
+    page: Page, asked: Asked, stitches: StitchMap, texts: dict[int, str]
+) -> tuple[Sheet | None, list[Disagreement]]:
+    """The chart in rows, and what its sums of rounds have wrong; no sheet where there is no such
+    piece or no stitch."""
+    piece = next((p for p in stitches.pieces if p.piece == PIECES[asked.kind]), None)
+    shapes = tuple(s for s in page.shapes if "stitch" in s.classes)
+    if piece is None or not shapes:
+        what = "the map has no such piece" if piece is None else "the drawing has no stitch"
+        return None, [Disagreement("rows", what, piece=PIECES[asked.kind])]
+    left = page.tag("hand") == "left"
+    places = [shape.box.centre for shape in shapes]
+    pitch = pitch_of(places)
+    sums, findings, summed = _sums(page, asked, piece, texts)
+    if asked.kind == "crown":
+        centre = ring_centre(places, pitch)
+        rows = ring_rows(shapes, centre, pitch, left)
+    else:
+        centre = None
+        rows = _with_sums(grid_rows(shapes, pitch), sums)
+    drawn = tuple(r for r in covered(piece, asked.kind) if r.number not in summed)
+    sheet = Sheet(
+        page, asked, stitches, piece, texts, shapes, pitch, centre, tuple(rows), drawn, left
+    )
+    return sheet, findings
+
+
+def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
+    """The rows with the sums that stand in them; a sum far from every row is a row itself."""
+    gaps = sorted(abs(a.level - b.level) for a, b in itertools.pairwise(rows))
+    half = gaps[len(gaps) // 2] / 2 if gaps else 5.0
+    found = {row.level: list(row.items) for row in rows}
+    for label in sums:
+        height = label.box.centre.imag
+        nearest = min(found, key=lambda level: abs(level - height))
+        if abs(nearest - height) <= half:
+            found[nearest].append(label)
+        else:
+            found[height] = [label]
+    return [
+        Row(level, tuple(sorted(items, key=lambda s: s.box.centre.real)))
+        for level, items in sorted(found.items(), reverse=True)
+    ]
+
+
+def _sums(
+    page: Page, asked: Asked, piece: Piece, texts: dict[int, str]
+) -> tuple[list[Shape], list[Disagreement], set[int]]:
+    """Sums within rows; what is wrong with sums of rounds; the rounds that those stand for."""
+    within: list[Shape] = []
+    findings: list[Disagreement] = []
+    summed: set[int] = set()
+    by_number = {r.number: r for r in covered(piece, asked.kind)}
+    for shape in page.shapes:
+        if shape.tag("role") != "sum":
+            continue
+        text = texts.get(shape.order, "")
+        whole = round_sum(text, asked.terms)
+        if whole is None:
+            within.append(shape)
+            continue
+        findings += _whole_rounds(shape, whole, by_number, summed)
+        summed |= set(range(whole.first, whole.last + 1))
+    return within, findings, summed
+
+
+def _whole_rounds(
+    shape: Shape, whole: RoundSum, by_number: dict[int, Round], summed: set[int]
+) -> list[Disagreement]:
+    findings = []
+    span = f"{whole.first}-{whole.last}" if whole.last > whole.first else f"{whole.first}"
+    tag = shape.tag("round")
+    if tag != span and tag != f"{whole.first}-{whole.last}":
+        findings.append(found_at("tag", "a sum of rounds names others than it says", shape,
+                                 span, tag))  # fmt: skip
+    for number in range(whole.first, whole.last + 1):
+        round_ = by_number.get(number)
+        if round_ is None or number in summed:
+            findings.append(found_at("sum", f"round {number} is not there to be summed", shape))
+            continue
+        work = tuple(op.do for _, op in shown_work(round_))
+        if work != whole.work:
+            findings.append(
+                found_at("sum", f"round {number} is not what the sum says", shape,
+                         _told(work), _told(whole.work))
+            )  # fmt: skip
+    return findings[:_MOST]
+
+
+def _told(work: Sequence[str]) -> str:
+    """Operations as a sum tells them, in the map's own terms: `inc, 11 sc`."""
+    runs: list[tuple[str, int]] = []
+    for do in work:
+        if runs and runs[-1][0] == do:
+            runs[-1] = (do, runs[-1][1] + 1)
+        else:
+            runs.append((do, 1))
+    return ", ".join(do if times == 1 else f"{times} {do}" for do, times in runs)
+
+
+# --- a row against its round ------------------------------------------------------------------
+
+
+class _Entry(NamedTuple):
+    """One operation found in a row: its symbol (None where its strokes are no known one) and the
+    shape it was found in, a stitch or a sum."""
+
+    do: str
+    symbol: Symbol | None
+    shape: Shape
+    summed: bool
+
+
+def _entries(sheet: Sheet, row: Row, round_: Round, findings: list[Disagreement]) -> list[_Entry]:
+    """What a row holds in order of working."""
+    items = list(row.items)
+    if sheet.centre is None:
+        turned = sheet.piece.worked == "rows" and round_.number % 2 == 0
+        if not turned:
+            items.reverse()
+        if sheet.left:
+            items.reverse()
+    entries: list[_Entry] = []
+    for shape in items:
+        if shape.tag("role") == "sum":
+            text = sheet.texts.get(shape.order, "")
+            work = operations(text, sheet.asked.terms)
+            if work is None:
+                findings.append(found_at("sum", "a sum cannot be read", shape, found=text))
+            entries += [_Entry(do, None, shape, True) for do in work or ()]
+            continue
+        symbol = symbol_in(shape, sheet.up(shape))
+        if symbol is None:
+            findings.append(
+                found_at("shape", "strokes that are no known symbol", shape, shape.tag("do"))
+            )
+        entries.append(_Entry(symbol.do if symbol else "?", symbol, shape, False))
+    return entries
+
+
+def symbol_in(shape: Shape, up: complex) -> Symbol | None:
+    """The symbol that a painted shape draws."""
+    return read_symbol(
+        shape.subs,
+        up,
+        filled=shape.fill != "none",
+        stroked=shape.stroke != "none" and shape.pen > 0,
+    )
+
+
+def compare_rows(sheet: Sheet) -> list[Disagreement]:
+    """Every row held against its round: kinds, order, number, tags."""
+    if len(sheet.rows) != len(sheet.drawn):
+        return [
+            Disagreement(
+                "rows",
+                "the drawing has not as many rows as there are rounds to show",
+                piece=sheet.piece.piece,
+                expected=str(len(sheet.drawn)),
+                found=str(len(sheet.rows)),
+            )
+        ]
+    findings: list[Disagreement] = []
+    for row, round_ in sheet.paired:
+        found: list[Disagreement] = []
+        entries = _entries(sheet, row, round_, found)
+        found += _compare(sheet, round_, entries)
+        findings += found
+    return findings
+
+
+def _compare(sheet: Sheet, round_: Round, entries: Sequence[_Entry]) -> list[Disagreement]:
+    work = shown_work(round_)
+    findings: list[Disagreement] = []
+    if len(entries) != len(work):
+        first = entries[0].shape if entries else sheet.stitches[0]
+        findings.append(
+            found_at("count", f"round {round_.number} has another number of stitches",
+                     first, len(work), len(entries))
+        )  # fmt: skip
+    stitch = fabric_stitch(sheet.map, sheet.piece)
+    kinds = tags = 0
+    spans: dict[int, list[int]] = {}
+    for entry, (index, op) in zip(entries, work, strict=False):
+        if entry.summed:
+            spans.setdefault(entry.shape.order, []).append(index)
+            same = entry.do == op.do
+        else:
+            same = entry.symbol == symbol_of(op, stitch)
+        if not same:
+            kinds += 1
+            if kinds <= _MOST:
+                findings.append(
+                    found_at("kind", f"round {round_.number}, place {index} in its work",
+                             entry.shape, symbol_of(op, stitch), entry.symbol or entry.do)
+                )  # fmt: skip
+        if not entry.summed:
+            wrong = _wrong_tag(sheet, entry.shape, round_, index, op)
+            if wrong:
+                tags += 1
+                if tags <= _MOST:
+                    findings.append(found_at("tag", "a stitch is tagged as another", entry.shape,
+                                             *wrong))  # fmt: skip
+    for order, places in spans.items():
+        findings += _wrong_span(sheet, sheet.page.shapes[order], round_, places)
+    return findings
+
+
+def _wrong_tag(
+    sheet: Sheet, shape: Shape, round_: Round, index: int, op: Op
+) -> tuple[str, str] | None:
+    """The first tag that differs from what the place wants: wanted, found."""
+    for name, wanted in (
+        ("piece", sheet.piece.piece),
+        ("round", str(round_.number)),
+        ("index", str(index)),
+        ("do", op.do),
+    ):
+        if shape.tag(name) != wanted:
+            return f"{name} {wanted}", f"{name} {shape.tag(name)}"
+    if sheet.map.size not in shape.tag("size").split(" / "):
+        return f"size {sheet.map.size}", f"size {shape.tag('size')}"
+    return None
+
+
+def _wrong_span(
+    sheet: Sheet, shape: Shape, round_: Round, places: Sequence[int]
+) -> list[Disagreement]:
+    span = f"{places[0]}-{places[-1]}"
+    plain = {span, str(places[0])} if len(places) == 1 else {span}
+    wanted = (
+        ("index", plain),
+        ("round", {str(round_.number)}),
+        ("piece", {sheet.piece.piece}),
+    )
+    return [
+        found_at("tag", f"a sum's {name} differs", shape, min(values), shape.tag(name))
+        for name, values in wanted
+        if shape.tag(name) not in values
+    ]
+
+
+def crowded(sheet: Sheet) -> list[Disagreement]:
+    """Neighbours and rows that stand closer than the contract allows, stacked ones among them."""
+    least = APART * sheet.pitch * 0.98
+    findings = []
+    for row in sheet.rows:
+        stitches = [s for s in row.items if s.tag("role") != "sum"]
+        if sheet.centre is not None and len(stitches) > 2:
+            stitches.append(stitches[0])
+        for one, other in itertools.pairwise(stitches):
+            away = abs(one.box.centre - other.box.centre)
+            # A drawing whose every stitch is doubled has no pitch to go by: its strokes' size has.
+            if away < max(least, 0.05 * one.box.size):
+                findings.append(
+                    found_at("stacked", "two stitches stand at one place", one,
+                             f"{least:.2f} mm", f"{away:.2f} mm")
+                )  # fmt: skip
+    for below, above in zip(sheet.rows, sheet.rows[1:], strict=False):
+        if abs(below.level - above.level) < least:
+            findings.append(
+                found_at("stacked", "two rows stand too close", above.items[0],
+                         f"{least:.2f} mm", f"{abs(below.level - above.level):.2f} mm")
+            )  # fmt: skip
+    return findings[: 2 * _MOST]

@@ -1,0 +1,46 @@
+"""What a drawing shall show, and how it differs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from gussetry.stitchmap import StitchMap
+
+
+@dataclass(frozen=True, slots=True)
+class Disagreement:
+    """One place where a finished drawing and its stitch map differ.
+
+    `kind` is a short name in plain words; `piece`, `round` and `index` say which stitch or round,
+    `at` is the place on the page in mm, y downwards.
+    """
+
+    kind: str
+    message: str
+    piece: str = ""
+    round: int | None = None
+    index: int | None = None
+    at: tuple[float, float] | None = None
+    expected: str = ""
+    found: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a drawing shall show.
+
+    `kind` is `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `maps` are the
+    sizes it serves, smallest first; `terms` the reader's (US or UK); the steps are what printed
+    measures are rounded to, millimetres and inches.
+    """
+
+    kind: str
+    maps: tuple[StitchMap, ...]
+    terms: str = "US"
+    cm_step_mm: Fraction = Fraction(5)
+    inch_step: Fraction = Fraction(1, 4)
+
+
+class UnreadableError(ValueError):
+    """Raised when a file cannot be read back at all; the text says why."""

@@ -1,0 +1,287 @@
+"""Labels read back from their outlines against the font's own glyphs.
+
+A label is one path. Its contours are compared with the font's free of size, turn and place: point
+by point first (a fresh export keeps the font's points), and where a drawing program has rewritten
+the curves, by moments of the enclosed area. Glyphs are put together on one baseline at one size,
+so that a part of one letter is never taken for another.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from functools import cache
+from typing import NamedTuple
+
+from gussetry.verify.font import WEIGHTS, Contour, Font, Glyph, contour, font
+from gussetry.verify.paths import Subpath, flattened
+
+_NEAR = 0.008  # of an em: how far a point may lie from the font's
+_KERN = 0.12  # of an em: how far a letter may be moved along its line
+_BLUR = 0.06  # how far the moments of a rewritten contour may lie from the font's
+
+
+def contours_of(subs: Sequence[Subpath]) -> list[Contour]:
+    """The contours of a label's path."""
+    return [contour(sub.steps, (sub.start, *sub.points)) for sub in subs]
+
+
+class _Fit(NamedTuple):
+    """A contour taken for part `part` of `glyph`: `turn` is size and direction as one complex
+    number, `origin` the glyph's own origin on the page, `error` how badly it fits."""
+
+    glyph: Glyph
+    part: int
+    turn: complex
+    origin: complex
+    error: float
+
+
+def _fit(seen: Contour, glyph: Glyph, part: int) -> _Fit | None:
+    """The contour laid on a glyph's contour of the same steps; None where they differ."""
+    model = glyph.contours[part]
+    ours, theirs = seen.points, model.points
+    if len(ours) != len(theirs):
+        return None
+    span = theirs[model.far] - theirs[0]
+    if not span:
+        return None
+    turn = (ours[model.far] - ours[0]) / span
+    if not turn:
+        return None
+    origin = ours[0] - turn * theirs[0]
+    near = _NEAR * abs(turn) + 0.002
+    for p, q in zip(ours, theirs, strict=True):
+        if abs(p - origin - turn * q) > near:
+            return None
+    return _Fit(glyph, part, turn, origin, 0.0)
+
+
+def shows(contours: Sequence[Contour], text: str) -> bool:
+    """True where the contours, in their order, draw just this text in one weight and size."""
+    return any(_shows_in(font(weight), contours, text) for weight in WEIGHTS)
+
+
+def _shows_in(face: Font, contours: Sequence[Contour], text: str) -> bool:
+    used = 0
+    first: _Fit | None = None
+    ahead = 0.0  # where the next letter's origin is due, ems from the first letter's
+    for letter in text:
+        if letter == " ":
+            ahead += face.space
+            continue
+        fit = None
+        for glyph in face.glyphs.get(letter, ()):
+            fit = _glyph_at(contours, used, glyph)
+            if fit is not None:
+                break
+        if fit is None:
+            return False
+        used += len(fit.glyph.contours)
+        if first is None:
+            first = fit
+            ahead = 0.0
+        else:
+            place = (fit.origin - first.origin) / first.turn
+            if (
+                abs(fit.turn - first.turn) > 0.04 * abs(first.turn)
+                or abs(place.imag) > 0.02
+                or abs(place.real - ahead) > _KERN
+            ):
+                return False
+            ahead = place.real
+        ahead += fit.glyph.advance
+    return used == len(contours)
+
+
+def _glyph_at(contours: Sequence[Contour], used: int, glyph: Glyph) -> _Fit | None:
+    """The whole glyph found in the contours from `used` on."""
+    parts = glyph.contours
+    if used + len(parts) > len(contours):
+        return None
+    first: _Fit | None = None
+    for i, model in enumerate(parts):
+        if contours[used + i].steps != model.steps:
+            return None
+        fit = _fit(contours[used + i], glyph, i)
+        if fit is None:
+            return None
+        if first is None:
+            first = fit
+        elif abs(fit.turn - first.turn) > 0.05 * abs(first.turn) or abs(
+            fit.origin - first.origin
+        ) > 0.03 * abs(first.turn):
+            return None
+    return first
+
+
+# --- reading without a text to hope for -------------------------------------------------------
+
+
+class _Moments(NamedTuple):
+    """Area (signed), centre of area, and five central moments made free of size."""
+
+    area: float
+    centre: complex
+    shape: tuple[float, ...]
+
+
+def _moments(points: Sequence[complex]) -> _Moments | None:
+    area = sum(_cross(p, q) for p, q in _edges(points)) / 2
+    if abs(area) < 1e-9:
+        return None
+    base = points[0]
+    centre = base + sum(
+        (p + q - 2 * base) * _cross(p - base, q - base) for p, q in _edges(points)
+    ) / (6 * area)
+    m20 = m11 = m02 = m30 = m03 = 0.0
+    for p, q in _edges([point - centre for point in points]):
+        c = _cross(p, q)
+        (a, b), (d, e) = (p.real, p.imag), (q.real, q.imag)
+        m20 += c * (a * a + a * d + d * d) / 12
+        m02 += c * (b * b + b * e + e * e) / 12
+        m11 += c * (2 * a * b + a * e + d * b + 2 * d * e) / 24
+        m30 += c * (a**3 + a * a * d + a * d * d + d**3) / 20
+        m03 += c * (b**3 + b * b * e + b * e * e + e**3) / 20
+    size, sign = abs(area), math.copysign(1, area)
+    shape = (
+        sign * m20 / size**2, sign * m11 / size**2, sign * m02 / size**2,
+        sign * m30 / size**2.5, sign * m03 / size**2.5,
+    )  # fmt: skip
+    return _Moments(area, centre, shape)
+
+
+def _cross(p: complex, q: complex) -> float:
+    return p.real * q.imag - p.imag * q.real
+
+
+def _edges(points: Sequence[complex]) -> Iterator[tuple[complex, complex]]:
+    return zip(points, [*points[1:], points[0]], strict=True)
+
+
+@cache
+def _models(weight: str) -> tuple[tuple[Glyph, int, _Moments], ...]:
+    """The moments of every contour of a weight."""
+    models = []
+    for forms in font(weight).glyphs.values():
+        for glyph in forms:
+            for i, part in enumerate(glyph.contours):
+                sub = Subpath(part.points[0], part.steps, part.points[1:], True)
+                moments = _moments(flattened(sub))
+                if moments is not None:
+                    models.append((glyph, i, moments))
+    return tuple(models)
+
+
+def _fits(seen: Contour, weight: str, turns: Sequence[complex]) -> list[_Fit]:
+    """Every contour of the weight that the seen one may be."""
+    exact = [
+        fit
+        for glyph, part in font(weight).by_steps.get(seen.steps, ())
+        if (fit := _fit(seen, glyph, part)) is not None
+    ]
+    if exact:
+        return exact
+    outline = flattened(Subpath(seen.points[0], seen.steps, seen.points[1:], True))
+    fits = []
+    for turn in turns:
+        ours = _moments([point / turn for point in outline])
+        if ours is None:
+            return []
+        for glyph, part, theirs in _models(weight):
+            error = sum(abs(a - b) for a, b in zip(ours.shape, theirs.shape, strict=True))
+            size = math.sqrt(abs(ours.area / theirs.area))
+            if error < _BLUR:
+                origin = ours.centre * turn - theirs.centre * turn * size
+                fits.append(_Fit(glyph, part, turn * size, origin, error))
+    return sorted(fits, key=lambda fit: fit.error)
+
+
+def decode(contours: Sequence[Contour]) -> str | None:
+    """The text that the contours draw, None where some belong to no letter of the font."""
+    best: str | None = None
+    for weight in WEIGHTS:
+        for turns in ((1 + 0j,), (-1j,), (1j,)):
+            found = _assemble(contours, [_fits(c, weight, turns) for c in contours], font(weight))
+            if found is not None and (best is None or len(found) > len(best)):
+                best = found
+        if best is not None:
+            return best
+    return best
+
+
+def _assemble(contours: Sequence[Contour], fits: Sequence[list[_Fit]], face: Font) -> str | None:
+    if not contours or not all(fits):
+        return None
+    # The size that most contours agree on is the label's.
+    rivals = [fit.turn for choices in fits for fit in choices[:4]]
+    turn = max(rivals, key=lambda t: sum(_agrees(choices, t) for choices in fits))
+    agreed = [[f for f in choices if abs(f.turn - turn) < 0.08 * abs(turn)] for choices in fits]
+    if not all(agreed):
+        return None
+    line = _baseline(agreed, turn)
+    agreed = [
+        [f for f in choices if abs((f.origin / turn).imag - line) < 0.05] for choices in agreed
+    ]
+    free = set(range(len(contours)))
+    letters: list[tuple[float, Glyph]] = []
+    # Letters of many contours first: the dot of an i must not be read as a full stop.
+    order = sorted(
+        (-len(fit.glyph.contours), fit.error, i, n)
+        for i, choices in enumerate(agreed)
+        for n, fit in enumerate(choices)
+    )
+    for _, _, i, n in order:
+        fit = agreed[i][n]
+        parts = _parts(agreed, free, fit, abs(turn)) if i in free else None
+        if parts is not None:
+            free -= parts
+            letters.append(((fit.origin / turn).real, fit.glyph))
+    return None if free else _spaced(sorted(letters, key=lambda item: item[0]), face)
+
+
+def _agrees(choices: list[_Fit], turn: complex) -> bool:
+    return any(abs(fit.turn - turn) < 0.08 * abs(turn) for fit in choices)
+
+
+def _baseline(agreed: Sequence[list[_Fit]], turn: complex) -> float:
+    """The height of the line on which most contours can stand."""
+    heights = [(fit.origin / turn).imag for choices in agreed for fit in choices]
+    return max(
+        heights,
+        key=lambda h: sum(
+            any(abs((f.origin / turn).imag - h) < 0.03 for f in choices) for choices in agreed
+        ),
+    )
+
+
+def _parts(agreed: Sequence[list[_Fit]], free: set[int], fit: _Fit, em: float) -> set[int] | None:
+    """The free contours that make up the fit's whole glyph, None where one is missing."""
+    found: set[int] = set()
+    for part in range(len(fit.glyph.contours)):
+        match = next(
+            (
+                i
+                for i in free - found
+                for other in agreed[i]
+                if other.glyph is fit.glyph
+                and other.part == part
+                and abs(other.origin - fit.origin) < 0.06 * em
+            ),
+            None,
+        )
+        if match is None:
+            return None
+        found.add(match)
+    return found
+
+
+def _spaced(letters: list[tuple[float, Glyph]], face: Font) -> str:
+    text = ""
+    due = letters[0][0]
+    for at, glyph in letters:
+        gap = at - due
+        text += " " * max(0, round(gap / face.space)) if gap > face.space / 2 else ""
+        text += glyph.letter
+        due = at + glyph.advance
+    return text

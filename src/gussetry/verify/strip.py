@@ -1,0 +1,177 @@
+"""The stripe strip: bands from cuff to tip, to one scale, in the yarns of their rounds."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from gussetry.stitchmap import Piece, Round, StitchMap
+from gussetry.verify.beside import wrong_colour
+from gussetry.verify.findings import Disagreement
+from gussetry.verify.labels import found_at
+from gussetry.verify.svg import Page, Shape
+
+_SLACK = 0.02  # mm: two roundings to 0.001 and the pen's own
+_NUMBER = re.compile(r"\d+")
+
+
+class Band(NamedTuple):
+    """One band that the strip must have: its piece, rounds as tagged, yarn, height in mm of the
+    finished mitten."""
+
+    piece: str
+    rounds: str
+    yarn: str
+    height: float
+
+
+def cuff_depth(stitches: StitchMap, cuff: Piece) -> float:
+    """Depth of the cuff, mm: across its ribs, or up its rounds."""
+    if cuff.worked == "rows" and stitches.rib is not None:
+        across = cuff.counted[0].count if cuff.counted else 0
+        return float(across * stitches.rib.width)
+    return float(len(cuff.counted) * stitches.fabric.height)
+
+
+def _hand_bands(stitches: StitchMap) -> list[Band]:
+    hand = stitches.piece("hand")
+    high = float(stitches.fabric.height)
+    return [Band("hand", str(r.number), r.yarn, high) for r in (hand.counted if hand else ())]
+
+
+def _cuff_bands(stitches: StitchMap, cuff: Piece, as_block: bool) -> list[Band]:
+    rounds = cuff.counted
+    if not rounds:
+        return []
+    if as_block:
+        span = f"{rounds[0].number}-{rounds[-1].number}"
+        return [Band("cuff", span, rounds[0].yarn, cuff_depth(stitches, cuff))]
+    high = float(stitches.fabric.height)
+    return [Band("cuff", str(r.number), r.yarn, high) for r in rounds]
+
+
+def bands(stitches: StitchMap, cuff_shapes: Sequence[Shape]) -> list[Band]:
+    """The bands that the strip must have, from the cuff up. A cuff worked round may be one block
+    or one band a round, as the drawing has it."""
+    cuff = stitches.piece("cuff")
+    if cuff is None:
+        return _hand_bands(stitches)
+    as_block = cuff.worked == "rows" or len(cuff_shapes) == 1
+    return _cuff_bands(stitches, cuff, as_block) + _hand_bands(stitches)
+
+
+def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> list[Disagreement]:
+    """The strip held against the map: order, heights, contact, colours, landmarks."""
+    shapes = sorted(
+        (s for s in page.shapes if s.tag("role") == "stripe"),
+        key=lambda s: -s.box.centre.imag,
+    )
+    wanted = bands(stitches, [s for s in shapes if s.tag("piece") == "cuff"])
+    if len(shapes) != len(wanted) or not wanted:
+        return [Disagreement("strip", "the strip has another number of bands",
+                             expected=str(len(wanted)), found=str(len(shapes)))]  # fmt: skip
+    top, bottom = shapes[-1].box.top, shapes[0].box.bottom
+    scale = (bottom - top) / sum(band.height for band in wanted)
+    findings: list[Disagreement] = []
+    for shape, band in zip(shapes, wanted, strict=True):
+        findings += _compare_band(stitches, shape, band, scale)
+    for below, above in itertools.pairwise(shapes):
+        if abs(below.box.top - above.box.bottom) > _SLACK:
+            findings.append(found_at("strip", "two bands do not meet", above,
+                                     f"{below.box.top:.2f}",
+                                     f"{above.box.bottom:.2f}"))  # fmt: skip
+    widths = sorted((s.box.left, s.box.right) for s in shapes)
+    if widths[-1][0] - widths[0][0] > _SLACK or widths[-1][1] - widths[0][1] > _SLACK:
+        findings.append(Disagreement("strip", "the bands are not one above the other"))
+    return findings + _landmarks(page, stitches, texts, shapes, scale)
+
+
+def _compare_band(
+    stitches: StitchMap, shape: Shape, band: Band, scale: float
+) -> list[Disagreement]:
+    findings: list[Disagreement] = []
+    high = shape.box.bottom - shape.box.top
+    if abs(high - band.height * scale) > _SLACK + 0.01 * high:
+        findings.append(found_at("strip", "a band has another height than its round", shape,
+                                 f"{band.height * scale:.2f} mm", f"{high:.2f} mm"))  # fmt: skip
+    tag = shape.tag("round")
+    plain = band.rounds.partition("-")
+    same_block = plain[0] == plain[2] and tag == plain[0]
+    if shape.tag("piece") != band.piece or (tag != band.rounds and not same_block):
+        findings.append(
+            found_at("tag", "a band is tagged as another round", shape,
+                     f"{band.piece} {band.rounds}", f"{shape.tag('piece')} {tag}")
+        )  # fmt: skip
+    if stitches.size not in shape.tag("size").split(" / "):
+        findings.append(found_at("tag", "a band is tagged with another size", shape,
+                                 stitches.size, shape.tag("size")))  # fmt: skip
+    return findings + wrong_colour(stitches.colour(band.yarn), band.yarn, shape)
+
+
+def _first(rounds: Sequence[Round], phases: tuple[str, ...]) -> Round | None:
+    return next((r for r in rounds if r.phase.startswith(phases)), None)
+
+
+def _landmarks(
+    page: Page,
+    stitches: StitchMap,
+    texts: dict[int, str],
+    shapes: Sequence[Shape],
+    scale: float,
+) -> list[Disagreement]:
+    """Landmarks: each at the height of its round, and naming it."""
+    hand = stitches.piece("hand")
+    if hand is None:
+        return []
+    edge = next((s.box.bottom for s in shapes if s.tag("piece") == "hand"), 0.0)
+    step = float(stitches.fabric.height) * scale
+    marks: dict[str, Round | None] = {
+        "gusset": _first(hand.rounds, ("gusset",)),
+        "division": _first(hand.rounds, ("division",)),
+        "crown": _first(hand.rounds, ("crown", "close")),
+        "tip": hand.counted[-1] if hand.counted else None,
+    }
+    findings: list[Disagreement] = []
+    seen: set[str] = set()
+    heights: list[tuple[str, float]] = []
+    for shape in page.shapes:
+        if shape.tag("role") != "landmark":
+            continue
+        name = shape.tag("landmark")
+        seen.add(name)
+        text = texts.get(shape.order, "")
+        heights.append((name, shape.box.centre.imag))
+        round_ = marks.get(name)
+        if name == "cuff":
+            continue
+        if round_ is None:
+            findings.append(found_at("landmark", f"the mitten has no {name}", shape, found=text))
+            continue
+        named = _NUMBER.findall(text)
+        if named and str(round_.number) not in named:
+            findings.append(found_at("landmark", f"the {name} names another round", shape,
+                                     round_.number, text))  # fmt: skip
+        due = edge - (round_.number - 0.5) * step
+        high = shape.box.bottom - shape.box.top
+        if abs(shape.box.centre.imag - due) > max(2 * high, 2 * step):
+            findings.append(found_at("landmark", f"the {name} stands at another height", shape,
+                                     f"{due:.1f} mm",
+                                     f"{shape.box.centre.imag:.1f} mm"))  # fmt: skip
+    needed = {name for name, round_ in marks.items() if round_ is not None}
+    needed |= {"cuff"} if stitches.piece("cuff") is not None else set()
+    findings += [
+        Disagreement("landmark", f"the strip does not name the {name}")
+        for name in sorted(needed - seen)
+    ]
+    return findings + _out_of_order(heights)
+
+
+def _out_of_order(heights: Sequence[tuple[str, float]]) -> list[Disagreement]:
+    order = ("cuff", "gusset", "division", "crown", "tip")
+    known = sorted((order.index(name), -y) for name, y in heights if name in order)
+    rising = [y for _, y in known]
+    if rising != sorted(rising):
+        return [Disagreement("landmark", "the landmarks do not stand in their order")]
+    return []

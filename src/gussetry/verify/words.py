@@ -1,0 +1,74 @@
+"""What a label says, taken apart: terms, sums, counts. Written from the drawing contract."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from gussetry.stitchmap import Op, Round, sections
+
+_UK = {
+    "sc": "dc", "hdc": "htr", "dc": "tr", "slst": "ss",
+    "sc2tog": "dc2tog", "hdc2tog": "htr2tog", "dc2tog": "tr2tog",
+}  # fmt: skip
+_KINDS = (
+    "ch", "slst", "sc", "hdc", "dc", "inc", "sc2tog", "hdc2tog", "dc2tog",
+    "join", "hold", "skip", "seam", "close",
+)  # fmt: skip
+_MANY = re.compile(r"(?:(\d+) )?(\S.*)")
+_ROUNDS = re.compile(r"(?:rounds?|rows?) (\d+)(?:–(\d+))?: (.+)")
+
+
+def kinds_by_term(terms: str) -> dict[str, str]:
+    """Which operation each term names, for a reader of US or UK terms."""
+    own = {"slst": "sl st"} if terms == "US" else _UK
+    return {own.get(kind, kind): kind for kind in _KINDS}
+
+
+def operations(text: str, terms: str) -> list[str] | None:
+    """The operations of a sum such as `inc, 11 sc`, in order; None where it cannot be read."""
+    known = kinds_by_term(terms)
+    found: list[str] = []
+    for part in text.split(", "):
+        many = _MANY.fullmatch(part)
+        if not many or many[2] not in known:
+            return None
+        times = int(many[1]) if many[1] else 1
+        if not 0 < times < 10_000:
+            return None
+        found += [known[many[2]]] * times
+    return found
+
+
+class RoundSum(NamedTuple):
+    """A sum of whole rounds: from, to, and what each of them makes."""
+
+    first: int
+    last: int
+    work: tuple[str, ...]
+
+
+def round_sum(text: str, terms: str) -> RoundSum | None:
+    """A sum such as `rounds 14–22: 36 sc`, None where the text is none."""
+    found = _ROUNDS.fullmatch(text)
+    if not found:
+        return None
+    work = operations(found[3], terms)
+    first, last = int(found[1]), int(found[2] or found[1])
+    if work is None or last < first or last - first > 10_000:
+        return None
+    return RoundSum(first, last, tuple(work))
+
+
+def count_text(round_: Round) -> str:
+    """What a round's count label says: `36`, or `20 · m · 11 · m · 20 = 53` between markers."""
+    parts = sections(round_)
+    if parts is None:
+        return str(round_.count)
+    before, between, after = parts
+    return f"{before} · m · {between} · m · {after} = {round_.count}"
+
+
+def shown_work(round_: Round) -> list[tuple[int, Op]]:
+    """The entries of a round's work that a chart shows, with their places in it."""
+    return [(i, op) for i, op in enumerate(round_.work) if op.do != "turn"]
