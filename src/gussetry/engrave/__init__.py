@@ -162,16 +162,17 @@ def _group(role: str, items: Iterable[Path]) -> Group:
 
 def engrave(chart: Chart, style: Style) -> Drawing:
     """The drawing of a chart: concrete colours, pens and outlines."""
-    stitches = Group(
-        tuple(_stitch(s, style) for s in chart.stitches),
-        stroke=style.ink,
-        pen=style.pen("stitch"),
-        tags=(("data-role", "stitches"),),
-    )
+    inked = [_stitch(s, style) for s in chart.stitches]
+    # Discs stand in a group without a stroke, for a path cannot take back its group's.
+    stroked = tuple(path for path in inked if path.fill == "none")
+    discs = tuple(path for path in inked if path.fill != "none")
+    tags = (("data-role", "stitches"),)
+    stitches = Group(stroked, stroke=style.ink, pen=style.pen("stitch"), tags=tags)
     groups = [
         _group("colours", (_patch(p, style) for p in chart.patches)),
         _group("lines", (path for line in chart.lines for path in _line(line, style))),
         stitches,
+        Group(discs, tags=tags),
         _group("labels", (_label(label, style) for label in chart.labels)),
     ]
     return Drawing(

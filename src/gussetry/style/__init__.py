@@ -10,7 +10,7 @@ from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from importlib.resources import files
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from gussetry.diagnostics import Faults, Problem
 from gussetry.source import Document, parse, read_source
@@ -32,7 +32,6 @@ class Style:
     ink: str
     quiet_ink: str
     emphasis: str
-    hand: Literal["right", "left"]
     stitch: float
     pens: tuple[tuple[str, float], ...]
     text: tuple[tuple[str, float], ...]
@@ -79,7 +78,7 @@ def _merge(base: dict[str, Any], sheet: Document) -> dict[str, Any]:
     """The base with the sheet's properties; Faults for one that the base does not have."""
     problems: list[Problem] = []
 
-    def over(known: dict[str, Any], new: Any, path: tuple[str | int, ...]) -> dict[str, Any]:
+    def over(known: dict[str, Any], new: Any, path: tuple[str, ...]) -> dict[str, Any]:
         merged = dict(known)
         for key, value in new.items():
             here = (*path, str(key))
@@ -107,6 +106,7 @@ def load_style(name: str = "default") -> Style:
     """The style of that name, or of a `.yaml` file, laid over `default`. Faults if it is wrong."""
     base = _sheet("default")
     sheet = base if name == "default" else _sheet(name)
+    assert isinstance(base.data, dict)
     data = _merge(dict(base.data), sheet)
     problems: list[Problem] = []
 
@@ -138,12 +138,6 @@ def load_style(name: str = "default") -> Style:
             )  # fmt: skip
         return value.lower()
 
-    hand = str(data["hand"])
-    if hand not in ("right", "left"):
-        problems.append(
-            Problem("not-a-hand", f"hand is {hand!r}", ("hand",), "write right or left",
-                    span=sheet.locate(("hand",)))
-        )  # fmt: skip
     style = Style(
         name=name,
         width=float(number("column", "width")),
@@ -152,7 +146,6 @@ def load_style(name: str = "default") -> Style:
         ink=colour("ink"),
         quiet_ink=colour("quiet ink"),
         emphasis=colour("emphasis"),
-        hand="left" if hand == "left" else "right",
         stitch=float(number("stitch")),
         pens=tuple((str(k), float(number("pens", k))) for k in data["pens"]),
         text=tuple((str(k), float(number("text", k))) for k in data["text"]),

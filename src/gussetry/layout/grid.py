@@ -1,0 +1,420 @@
+"""Charts of rows: gusset, thumb and cuff, rows up the page, each read from its beginning."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gussetry.chart import Chart, Label, Line
+from gussetry.layout.parts import (
+    MARGIN,
+    UP,
+    Sheet,
+    Terms,
+    cells,
+    count_text,
+    heads_and_feet,
+    round_tags,
+    stitch_tags,
+    sum_text,
+    title,
+)
+from gussetry.stitchmap import Op, Piece, Round, StitchMap, left_of_made
+from gussetry.style import Style
+from gussetry.style.symbols import LEG
+from gussetry.units import Frame, Point
+
+ROW = 1.16
+"""Distance of rows over the pitch: room for a marker between two rows."""
+GAP = 2.0
+"""White between the columns of a chart, mm."""
+CONTEXT = 3
+"""Stitches shown on either side of the gusset."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A round to draw: entries of its work from `first` up to `end` (left out), `centre` in cells
+    from the round's first, `rightwards` for a turned row that reads left to right. `several`: the
+    rounds that one summing line stands for, nothing drawn."""
+
+    round: Round
+    first: int
+    end: int
+    centre: float
+    rightwards: bool = False
+    several: tuple[int, int] | None = None
+
+    @property
+    def starts(self) -> list[int]:
+        """The cell at which each entry of the work begins."""
+        at, found = 0, []
+        for op in self.round.work:
+            found.append(at)
+            at += cells(op)
+        return [*found, at]
+
+    def extent(self) -> tuple[float, float]:
+        """How many cells reach before and after the centre in the order of working."""
+        if self.several or self.first == self.end:
+            return 0.0, 0.0
+        starts = self.starts
+        return self.centre - starts[self.first], starts[self.end] - self.centre
+
+
+def whole(round_: Round, rightwards: bool = False) -> Row:
+    """A row that shows all of its round about its middle."""
+    wide = sum(cells(op) for op in round_.work)
+    return Row(round_, 0, len(round_.work), wide / 2, rightwards)
+
+
+def summed(first: Round, last: Round) -> Row:
+    """A line that stands for equal rounds."""
+    return Row(first, 0, 0, 0.0, several=(first.number, last.number))
+
+
+@dataclass(slots=True)
+class _Columns:
+    """Where the columns of a chart stand, mm from its left edge."""
+
+    pitch: float
+    axis: float
+    count: float
+    sum_left: float
+    sum_right: float
+    chip: float
+    number: float
+    width: float
+
+
+def _sides(row: Row, terms: Terms) -> tuple[str, str]:
+    """What is not drawn before and after the shown part, in words."""
+    work = row.round.work
+    return sum_text(work[: row.first], terms), sum_text(work[row.end :], terms)
+
+
+def _columns(sheet: Sheet, rows: Sequence[Row]) -> _Columns:
+    """The columns that the rows need; the pitch is lowered where the style's column is too narrow."""
+    style = sheet.style
+    drawn = [row for row in rows if not row.several]
+    counts = max(sheet.width_of("count", count_text(r.round)) for r in drawn)
+    sides = [_sides(row, sheet.terms) for row in drawn]
+    before = max(sheet.width_of("sum", text) for text, _ in sides)
+    after = max(sheet.width_of("sum", text) for _, text in sides)
+    turned = any(row.rightwards for row in rows)
+    number = max(sheet.width_of("number", str(r.round.number)) for r in drawn) + GAP
+    reach = [row.extent() for row in drawn]
+    right = max(before_ for before_, _ in reach)
+    left = max(after_ for _, after_ in reach)
+    if turned:
+        right = left = max(right, left)
+        counts = number = max(counts + GAP, number)
+    gaps = sum(GAP for text in (before, after) if text) + 2 * GAP
+    fixed = counts + before + after + number + sheet.chip_size() + gaps + 2 * MARGIN + GAP
+    pitch = min(style.stitch, (style.width - fixed) / (left + right))
+    x = MARGIN + counts + GAP
+    sum_left = x + after
+    x = sum_left + (GAP if after else 0)
+    axis = x + left * pitch
+    x = axis + right * pitch + GAP
+    sum_right = x
+    x += before + (GAP if before else 0)
+    number_x = x + number / 2
+    chip = x + number + GAP / 2 + sheet.chip_size() / 2
+    width = chip + sheet.chip_size() / 2 + MARGIN
+    return _Columns(pitch, axis, MARGIN + counts, sum_left, sum_right, chip, number_x, width)
+
+
+def _frames(row: Row, columns: _Columns, y: float) -> dict[int, Frame]:
+    """The frame of each drawn entry of the row's work."""
+    starts = row.starts
+    way = 1 if row.rightwards else -1
+    found = {}
+    for i in range(row.first, row.end):
+        if row.round.work[i].do == "turn":
+            continue
+        middle = (starts[i] + starts[i + 1]) / 2 - row.centre
+        found[i] = Frame(Point(columns.axis + way * middle * columns.pitch, y), UP)
+    return found
+
+
+def _draw_row(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float) -> None:
+    stitches, round_ = sheet.stitches_of, row.round
+    frames = _frames(row, columns, y)
+    for i, frame in frames.items():
+        tags = stitch_tags(stitches, piece, round_, i)
+        sheet.stitch(round_.work[i], frame, columns.pitch, tags)
+    tags = round_tags(stitches, piece, round_)
+    if round_.count and round_.number:
+        number, count = columns.number, columns.count
+        if row.rightwards:
+            number, count = columns.count - sheet.width_of("number", str(round_.number)) / 2, number
+        sheet.number(Point(number, y), piece, round_)
+        base = Point(count, y + sheet.drop("count"))
+        anchor = "middle" if row.rightwards else "end"
+        sheet.labels.append(
+            Label("count", count_text(round_), base,
+                  "middle" if anchor == "middle" else "end",
+                  tags=(("data-role", "count"), *tags))
+        )  # fmt: skip
+        sheet.chip(Point(columns.chip, y), piece, round_)
+    before, after = _sides(row, sheet.terms)
+    last = len(round_.work) - 1
+    for text, x, anchored, span in (
+        (before, columns.sum_right, "start", f"0-{row.first - 1}"),
+        (after, columns.sum_left, "end", f"{row.end}-{last}"),
+    ):
+        if text:
+            sheet.labels.append(
+                Label("sum", text, Point(x, y + sheet.drop("sum")),
+                      "start" if anchored == "start" else "end",
+                      tags=(("data-role", "sum"), *tags, ("data-index", span)))
+            )  # fmt: skip
+
+
+def _draw_several(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float) -> None:
+    assert row.several is not None
+    first, last = row.several
+    word = "rows" if piece.worked == "rows" else "rounds"
+    text = f"{word} {first}–{last}: {sum_text(row.round.work, sheet.terms)}"
+    half = sheet.width_of("sum", text) / 2
+    tags = round_tags(sheet.stitches_of, piece, f"{first}-{last}")
+    at = max(columns.axis, MARGIN + half)
+    sheet.labels.append(
+        Label("sum", text, Point(at, y + sheet.drop("sum")), "middle",
+              tags=(("data-role", "sum"), *tags))
+    )  # fmt: skip
+
+
+def _growth(sheet: Sheet, lower: Row, upper: Row, columns: _Columns, ys: tuple[float, float]) -> None:
+    """Lines from the feet of increases and decreases to the heads of what they are worked into."""
+    below = _heads(lower, columns, ys[0])
+    for i, frame in _frames(upper, columns, ys[1]).items():
+        op = upper.round.work[i]
+        if op.do != "inc" and not op.do.endswith("2tog"):
+            continue
+        _, feet = heads_and_feet(frame, op, columns.pitch)
+        heads = [below[p] for p in op.into if isinstance(p, int) and p in below]
+        if len(heads) == 2 and (heads[0].x < heads[1].x) != (feet[0].x < feet[-1].x):
+            heads.reverse()
+        for foot, head in zip(feet, heads, strict=False):
+            sheet.growth(foot, head)
+
+
+def _heads(row: Row, columns: _Columns, y: float) -> dict[int, Point]:
+    """Where the head of each drawn stitch that is left stands, by its number."""
+    numbers = left_of_made(row.round)
+    frames = _frames(row, columns, y)
+    found: dict[int, Point] = {}
+    made = 0
+    for i, op in enumerate(row.round.work):
+        for k in range(op.makes):
+            number = numbers[made]
+            if number is not None and i in frames:
+                heads, _ = heads_and_feet(frames[i], op, columns.pitch)
+                # Heads are listed from the reader's left; a round reads from the right.
+                heads.sort(key=lambda p: p.x, reverse=not row.rightwards)
+                found[number] = heads[k]
+            made += 1
+    return found
+
+
+def _markers(sheet: Sheet, row: Row, columns: _Columns, y: float) -> None:
+    """A small pennant over each marked stitch."""
+    heads = _heads(row, columns, y)
+    p = columns.pitch
+    for name, number in row.round.markers:
+        if name.endswith("marker") and number in heads:
+            x = heads[number].x
+            foot = y - (LEG + 0.09) * p
+            tip = (Point(x, foot), Point(x - 0.16 * p, foot - 0.27 * p),
+                   Point(x + 0.16 * p, foot - 0.27 * p))  # fmt: skip
+            sheet.lines.append(Line("marker", tip, closed=True))
+
+
+def draw_rows(
+    sheet: Sheet, piece: Piece, rows: Sequence[Row], heading: tuple[str, str, str]
+) -> Chart:
+    """The chart of rows, first lowest. `heading`: chart kind, what it shows, how it is read."""
+    kind, what, how = heading
+    style = sheet.style
+    columns = _columns(sheet, rows)
+    name = title(sheet.stitches_of, what)
+    width = max(columns.width, 2 * MARGIN + sheet.width_of("title", name))
+    top = MARGIN + style.size("title")
+    sheet.words("title", name, Point(MARGIN, top), role="title")
+    top = sheet.wrapped(how, width - 2 * MARGIN, top + 1.0) + 2.0
+    step = max(ROW * columns.pitch, 1.2 * style.size("number"), sheet.chip_size() + 0.6)
+    floor = top + step * (len(rows) - 0.5) + 0.3 * columns.pitch
+    ys = [floor - step * i for i in range(len(rows))]
+    for row, y in zip(rows, ys, strict=True):
+        if row.several:
+            _draw_several(sheet, piece, row, columns, y)
+        else:
+            _draw_row(sheet, piece, row, columns, y)
+            _markers(sheet, row, columns, y)
+    for i in range(len(rows) - 1):
+        if not rows[i].several and not rows[i + 1].several:
+            _growth(sheet, rows[i], rows[i + 1], columns, (ys[i], ys[i + 1]))
+    foot = floor + 0.75 * step
+    right = columns.axis + rows[0].extent()[0] * columns.pitch
+    left = min(right - 4 * columns.pitch, columns.axis)
+    ends = (Point(right, foot), Point(left, foot))
+    sheet.lines.append(Line("direction", ends[::-1] if rows[0].rightwards else ends, arrows="end"))
+    bottom = sheet.key(foot + 2.5, width, style.stitch)
+    description = f"{name}. {how}"
+    return sheet.chart(kind, name, description, (width, bottom + MARGIN))
+
+
+def _thumb_stitch(rounds: Sequence[Round]) -> dict[int, int]:
+    """For each round below the opening the number of the stitch that lies under the gusset."""
+    opening = next(i for i, r in enumerate(rounds) if r.phase == "gusset")
+    at = next(i for i, op in enumerate(rounds[opening].work) if op.do == "inc")
+    into = rounds[opening].work[at].into[0]
+    assert isinstance(into, int)
+    found, number = {}, into
+    for r in reversed(rounds[:opening]):
+        found[r.number] = number
+        made = [op for op in r.work for _ in range(op.makes)]
+        place = made[number].into[0] if made[number].into else 0
+        number = place if isinstance(place, int) else 0
+    return found
+
+
+def _cell_of(round_: Round, number: int) -> float:
+    """The middle of the cell of the stitch with that number."""
+    numbers = left_of_made(round_)
+    cell = made = 0
+    for op in round_.work:
+        for k in range(op.makes):
+            if numbers[made] == number:
+                return cell + k + 0.5
+            made += 1
+        cell += cells(op)
+    raise ValueError(f"round {round_.number} has no stitch {number}")
+
+
+def _span(round_: Round, low: float, high: float) -> tuple[int, int]:
+    """The entries of the work that lie in the cells from `low` to `high`."""
+    row = whole(round_)
+    starts = row.starts
+    shown = [i for i in range(len(round_.work)) if starts[i] < high and starts[i + 1] > low]
+    return shown[0], shown[-1] + 1
+
+
+def _about(round_: Round, low: float, high: float) -> Row:
+    """A row that shows the cells from low to high and some context, about their middle."""
+    first, end = _span(round_, low - CONTEXT, high + CONTEXT)
+    return Row(round_, first, end, (low + high) / 2)
+
+
+def _gusset_row(round_: Round, under: dict[int, int]) -> Row:
+    if round_.number in under:
+        middle = _cell_of(round_, under[round_.number])
+        return _about(round_, middle - 0.5, middle + 0.5)
+    marks = [n for name, n in round_.markers if name.endswith("marker")]
+    if marks:
+        return _about(round_, _cell_of(round_, marks[0]) - 0.5, _cell_of(round_, marks[1]) + 0.5)
+    if round_.phase == "division":
+        aside = [i for i, op in enumerate(round_.work) if op.held or op.do in ("hold", "join", "ch")]
+        inner = [i for i in aside if round_.work[i].counts]
+        starts = whole(round_).starts
+        return _about(round_, starts[inner[0]], starts[inner[-1] + 1])
+    if round_.phase == "gusset":
+        at = next(i for i, op in enumerate(round_.work) if op.do == "inc")
+        starts = whole(round_).starts
+        return _about(round_, starts[at], starts[at + 1])
+    side = round_.marker("thumb side") or 0
+    edge = _cell_of(round_, side) - 0.5
+    return _about(round_, edge - 1, edge + 1)
+
+
+def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
+    """The gusset chart: from the pick-up round to the division and on to the crown."""
+    piece = stitches.piece("hand")
+    assert piece is not None
+    rounds = [r for r in piece.counted if not r.phase.startswith(("crown", "close"))]
+    under = _thumb_stitch(rounds)
+    upper = [r for r in rounds if r.phase == "hand"]
+    shown = upper[:1] if len(upper) != 2 else upper
+    rows = [_gusset_row(r, under) for r in rounds if r.phase != "hand"]
+    rows += [_gusset_row(r, under) for r in shown]
+    if len(upper) > len(shown):
+        rows.append(summed(upper[len(shown)], upper[-1]))
+    sheet = Sheet(stitches, style, terms)
+    how = (
+        f"Hand rounds {rounds[0].number}–{rounds[-1].number}, right side facing: read every round"
+        " from right to left, from its number to its count. A pennant stands over a marked stitch"
+        " (m in the counts). Stitches not drawn are summed at the sides."
+    )
+    return draw_rows(sheet, piece, rows, ("gusset", "hand and gusset", how))
+
+
+def _runs(rounds: Sequence[Round]) -> list[list[Round]]:
+    """Rounds grouped where they are plain repeats of the one before."""
+    runs: list[list[Round]] = []
+    for r in rounds:
+        same = runs and _like(runs[-1][-1]) == _like(r) and r.count
+        if same:
+            runs[-1].append(r)
+        else:
+            runs.append([r])
+    return runs
+
+
+def _like(round_: Round) -> tuple[object, ...]:
+    work = tuple((op.do, op.loop, op.held, op.counts, op.of) for op in round_.work)
+    return round_.phase, tuple(w for w in work if w[0] != "turn"), round_.count
+
+
+def _cropped(rounds: Sequence[Round], keep: int, turned: bool) -> list[Row]:
+    """Rows of the rounds, of a long run of equal ones the first `keep` and the last, the rest
+    summed."""
+
+    def row(r: Round) -> Row:
+        return whole(r, turned and r.number % 2 == 0)
+
+    rows: list[Row] = []
+    for run in _runs(rounds):
+        if len(run) <= keep + 3:
+            rows += [row(r) for r in run]
+        else:
+            rows += [row(r) for r in run[:keep]]
+            rows += [summed(run[keep], run[-2]), row(run[-1])]
+    return rows
+
+
+def thumb(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
+    """The thumb chart, all rounds, long plain parts summed."""
+    piece = stitches.piece("thumb")
+    assert piece is not None
+    sheet = Sheet(stitches, style, terms)
+    how = (
+        "Rejoin at the crook. Right side facing: read every round from right to left, from its"
+        " number to its count. Round 1 begins with the stitches of the crook."
+    )
+    rows = _cropped(piece.rounds, 2, turned=False)
+    return draw_rows(sheet, piece, rows, ("thumb", "thumb", how))
+
+
+def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart | None:
+    """The cuff chart: turned rows with foundation and seam, or plain rounds; None without a cuff."""
+    piece = stitches.piece("cuff")
+    if piece is None:
+        return None
+    sheet = Sheet(stitches, style, terms)
+    turned = piece.worked == "rows"
+    if turned:
+        how = (
+            "Worked sideways in turned rows: odd rows read from right to left, even rows from left"
+            " to right, each from its number to its count. The last line seams the last row to the"
+            " foundation."
+        )
+    else:
+        how = "Worked round: read every round from right to left, from its number to its count."
+    return draw_rows(
+        sheet, piece, _cropped(piece.rounds, 4, turned), ("cuff", "cuff", how)
+    )
+
+
+__all__ = ["Op", "cuff", "draw_rows", "gusset", "thumb"]
