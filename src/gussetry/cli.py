@@ -1,0 +1,193 @@
+"""The command line. The only module that prints; everything slow is imported where it is used."""
+
+from __future__ import annotations
+
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from gussetry import __version__
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from gussetry.diagnostics import Problem, SourceMap
+
+WRONG = 1
+OUR_FAULT = 3
+INTERRUPTED = 130
+TERMINATED = 143
+
+CAIRO_MISSING = (
+    "warning: no PNG was written, since the library libcairo is missing: install it with"
+    " `apt install libcairo2` (Debian), `dnf install cairo` (Fedora) or `brew install cairo`"
+    " (macOS), or on Windows name the folder of libcairo-2.dll in CAIROCFFI_DLL_DIRECTORIES"
+)
+SORRY = (
+    "This is a fault of gussetry, not of your specification, and we are sorry. Please report it,"
+    " with the specification and the lines above."
+)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, message="gussetry %(version)s")
+def program() -> None:
+    """Grades crocheted mittens and draws their charts, in every size."""
+
+
+@program.command()
+@click.argument("file", type=click.Path(path_type=Path, allow_dash=True))
+def new(file: Path) -> None:
+    """Write a starter specification to FILE, or show it (-).
+
+    It explains itself and draws as it stands.
+    """
+    from importlib.resources import files
+
+    starter = (files("gussetry") / "starter.yaml").read_text(encoding="utf-8")
+    if str(file) == "-":
+        click.echo(starter, nl=False)
+        return
+    try:
+        with file.open("x", encoding="utf-8", newline="\n") as written:
+            written.write(starter)
+    except FileExistsError:
+        _stop(WRONG, f"error: {file} is there already; name another file, or move it away")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        _stop(WRONG, f"error: {file} cannot be written: {reason.lower()}")
+    click.echo(f"wrote {file}\ndraw it with: gussetry draw {file} -o DIR")
+
+
+@program.command()
+@click.argument("spec", type=click.Path(path_type=Path))
+@click.option(
+    "-o", "--output", "folder", type=click.Path(path_type=Path), required=True, metavar="DIR",
+    help="The folder to write; made if need be.",
+)  # fmt: skip
+@click.option("-q", "--quiet", is_flag=True, help="Show warnings and errors only.")
+@click.option(
+    "--style", metavar="NAME|FILE", help="A style sheet instead of the specification's own."
+)
+def draw(spec: Path, folder: Path, quiet: bool, style: str | None) -> None:
+    """Draw every chart of SPEC in every size.
+
+    Each drawing is read back and recounted before anything in DIR changes.
+    """
+    from gussetry import pipeline, report
+
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(TERMINATED))
+    with _faults(), _progress(quiet) as seen:
+        run = pipeline.draw(spec, folder, style, seen)
+    _show(run.grading.warnings, run.document)
+    if not run.png:
+        click.echo(CAIRO_MISSING, err=True)
+    for name in run.placed.kept:
+        click.echo(
+            f"warning: {folder / name} is of an earlier run, but was changed since: it stays",
+            err=True,
+        )
+    if not quiet:
+        click.echo(report.summary(run, folder))
+
+
+@program.command()
+@click.argument("spec", type=click.Path(path_type=Path))
+@click.option("--csv", "form", flag_value="csv", help="As CSV, as in counts.csv.")
+@click.option("--json", "form", flag_value="json", help="As JSON.")
+def counts(spec: Path, form: str | None) -> None:
+    """Show how many stitches each round of SPEC leaves, in every size."""
+    from gussetry import pipeline
+    from gussetry.counts import count_table, table_csv, table_json, table_text
+
+    with _faults():
+        document, _, grading = pipeline.graded(spec)
+    _show(grading.warnings, document)
+    forms = {"csv": table_csv, "json": table_json}
+    table = count_table([size.maps for size in grading.sizes])
+    click.echo(forms.get(form or "", table_text)(table), nl=False)
+
+
+@program.command()
+def schema() -> None:
+    """Show the JSON Schema of specifications, for editors."""
+    import json
+
+    from gussetry.read import json_schema
+
+    click.echo(json.dumps(json_schema(), ensure_ascii=False, indent=2))
+
+
+@contextmanager
+def _progress(quiet: bool) -> Iterator[Callable[[int, int, str], None]]:
+    """What hears of each finished drawing: a bar on a terminal, a line a file otherwise."""
+    if quiet:
+        yield lambda done, total, name: None
+    elif not sys.stdout.isatty():
+        yield lambda done, total, name: click.echo(f"{done}/{total} {name}")
+    else:
+        shown: list[str] = []
+        with click.progressbar(
+            length=1, label="drawing", item_show_func=lambda _: shown[-1] if shown else None
+        ) as bar:
+
+            def seen(done: int, total: int, name: str) -> None:
+                shown.append(name)
+                bar.length = total
+                bar.update(done - bar.pos)
+
+            yield seen
+
+
+@contextmanager
+def _faults() -> Iterator[None]:
+    """Turns what the stages raise into messages and exit codes."""
+    from gussetry.diagnostics import Faults
+    from gussetry.grading import LawBroken
+    from gussetry.workers import Disagrees
+
+    try:
+        yield
+    except Faults as faults:
+        source: SourceMap | None = getattr(faults, "source", None)
+        _show(faults.problems, source)
+        number = len(faults.problems)
+        _stop(WRONG, f"{number} {'error' if number == 1 else 'errors'}; nothing was written")
+    except LawBroken as broken:
+        _show(broken.problems, None)
+        _stop(OUR_FAULT, f"Nothing was written. {SORRY}")
+    except Disagrees as told:
+        _stop(OUR_FAULT, f"{told}\nNothing was written. {SORRY}")
+
+
+def _show(problems: Iterable[Problem], source: SourceMap | None) -> None:
+    from gussetry.diagnostics import in_order, render
+
+    for problem in in_order(problems, source) if source else problems:
+        click.echo(render(problem, source) + "\n", err=True)
+
+
+def _stop(code: int, message: str) -> NoReturn:
+    click.echo(message, err=True)
+    sys.exit(code)
+
+
+def main() -> None:
+    """The program `gussetry`: runs the command line and exits with its code."""
+    try:
+        code = program.main(prog_name="gussetry", standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except click.Abort:
+        _stop(INTERRUPTED, "stopped")
+    except Exception as error:
+        click.echo(f"error: {type(error).__name__}: {error}", err=True)
+        click.echo(SORRY, err=True)
+        raise SystemExit(OUR_FAULT) from error
+    sys.exit(code)

@@ -1,0 +1,55 @@
+"""What a run tells at its end: what it wrote, and each finished measure beside its wish."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from gussetry.units import text
+
+if TYPE_CHECKING:
+    from gussetry.grading import GradedSize
+    from gussetry.pipeline import Run
+
+
+def summary(run: Run, folder: Path) -> str:
+    """The closing words of a run, many lines without a last line end."""
+    lines = [_wrote(run, folder), ""]
+    derived = False
+    for size in run.grading.sizes:
+        lines += _measures(size)
+        derived = derived or any(measure.derived for measure in size.measures)
+    if derived:
+        lines.append("* the wish rests on a survey's ratio, since this size does not give it")
+    return "\n".join(lines).rstrip()
+
+
+def _wrote(run: Run, folder: Path) -> str:
+    drawings = len(run.drawn)
+    forms = "SVG and PNG" if run.png else "SVG"
+    sizes = ", ".join(size.size.name for size in run.grading.sizes)
+    return (
+        f"wrote {drawings} drawings as {forms}, stitch maps, counts.csv and manifest.json"
+        f" to {folder}\nsizes {sizes}; every drawing was read back and recounted"
+    )
+
+
+def _measures(size: GradedSize) -> Iterator[str]:
+    rows = [("", "finished", "wish", "apart")]
+    for measure in size.measures:
+        apart = text((measure.finished - measure.wish) / 10, 1)
+        rows.append(
+            (
+                measure.name,
+                f"{float(measure.finished) / 10:.1f} cm",
+                f"{float(measure.wish) / 10:.1f} cm" + ("*" if measure.derived else " "),
+                apart if apart.startswith("-") or apart == "0" else f"+{apart}",
+            )
+        )
+    wide = [max(len(row[i]) for row in rows) for i in range(4)]
+    yield f"size {size.size.name}"
+    for name, *figures in rows:
+        cells = (figure.rjust(wide[i + 1]) for i, figure in enumerate(figures))
+        yield f"  {name.ljust(wide[0])}  {'  '.join(cells)}".rstrip()
+    yield ""

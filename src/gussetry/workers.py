@@ -1,0 +1,173 @@
+"""Two processes that draw: each engraves, writes, recounts and rasterises one chart at a time."""
+
+from __future__ import annotations
+
+import hashlib
+import multiprocessing
+import os
+import signal
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from dataclasses import dataclass
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from gussetry.diagnostics import Faults, Problem
+
+if TYPE_CHECKING:
+    from gussetry.chart import Chart
+    from gussetry.style import Style
+    from gussetry.verify import Asked, Disagreement
+
+WORKERS = 2
+
+Seen = Callable[[int, int, str], None]
+"""Hears of each finished drawing: how many are done, of how many, and its name."""
+
+
+class Disagrees(Exception):
+    """A drawing of ours shows something other than its stitch map: a fault of ours."""
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One drawing to make: `name` without its suffix, as `M/gusset`; files go below `folder`."""
+
+    name: str
+    chart: Chart
+    asked: Asked
+    style: Style
+    folder: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What became of a job: sha256 of its files, `png` None without libcairo."""
+
+    name: str
+    svg: str
+    png: str | None
+    wrong: tuple[Disagreement, ...]
+
+
+def _warm() -> bool:
+    """Loads what drawing needs by drawing a dot, and says whether libcairo is there."""
+    from gussetry.drawing import Drawing, Group, Path
+    from gussetry.export.png import cairo_available, png_bytes
+    from gussetry.export.svg import svg_bytes
+
+    for name in ("gussetry.engrave", "gussetry.verify"):
+        import_module(name)
+    dot = Drawing(1, 1, "", "", (Group((Path("M0 0H1V1H0Z", fill="#000000"),)),))
+    svg = svg_bytes(dot)
+    return cairo_available() and bool(png_bytes(svg, dot, 96))
+
+
+def _begin() -> None:
+    # The main process hears of Ctrl-C and ends this one; and this one ends with the main process.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+
+        def follow(alive: Callable[[], None]) -> None:
+            alive()
+            os._exit(1)
+
+        threading.Thread(target=follow, args=(parent.join,), daemon=True).start()
+
+
+def _written(path: Path, content: bytes) -> tuple[bytes, str]:
+    """What is on the disk after writing, and its sha256."""
+    path.write_bytes(content)
+    found = path.read_bytes()
+    return found, hashlib.sha256(found).hexdigest()
+
+
+def drawn(job: Job) -> Drawn:
+    """The job's files written into its folder, then read back and recounted."""
+    from gussetry.engrave import engrave
+    from gussetry.export.png import cairo_available, png_bytes
+    from gussetry.export.svg import svg_bytes
+    from gussetry.verify import check_png, recount
+
+    drawing = engrave(job.chart, job.style)
+    svg, svg_hash = _written(job.folder / f"{job.name}.svg", svg_bytes(drawing))
+    wrong = recount(svg, job.asked)
+    png_hash = None
+    if cairo_available():
+        dpi = job.style.dpi
+        png, png_hash = _written(job.folder / f"{job.name}.png", png_bytes(svg, drawing, dpi))
+        wrong += check_png(png, svg, dpi)
+    return Drawn(job.name, svg_hash, png_hash, wrong)
+
+
+@dataclass(frozen=True, slots=True)
+class Workers:
+    """The two processes, loading while the specification is still being read."""
+
+    pool: ProcessPoolExecutor
+    warmed: tuple[Future[bool], ...]
+
+    def cairo(self) -> bool:
+        """Whether libcairo is there. Waits until a process knows."""
+        return self.warmed[0].result()
+
+    def draw(self, jobs: Sequence[Job], seen: Seen) -> tuple[Drawn, ...]:
+        """All jobs done, in the order given. Raises Disagrees if a recount found anything."""
+        costly = sorted(jobs, key=lambda j: (-_cost(j.chart), j.name))
+        done: dict[str, Drawn] = {}
+        try:
+            for future in as_completed([self.pool.submit(drawn, job) for job in costly]):
+                one = future.result()
+                done[one.name] = one
+                seen(len(done), len(jobs), one.name)
+        except BrokenProcessPool:
+            raise Faults(
+                [
+                    Problem(
+                        "stopped",
+                        "a process that was drawing has been ended from outside",
+                        help="see whether the machine has memory left, and draw again",
+                    )
+                ]
+            ) from None
+        drawings = tuple(done[job.name] for job in jobs)
+        wrong = [f"{one.name}.svg: {_said(fault)}" for one in drawings for fault in one.wrong]
+        if wrong:
+            raise Disagrees("\n".join(wrong))
+        return drawings
+
+
+def _said(fault: Disagreement) -> str:
+    where = " ".join(
+        f"{name} {value}"
+        for name, value in (("round", fault.round), ("entry", fault.index))
+        if value is not None
+    )
+    differs = f" (expected {fault.expected}, found {fault.found})" if fault.expected else ""
+    return f"error[{fault.kind}]: {fault.piece} {where}: {fault.message}{differs}"
+
+
+def _cost(chart: Chart) -> float:
+    # Painting goes by area, everything else by elements; measured at 300 dpi, in milliseconds.
+    return chart.width * chart.height / 600 + (len(chart.stitches) + len(chart.labels)) / 4
+
+
+@contextmanager
+def workers() -> Iterator[Workers]:
+    """Two fresh processes; on the way out of a failure they are ended at once."""
+    # A fresh interpreter a process behaves alike on every system, and loads while we read.
+    context = multiprocessing.get_context("spawn")
+    pool = ProcessPoolExecutor(WORKERS, mp_context=context, initializer=_begin)
+    try:
+        yield Workers(pool, tuple(pool.submit(_warm) for _ in range(WORKERS)))
+    except BaseException:
+        for process in multiprocessing.active_children():
+            process.terminate()
+        pool.shutdown(wait=True, cancel_futures=True)
+        raise
+    pool.shutdown()
