@@ -54,7 +54,7 @@ _MISREADINGS = (
     ),
     (
         "expected ',' or",
-        "a comma or a closing bracket is missing here",
+        "a comma or a closing bracket is missing before this",
         "put a comma between the parts, and close every bracket",
     ),
     (

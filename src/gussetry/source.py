@@ -223,8 +223,8 @@ def _misread(error: yaml.MarkedYAMLError, source: Source) -> Problem:
         if bare:
             return bare
     said = error.problem or ""
-    if "unexpected end of stream" in said and error.context_mark:
-        # Where the quote is opened, not the end of the file.
+    if error.context_mark and ("unexpected end of stream" in said or "expected ':'" in said):
+        # Where the quote is opened or the key stands, not where that came to light.
         mark = error.context_mark
     span = Span(mark.line + 1, mark.column + 1) if mark else None
     code, message, remedy = reworded(said)
@@ -243,13 +243,10 @@ def _bare_colour(source: Source, first: int, last: int) -> Problem | None:
 
 
 def _no_character(lines: tuple[str, ...]) -> Problem:
+    found = ((number, _WRONG_ESCAPE.search(line)) for number, line in enumerate(lines, 1))
+    span = next((Span(n, at.start() + 1, len(at.group())) for n, at in found if at), None)
     message = "an escape in double quotes names no character"
-    for number, line in enumerate(lines, 1):
-        found = _WRONG_ESCAPE.search(line)
-        if found:
-            span = Span(number, found.start() + 1, len(found.group()))
-            return Problem("not-yaml", message, help="write the character itself", span=span)
-    return Problem("not-yaml", message, help="write the character itself")
+    return Problem("not-yaml", message, help="write the character itself", span=span)
 
 
 @dataclass(slots=True)
@@ -375,11 +372,11 @@ class _Reader:
 
     def _key(self, key: Scalar, event: yaml.Event) -> None:
         frame = self.stack[-1]
-        path = (*frame.path, str(key))
+        path = (*frame.path, safe(key))
         span = self._span(event)
         if key == "<<" and not key.quoted:
             self._refuse(event, "merge-key", "<< is a merge key")
-        elif not key or "\n" in key:
+        elif not key or safe(key) != key:
             self._refuse(event, "key", "a key must be plain text on one line")
         elif path in self.keys:
             message = f"{clipped(key)} stands in line {self.keys[path].line} already"
@@ -390,7 +387,7 @@ class _Reader:
             # A mapping in a list, or the whole text, is shown at its first key.
             self.spans[frame.path] = span
         self.keys.setdefault(path, span)
-        frame.key = str(key)
+        frame.key = safe(key)
 
     def _put(self, value: Value) -> None:
         if not self.stack:

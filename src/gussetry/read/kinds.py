@@ -86,6 +86,11 @@ def length(least: int, most: int) -> Kind:
     )
 
 
+def measure(name: str) -> Kind:
+    """A measure of a hand, within the bounds of hands."""
+    return length(*values.BOUNDS[name])
+
+
 def pin(least: int, most: int, fitted: bool = False) -> Kind:
     """A count that the designer fixes: one for all sizes, or one a size."""
     whole: dict[str, Any] = {"type": "integer", "minimum": least, "maximum": most}

@@ -79,7 +79,7 @@ class YarnKeys(Group):
 class SizeKeys(Group):
     """A size under its name: the hand that it is for, not the mitten."""
 
-    hand_circumference: Annotated[Fraction, kinds.length(70, 330)] = _needed(
+    hand_circumference: Annotated[Fraction, kinds.measure("hand circumference")] = _needed(
         "hand circumference",
         "Round the knuckles, without the thumb.",
         "hand circumference: 18.5 cm",
@@ -90,19 +90,19 @@ class SizeKeys(Group):
     age_from: Annotated[int, kinds.AGE] | None = _key(
         "age from", "The youngest wearer; under 3 years brings cautions.", "age from: 18 months"
     )
-    wrist_circumference: Annotated[Fraction, kinds.length(50, 280)] | None = _key(
+    wrist_circumference: Annotated[Fraction, kinds.measure("wrist circumference")] | None = _key(
         "wrist circumference", "Round the wrist.", "wrist circumference: 15.5 cm"
     )
-    hand_length: Annotated[Fraction, kinds.length(50, 260)] | None = _key(
+    hand_length: Annotated[Fraction, kinds.measure("hand length")] | None = _key(
         "hand length", "Wrist crease to tip of the middle finger.", "hand length: 18 cm"
     )
-    thumb_circumference: Annotated[Fraction, kinds.length(20, 120)] | None = _key(
+    thumb_circumference: Annotated[Fraction, kinds.measure("thumb circumference")] | None = _key(
         "thumb circumference", "Round the thumb.", "thumb circumference: 6 cm"
     )
-    thumb_length: Annotated[Fraction, kinds.length(10, 110)] | None = _key(
+    thumb_length: Annotated[Fraction, kinds.measure("thumb length")] | None = _key(
         "thumb length", "The free part of the thumb.", "thumb length: 2 1/4 in"
     )
-    crook_height: Annotated[Fraction, kinds.length(10, 130)] | None = _key(
+    crook_height: Annotated[Fraction, kinds.measure("crook height")] | None = _key(
         "crook height", "Wrist crease to the crook of the thumb.", "crook height: 55 mm"
     )
 
@@ -351,7 +351,7 @@ class SpecificationKeys(Group):
     )
     gauge: GaugeKeys = _needed(
         "gauge",
-        "A swatch in the stitch of the hand.",
+        "The size of your stitches: a swatch in the stitch of the hand.",
         "gauge: {over: 10 cm, stitches: 18, rounds: 20}",
     )
     rib_gauge: RibGaugeKeys | None = _key(

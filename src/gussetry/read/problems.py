@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -18,9 +19,9 @@ from gussetry.source import Document, Value
 _GROUP_WANTED = ("model_type", "dict_type", "model_attributes_type")
 
 
-def value_at(data: Value, path: Where) -> Value | None:
+def value_at(data: Value | None, path: Where) -> Value | None:
     """What the file has at `path`; None where it has nothing."""
-    node: Value | None = data
+    node = data
     for part in path:
         if isinstance(node, dict) and isinstance(part, str):
             node = node.get(part)
@@ -39,14 +40,36 @@ def problems_of(error: ValidationError, document: Document) -> list[Problem]:
         for path, near in ((path, _near(path)) for path in _paths(found, "extra_forbidden"))
         if near
     }
-    problems = []
+    split = _split_at_comma(_paths(found, "extra_forbidden"), document)
+    problems = [_split(path, whole) for path, whole in split.values()]
+    halves = set(split) | {path for path, _ in split.values()}
     for fault in found:
         path = _path(fault["loc"])
         # A key that is only misspelt is reported once, where it stands.
-        if fault["type"] == "missing" and path in misspelt:
+        if path in halves or (fault["type"] == "missing" and path in misspelt):
             continue
         problems.append(_problem(fault, path, document))
     return problems
+
+
+def _split_at_comma(unknown: Iterable[Where], document: Document) -> dict[Where, tuple[Where, str]]:
+    # In brackets, `stitches: 17,5` is 17 and a key 5: what stands before it is the value meant.
+    found = {}
+    for path in unknown:
+        siblings = value_at(document.data, path[:-1])
+        if not isinstance(siblings, dict) or not re.match("[0-9]", str(path[-1])):
+            continue
+        keys = list(siblings)
+        place = keys.index(str(path[-1]))
+        before = siblings[keys[place - 1]] if place else None
+        if isinstance(before, str) and re.fullmatch("[-−]?[0-9]+", before):
+            found[path] = ((*path[:-1], keys[place - 1]), f"{before}.{path[-1]}")
+    return found
+
+
+def _split(path: Where, whole: str) -> Problem:
+    message = f"{_subject(path)} has a comma in its number"
+    return Problem("not-a-number", message, path, f"write {whole}, with a point")
 
 
 def _paths(found: Iterable[Any], kind: str) -> list[Where]:
@@ -75,13 +98,9 @@ def _wrong(wrong: WrongError, path: Where, at_key: bool, document: Document) -> 
     if wrong.code == "unknown-yarn" and any(isinstance(part, int) for part in path):
         span = document.locate_key(path)
     if wrong.code == "no-value" and _commented(path, document):
-        return Problem(
-            "no-value",
-            f"{_subject(path)} has no value: what follows the # is a comment",
-            path,
-            f"put it in quotes, such as {example(field_at(path)) or '#44546a in quotes'}",
-            span=span,
-        )
+        message = f"{_subject(path)} has no value: what follows the # is a comment"
+        remedy = f"if the # belongs to it, use quotes, such as `{example(field_at(path))}`"
+        return Problem("no-value", message, path, remedy, span=span)
     message = f"{_subject(path)} {wrong.message}"
     if message.startswith("stripe ") and not at_key:
         message = f"the rounds of {message}"
@@ -93,7 +112,7 @@ def _commented(path: Where, document: Document) -> bool:
     if span is None:
         return False
     after = document.line(span.line)[span.column - 1 + span.length :]
-    return after.lstrip(" :").startswith("#") and len(after.lstrip(" :#")) in (3, 6)
+    return after.lstrip(" :").startswith("#")
 
 
 def _subject(path: Where) -> str:
@@ -170,7 +189,8 @@ def _miscounted(limits: Any, path: Where, document: Document) -> Problem:
         )
     least, most = limits.get("min_length"), limits.get("max_length")
     wanted = f"at least {least} entry" if least is not None else f"at most {most} entries"
-    return Problem("wrong-number", f"{_subject(path)} must have {wanted}", path)
+    remedy = f"write it like `{example(field_at(path))}`" if least is not None else ""
+    return Problem("wrong-number", f"{_subject(path)} must have {wanted}", path, remedy)
 
 
 def _misshapen(wanted: str, path: Where, document: Document) -> Problem:

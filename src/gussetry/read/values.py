@@ -17,6 +17,16 @@ from gussetry.source import Scalar
 from gussetry.units import MM_PER_INCH, millimetres
 from gussetry.units import text as number_text
 
+BOUNDS = {
+    "hand circumference": (70, 330),
+    "wrist circumference": (50, 280),
+    "hand length": (50, 260),
+    "thumb circumference": (20, 120),
+    "thumb length": (10, 110),
+    "crook height": (10, 130),
+}
+"""Millimetres between which each measure of a hand lies, newborn to giant: common practice."""
+
 COUNT_PATTERN = r"^(?:0|[1-9][0-9]{0,5})$"
 DECIMAL_PATTERN = r"^(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})?$"
 _AMOUNT = (
@@ -230,9 +240,9 @@ def months(value: object) -> int:
 def yes_no(value: object) -> bool:
     """Yes or no."""
     written = scalar(value, "yes or no")
-    if written.casefold() not in _YES_NO or written.casefold() != written:
+    if written.casefold() not in _YES_NO:
         raise WrongError("not-yes-or-no", f"must be yes or no, not {clipped(written)}")
-    return _YES_NO[written]
+    return _YES_NO[written.casefold()]
 
 
 def choice(value: object, words: tuple[str, ...]) -> str:
@@ -268,7 +278,7 @@ def words(value: object, longest: int, empty: bool = False) -> str:
         return ""
     written = scalar(value, "a text").strip()
     if not written:
-        raise WrongError("no-value", "is empty", "write a text, or leave the key out")
+        raise WrongError("no-value", "is empty", "write a text")
     if len(written) > longest:
         message = f"is {len(written)} characters long"
         raise WrongError("too-long", message, f"write {longest} at most")
