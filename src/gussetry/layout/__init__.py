@@ -2,23 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from gussetry.chart import Chart
 from gussetry.layout import grid
 from gussetry.layout.crown import crown
 from gussetry.layout.key import key
 from gussetry.layout.parts import Terms
+from gussetry.layout.schematic import schematic
+from gussetry.layout.strip import stripes
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
-__all__ = ["Terms", "crown", "key", "stitch_charts"]
+KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
+"""The drawings of one mitten, in the order of a pattern."""
 
 
-def stitch_charts(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
-    """The symbol charts of one mitten: cuff (where it has one), gusset, crown, thumb."""
-    cuff = grid.cuff(stitches, style, terms)
-    rest = (
-        grid.gusset(stitches, style, terms),
-        crown(stitches, style, terms),
-        grid.thumb(stitches, style, terms),
-    )
-    return (cuff, *rest) if cuff else rest
+def kinds(stitches: StitchMap) -> tuple[str, ...]:
+    """The drawings that a mitten has: no cuff chart without a cuff."""
+    return KINDS if stitches.piece("cuff") else KINDS[1:]
+
+
+def chart(
+    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str] = ()
+) -> Chart:
+    """One drawing laid out: a kind of `KINDS` for one map, a `schematic` of several nested, or the
+    `key` to all of them. KeyError for another kind."""
+    if kind == "key":
+        return key(maps, style, terms)
+    if kind == "schematic":
+        return schematic(maps, style, cautions)
+    if kind == "stripes":
+        return stripes(maps[0], style)
+    draw = {"cuff": grid.cuff, "gusset": grid.gusset, "crown": crown, "thumb": grid.thumb}[kind]
+    return draw(maps[0], style, terms)

@@ -19,7 +19,7 @@ from gussetry.layout.parts import (
     sum_text,
     title,
 )
-from gussetry.stitchmap import Op, Piece, Round, StitchMap, left_of_made
+from gussetry.stitchmap import Piece, Round, StitchMap, left_of_made
 from gussetry.style import Style
 from gussetry.style.symbols import LEG
 from gussetry.units import Frame, Point
@@ -151,10 +151,9 @@ def _draw_row(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float)
             number, count = columns.count - sheet.width_of("number", str(round_.number)) / 2, number
         sheet.number(Point(number, y), piece, round_)
         base = Point(count, y + sheet.drop("count"))
-        anchor = "middle" if row.rightwards else "end"
-        sheet.labels.append(
+            sheet.labels.append(
             Label("count", count_text(round_), base,
-                  "middle" if anchor == "middle" else "end",
+                  "middle" if row.rightwards else "end",
                   tags=(("data-role", "count"), *tags))
         )  # fmt: skip
         sheet.chip(Point(columns.chip, y), piece, round_)
@@ -219,6 +218,25 @@ def _heads(row: Row, columns: _Columns, y: float) -> dict[int, Point]:
     return found
 
 
+def _joins(sheet: Sheet, row: Row, columns: _Columns, y: float) -> None:
+    """Brackets over the row that tie each joined stitch to the far one it is drawn together with."""
+    frames, p = _frames(row, columns, y), columns.pitch
+    made = [i for i, op in enumerate(row.round.work) for _ in range(op.makes)]
+    rise = 0.5 * p
+    for i, op in enumerate(row.round.work):
+        if op.do != "join":
+            continue
+        rise += 0.11 * p
+        near, far = frames.get(i), frames.get(made[op.onto[0]])
+        if near is None or far is None:
+            continue
+        legs = y - 0.37 * p
+        over = y - rise
+        xs = near.origin.x, far.origin.x
+        points = (Point(xs[0], legs), Point(xs[0], over), Point(xs[1], over), Point(xs[1], legs))
+        sheet.lines.append(Line("join", points))
+
+
 def _markers(sheet: Sheet, row: Row, columns: _Columns, y: float) -> None:
     """A small pennant over each marked stitch."""
     heads = _heads(row, columns, y)
@@ -253,6 +271,7 @@ def draw_rows(
         else:
             _draw_row(sheet, piece, row, columns, y)
             _markers(sheet, row, columns, y)
+            _joins(sheet, row, columns, y)
     for i in range(len(rows) - 1):
         if not rows[i].several and not rows[i + 1].several:
             _growth(sheet, rows[i], rows[i + 1], columns, (ys[i], ys[i + 1]))
@@ -397,11 +416,10 @@ def thumb(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     return draw_rows(sheet, piece, rows, ("thumb", "thumb", how))
 
 
-def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart | None:
-    """The cuff chart: turned rows with foundation and seam, or plain rounds; None without a cuff."""
+def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
+    """The cuff chart of a mitten that has one: turned rows with foundation and seam, or rounds."""
     piece = stitches.piece("cuff")
-    if piece is None:
-        return None
+    assert piece is not None
     sheet = Sheet(stitches, style, terms)
     turned = piece.worked == "rows"
     if turned:
@@ -416,5 +434,3 @@ def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart | None:
         sheet, piece, _cropped(piece.rounds, 4, turned), ("cuff", "cuff", how)
     )
 
-
-__all__ = ["Op", "cuff", "draw_rows", "gusset", "thumb"]
