@@ -1,0 +1,44 @@
+"""The table of every key for the README, from the reader's own definition."""
+
+from __future__ import annotations
+
+from gussetry.diagnostics import Where
+from gussetry.read.keys import example, fields, form, group_at
+from gussetry.read.models import Group
+
+PLACES: tuple[tuple[str, Where], ...] = (
+    ("At the top", ()),
+    ("`gauge`", ("gauge",)),
+    ("`rib gauge`", ("rib gauge",)),
+    ("`yarns`: each yarn", ("yarns", "A")),
+    ("`sizes`: each size", ("sizes", "S")),
+    ("`ease`", ("ease",)),
+    ("`cuff`", ("cuff",)),
+    ("`lower hand`", ("lower hand",)),
+    ("`gusset`", ("gusset",)),
+    ("`division`", ("division",)),
+    ("`crown`", ("crown",)),
+    ("`crown`: each of the `phases`", ("crown", "phases", 0)),
+    ("`thumb`", ("thumb",)),
+    ("`stripes`", ("stripes",)),
+)
+"""Every group of keys, in the order of the object from bottom to top."""
+
+
+def reference() -> str:
+    """Markdown: a table for each group, every key with what it takes, what it says, an example."""
+    parts = []
+    for title, path in PLACES:
+        group = group_at(path)
+        if group is not None:
+            parts.append(f"### {title}\n\n{_table(group)}")
+    return "\n".join(parts)
+
+
+def _table(group: type[Group]) -> str:
+    rows = ["| key | takes | says | example |", "| --- | --- | --- | --- |"]
+    for key, field in fields(group).items():
+        name = f"**{key}**" if field.is_required() else key
+        cells = (name, form(field), field.description or "", f"`{example(field)}`")
+        rows.append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
+    return "\n".join(rows) + "\n"
