@@ -145,7 +145,9 @@ def crown(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     name = title(stitches, "crown")
     rings = _Rings(sheet, rounds) if rounds else None
     outermost = rings.radii[0] + 2.6 * style.stitch if rings else 2 * style.stitch
-    width = max(2 * (outermost + MARGIN), 2 * MARGIN + sheet.width_of("title", name))
+    titled = 2 * MARGIN + sheet.width_of("title", name)
+    worked = [op for r in (*rounds, shut) for op in r.work]
+    width = max(2 * (outermost + MARGIN), titled, sheet.key_width(worked))
     sheet.words("title", name, Point(MARGIN, MARGIN + style.size("title")), role="title")
     how = (
         "Seen from the tip, worked from the outer ring inwards: read every round clockwise from the"

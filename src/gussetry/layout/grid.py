@@ -26,8 +26,8 @@ from gussetry.units import Frame, Point
 
 ROW = 1.16
 """Distance of rows over the pitch: room for a marker between two rows."""
-GAP = 2.0
-"""White between the columns of a chart, mm."""
+GAP = 0.9
+"""White between the columns of a chart, in ems of its counts: no two numbers run together."""
 CONTEXT = 3
 """Stitches shown on either side of the gusset."""
 
@@ -96,31 +96,32 @@ def _sides(row: Row, terms: Terms) -> tuple[str, str]:
 def _columns(sheet: Sheet, rows: Sequence[Row]) -> _Columns:
     """The columns that the rows need; the pitch is lowered where the style's column is too narrow."""
     style = sheet.style
+    gap = GAP * style.size("count")
     drawn = [row for row in rows if not row.several]
     counts = max(sheet.width_of("count", count_text(r.round)) for r in drawn)
     sides = [_sides(row, sheet.terms) for row in drawn]
     before = max(sheet.width_of("sum", text) for text, _ in sides)
     after = max(sheet.width_of("sum", text) for _, text in sides)
     turned = any(row.rightwards for row in rows)
-    number = max(sheet.width_of("number", str(r.round.number)) for r in drawn) + GAP
+    number = max(sheet.width_of("number", str(r.round.number)) for r in drawn) + gap
     reach = [row.extent() for row in drawn]
     right = max(before_ for before_, _ in reach)
     left = max(after_ for _, after_ in reach)
     if turned:
         right = left = max(right, left)
-        counts = number = max(counts + GAP, number)
-    gaps = sum(GAP for text in (before, after) if text) + 2 * GAP
-    fixed = counts + before + after + number + sheet.chip_size() + gaps + 2 * MARGIN + GAP
+        counts = number = max(counts + gap, number)
+    gaps = sum(gap for text in (before, after) if text) + 2 * gap
+    fixed = counts + before + after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
     pitch = min(style.stitch, (style.width - fixed) / (left + right))
-    x = MARGIN + counts + GAP
+    x = MARGIN + counts + gap
     sum_left = x + after
-    x = sum_left + (GAP if after else 0)
+    x = sum_left + (gap if after else 0)
     axis = x + left * pitch
-    x = axis + right * pitch + GAP
+    x = axis + right * pitch + gap
     sum_right = x
-    x += before + (GAP if before else 0)
+    x += before + (gap if before else 0)
     number_x = x + number / 2
-    chip = x + number + GAP / 2 + sheet.chip_size() / 2
+    chip = x + number + gap / 2 + sheet.chip_size() / 2
     width = chip + sheet.chip_size() / 2 + MARGIN
     return _Columns(pitch, axis, MARGIN + counts, sum_left, sum_right, chip, number_x, width)
 
@@ -151,7 +152,7 @@ def _draw_row(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float)
             number, count = columns.count - sheet.width_of("number", str(round_.number)) / 2, number
         sheet.number(Point(number, y), piece, round_)
         base = Point(count, y + sheet.drop("count"))
-            sheet.labels.append(
+        sheet.labels.append(
             Label("count", count_text(round_), base,
                   "middle" if row.rightwards else "end",
                   tags=(("data-role", "count"), *tags))
@@ -258,7 +259,9 @@ def draw_rows(
     style = sheet.style
     columns = _columns(sheet, rows)
     name = title(sheet.stitches_of, what)
-    width = max(columns.width, 2 * MARGIN + sheet.width_of("title", name))
+    shown = [op for row in rows for op in row.round.work[row.first : row.end] if op.do != "turn"]
+    titled = 2 * MARGIN + sheet.width_of("title", name)
+    width = max(columns.width, titled, sheet.key_width(shown))
     top = MARGIN + style.size("title")
     sheet.words("title", name, Point(MARGIN, top), role="title")
     top = sheet.wrapped(how, width - 2 * MARGIN, top + 1.0) + 2.0

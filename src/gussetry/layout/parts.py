@@ -18,6 +18,8 @@ Terms = Literal["US", "UK"]
 MARGIN = 4.0
 """White round every drawing, mm."""
 UP = Point(0.0, -1.0)
+KEY_CELL = 1.5
+"""Where the words of a key begin over the pitch: an increase is more than a cell wide."""
 REACH_INCREASE = 0.5
 """An increase spreads its heads over the two cells it makes: half a pitch each way."""
 REACH_DECREASE = 0.32
@@ -160,6 +162,11 @@ class Sheet:
             self.words("note", line, Point(left, y))
         return y
 
+    def key_width(self, ops: Iterable[Op]) -> float:
+        """The width of a drawing whose key to `ops` has one entry a line, mm."""
+        terms = [self.width_of("term", wording(op, self.terms)) for op in used_symbols(ops)]
+        return 2 * MARGIN + KEY_CELL * self.style.stitch + max(terms)
+
     def key(self, top: float, width: float, pitch: float) -> float:
         """The key of the symbols used so far, in lines; returns the y below it."""
         entries = used_symbols([s.op for s in self.stitches])
@@ -167,11 +174,11 @@ class Sheet:
         x, y = MARGIN, top + step / 2
         for op in entries:
             term = wording(op, self.terms)
-            wide = 1.3 * pitch + self.width_of("term", term) + 5.0
-            if x > MARGIN and x + wide - 5.0 > width - MARGIN:
+            wide = KEY_CELL * pitch + self.width_of("term", term) + 1.2 * pitch
+            if x > MARGIN and x + wide - 1.2 * pitch > width - MARGIN:
                 x, y = MARGIN, y + step
-            self.symbol(op, Point(x + 0.6 * pitch, y), pitch)
-            self.words("term", term, Point(x + 1.3 * pitch, y + self.drop("term")), role="term")
+            self.symbol(op, Point(x + 0.7 * pitch, y), pitch)
+            self.words("term", term, Point(x + KEY_CELL * pitch, y + self.drop("term")), role="term")
             x += wide
         return y + step / 2
 
