@@ -1,0 +1,131 @@
+"""Dimension lines after ISO 129-1: thin, text above the line, upright text read from the right.
+
+Where a text is longer than what it measures, the dimension line is drawn out beyond an arrowhead
+and the text stands on the part drawn out, or on a level shelf at its end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from gussetry.chart import Label, LabelKind, Line, Tags
+from gussetry.layout.boxes import ASCENT, Box, chart_box, words_width
+from gussetry.style import Style, lettering
+from gussetry.units import Point, centimetres_text, inches_text
+
+AIR = 0.8
+"""White between a text and a line, mm."""
+GAP = 0.8
+"""White between what is measured and its projection line, mm."""
+PAST = 1.5
+"""How far a projection line runs past the dimension line, mm."""
+
+
+def measure_text(values: Sequence[Fraction], style: Style) -> str:
+    """A measure of every size, smallest first: `20 cm (7¾ in)`, `18 (20, 22) cm · 7 (7¾, 8¾) in`."""
+    cm = [centimetres_text(v, style.cm_step) for v in values]
+    inch = [inches_text(v, style.inch_step) for v in values]
+    if len(values) == 1:
+        return f"{cm[0]} cm ({inch[0]} in)"
+    return f"{cm[0]} ({', '.join(cm[1:])}) cm · {inch[0]} ({', '.join(inch[1:])}) in"
+
+
+@dataclass(slots=True)
+class Dimensions:
+    """Dimensions while they are laid out. `texts` says each measure, `size` tags them."""
+
+    style: Style
+    texts: dict[str, str]
+    size: str
+    lines: list[Line] = field(default_factory=list)
+    labels: list[Label] = field(default_factory=list)
+
+    def above(self) -> float:
+        """From a line up to the top of the measure that stands on it, mm."""
+        return AIR + self.style.size("measure") * (ASCENT + lettering.DESCENT)
+
+    def below(self) -> float:
+        """From a line down to the foot of the term that hangs under it, mm."""
+        return AIR + self.style.size("term") * (ASCENT + lettering.DESCENT)
+
+    def runs(self, name: str) -> float:
+        """How much of a line the measure and its term take, mm."""
+        return max(
+            words_width("measure", self.texts[name], self.style),
+            words_width("term", name, self.style),
+        )
+
+    def box(self) -> Box:
+        """The box round all that is laid out so far."""
+        return chart_box((), self.lines, self.labels, self.style)
+
+    def _say(
+        self, kind: LabelKind, name: str, at: Point, turned: float, *, middle: bool
+    ) -> None:
+        tags: Tags = (("data-role", kind), ("data-measure", name), ("data-size", self.size))
+        if kind == "term":
+            tags = (("data-role", kind),)
+        words = self.texts[name] if kind == "measure" else name
+        self.labels.append(
+            Label(kind, words, at, "middle" if middle else "start", turned, tags=tags)
+        )
+
+    def _both(self, name: str, at: Point, *, middle: bool = False, upright: bool = False) -> None:
+        """The measure above the line through `at` and its term below it."""
+        over = AIR + self.style.size("measure") * lettering.DESCENT
+        under = AIR + self.style.size("term") * ASCENT
+        for kind, off in (("measure", -over), ("term", under)):
+            place = Point(at.x + off, at.y) if upright else Point(at.x, at.y + off)
+            self._say(kind, name, place, 90.0 if upright else 0.0, middle=middle)
+
+    def project(self, *points: Point) -> None:
+        """A projection line."""
+        self.lines.append(Line("projection", points))
+
+    def shelf(self, name: str, *points: Point) -> None:
+        """A thin line through `points` that ends in a level shelf, measure and term on it."""
+        start = points[-1]
+        end = Point(start.x + self.runs(name) + 2 * AIR, start.y)
+        self.lines.append(Line("dimension", (*points, end)))
+        self._both(name, Point(start.x + AIR, start.y))
+
+    def arrows(self, start: Point, end: Point) -> None:
+        """A dimension line with a head at each end."""
+        self.lines.append(Line("dimension", (start, end), "both"))
+
+    def level(self, name: str, left: Point, right: Point, y: float) -> None:
+        """A level dimension at `y`, projected from two points above or below it."""
+        past = PAST if y > left.y else -PAST
+        gap = GAP if y > left.y else -GAP
+        for point in (left, right):
+            self.project(Point(point.x, point.y + gap), Point(point.x, y + past))
+        self.arrows(Point(left.x, y), Point(right.x, y))
+        if self.runs(name) + 2 * AIR <= right.x - left.x:
+            self._both(name, Point((left.x + right.x) / 2, y), middle=True)
+        else:
+            self.shelf(name, Point(right.x, y), Point(right.x + PAST, y))
+
+    def upright(self, name: str, low: Point, high: Point, x: float, drawn_out: float) -> bool:
+        """An upright dimension at `x`, left of what it measures. Where its text is too long, the
+        line is drawn out down to a shelf at the y `drawn_out`; returns whether it was."""
+        for point in (low, high):
+            self.project(Point(point.x - GAP, point.y), Point(x - PAST, point.y))
+        self.arrows(Point(x, low.y), Point(x, high.y))
+        if self.runs(name) + 2 * AIR <= low.y - high.y:
+            self._both(name, Point(x, (low.y + high.y) / 2), middle=True, upright=True)
+            return False
+        self.shelf(name, Point(x, low.y), Point(x, drawn_out))
+        return True
+
+    def beside(self, name: str, low: Point, high: Point, x: float, shelf: float) -> None:
+        """An upright dimension at `x`, right of what it measures, its text level beside it at the
+        y `shelf`."""
+        for point in (low, high):
+            self.project(Point(point.x + GAP, point.y), Point(x + PAST, point.y))
+        self.arrows(Point(x, low.y), Point(x, high.y))
+        middle = (low.y + high.y) / 2
+        # Past the projection lines, so that the text may be taller than what it measures.
+        foot = Point(x + PAST + AIR, shelf)
+        self.shelf(name, Point(x, middle), foot)

@@ -1,0 +1,141 @@
+"""Outlines of hand, thumb and cuff to scale, from the counts of every round.
+
+Millimetres on the drawing, y downwards; the origin is the hand's centre line at the foot of the
+pick-up round. Drawn flat, a round is half as wide as it is long.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from gussetry.grading import finished
+from gussetry.stitchmap import Round, StitchMap
+from gussetry.units import Point
+
+LEAN = math.tan(math.radians(25))
+"""How far the thumb leans outwards for each mm of its length. Every round of it stays level, so
+that its widths and its length are true to scale."""
+
+
+class Outline(NamedTuple):
+    """The closed outline of a piece of one size."""
+
+    piece: str
+    size: str
+    points: tuple[Point, ...]
+
+
+def _half(stitches: StitchMap, count: int, scale: float) -> float:
+    """A round's width when it lies flat, mm on the drawing."""
+    return float(count * stitches.fabric.width) / 2 * scale
+
+
+def _step(stitches: StitchMap, scale: float) -> float:
+    return float(stitches.fabric.height) * scale
+
+
+def division(stitches: StitchMap) -> Round:
+    """The round that sets the thumb's stitches aside."""
+    hand = stitches.piece("hand")
+    assert hand is not None
+    return next(r for r in hand.rounds if r.phase == "division")
+
+
+def crook(stitches: StitchMap, scale: float) -> Point:
+    """Where hand and thumb part: at the hand's edge, on top of the division round."""
+    divided = division(stitches)
+    x = _half(stitches, divided.count, scale) / 2
+    return Point(x, -divided.number * _step(stitches, scale))
+
+
+def hand(stitches: StitchMap, scale: float) -> Outline:
+    """The hand: a corner at the top of every round, beginning with the pick-up round's foot.
+
+    Up to the division the outer edge is straight and the gusset widens the thumb side, where it
+    ends in a ledge that carries the thumb. Above it both edges lie about the centre line.
+    """
+    piece = stitches.piece("hand")
+    assert piece is not None
+    divided = division(stitches)
+    step = _step(stitches, scale)
+    outer = -_half(stitches, divided.count, scale) / 2
+    first = outer + _half(stitches, piece.counted[0].count, scale)
+    left, right = [Point(outer, 0.0)], [Point(first, 0.0)]
+    for round_ in piece.counted:
+        y = -round_.number * step
+        wide = _half(stitches, round_.count, scale)
+        if round_.number == divided.number:
+            # The division round is worked over the whole gusset before it is set aside.
+            right.append(Point(right[-1].x, y))
+        from_left = outer if round_.number <= divided.number else -wide / 2
+        left.append(Point(from_left, y))
+        right.append(Point(from_left + wide, y))
+    return Outline("hand", stitches.size, (*left, *reversed(right)))
+
+
+def thumb(stitches: StitchMap, scale: float) -> Outline:
+    """The thumb, which stands on the division's ledge at the crook and leans outwards."""
+    piece = stitches.piece("thumb")
+    assert piece is not None
+    foot = crook(stitches, scale)
+    step = _step(stitches, scale)
+    first = _half(stitches, piece.counted[0].count, scale)
+    left, right = [foot], [Point(foot.x + first, foot.y)]
+    for i, round_ in enumerate(piece.counted, 1):
+        middle = foot.x + first / 2 + i * step * LEAN
+        wide = _half(stitches, round_.count, scale)
+        left.append(Point(middle - wide / 2, foot.y - i * step))
+        right.append(Point(middle + wide / 2, foot.y - i * step))
+    return Outline("thumb", stitches.size, (*left, *reversed(right)))
+
+
+def cuff(stitches: StitchMap, scale: float) -> Outline | None:
+    """The cuff, a rectangle under the middle of the pick-up round; None where there is none."""
+    measures = finished(stitches)
+    piece = stitches.piece("hand")
+    if "cuff depth" not in measures or piece is None:
+        return None
+    outer = -_half(stitches, division(stitches).count, scale) / 2
+    middle = outer + _half(stitches, piece.counted[0].count, scale) / 2
+    across = float(measures["cuff circumference"]) / 4 * scale
+    deep = float(measures["cuff depth"]) * scale
+    corners = ((-across, deep), (-across, 0.0), (across, 0.0), (across, deep))
+    return Outline("cuff", stitches.size, tuple(Point(middle + x, y) for x, y in corners))
+
+
+def of(stitches: StitchMap, scale: float) -> tuple[Outline, ...]:
+    """The outlines of a mitten's pieces, cuff first."""
+    below = cuff(stitches, scale)
+    others = (hand(stitches, scale), thumb(stitches, scale))
+    return (below, *others) if below else others
+
+
+def thumb_around(stitches: StitchMap, scale: float) -> tuple[Point, Point]:
+    """Where the thumb's circumference is measured: its edges after the decreases at the crook."""
+    piece = stitches.piece("thumb")
+    assert piece is not None
+    rounds = piece.counted
+    shaped = [i for i, r in enumerate(rounds, 1) if r.phase == "thumb crook"]
+    at = shaped[-1] if shaped else 1
+    points = thumb(stitches, scale).points
+    left, right = points[: len(rounds) + 1], points[: len(rounds) : -1]
+    if shaped:
+        return left[at], right[at]
+    # No shaping at the crook: the first round, at its foot.
+    return left[0], right[0]
+
+
+def ribs(stitches: StitchMap, scale: float, room: tuple[float, float]) -> list[tuple[Point, Point]]:
+    """The grooves of a ribbed cuff, one every two rows, between the `room`'s left and right."""
+    outline, rib = cuff(stitches, scale), stitches.rib
+    if outline is None or rib is None:
+        return []
+    left, deep, right = outline.points[0].x, outline.points[0].y, outline.points[2].x
+    apart = 2 * float(rib.height) * scale
+    found = []
+    for i in range(1, math.ceil((right - left) / apart)):
+        x = left + i * apart
+        if room[0] + 0.3 * apart < x < room[1] - 0.3 * apart:
+            found.append((Point(x, deep), Point(x, 0.0)))
+    return found

@@ -1,0 +1,242 @@
+"""The schematic: a mitten drawn flat and to scale from its counts, with its finished measures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gussetry.chart import Chart, Label, LabelKind, Line
+from gussetry.grading import finished
+from gussetry.layout import boxes, outlines
+from gussetry.layout.dimensions import AIR, GAP, Dimensions, measure_text
+from gussetry.layout.outlines import Outline
+from gussetry.layout.parts import MARGIN, title
+from gussetry.stitchmap import StitchMap
+from gussetry.style import Style, lettering
+from gussetry.units import Point, text
+
+_OFF = 6.0
+"""From an outline to the first dimension line, mm."""
+
+
+def _texts(maps: Sequence[StitchMap], style: Style) -> dict[str, str]:
+    """Every measure as printed, all sizes in one line."""
+    tables = [finished(m) for m in maps]
+    return {
+        name: measure_text([table[name] for table in tables if name in table], style)
+        for table in tables
+        for name in table
+    }
+
+
+def _outlines(maps: Sequence[StitchMap], scale: float) -> tuple[list[Outline], list[Line]]:
+    """The outlines of all sizes, and the ribs of the largest as far as the smallest reaches."""
+    found = [outline for m in maps for outline in outlines.of(m, scale)]
+    lines = [
+        Line("outline", o.points, closed=True,
+             tags=(("data-role", "outline"), ("data-piece", o.piece), ("data-size", o.size)))
+        for o in found
+    ]  # fmt: skip
+    cuffs = [o for o in found if o.piece == "cuff"]
+    if cuffs:
+        room = max(o.points[0].x for o in cuffs), min(o.points[2].x for o in cuffs)
+        lines += [Line("rib", ends) for ends in outlines.ribs(maps[-1], scale, room)]
+    return found, lines
+
+
+def _lengths(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box) -> None:
+    """Crook height, hand length and total length on the outer side, each further out."""
+    crook = outlines.crook(largest, scale)
+    hand = outlines.hand(largest, scale)
+    cuff = outlines.cuff(largest, scale)
+    tip = min(hand.points, key=lambda p: (p.y, p.x))
+    edge = cuff.points[0] if cuff else hand.points[0]
+    crease = Point(min(hand.points[0].x, edge.x), float(largest.above_crease) * scale)
+    x = box.left - _OFF
+    drawn_out = max(box.bottom, dims.box().bottom) + dims.above() + 1.0
+    for name, low, high in (
+        ("crook height", crease, crook),
+        ("hand length", crease, tip),
+        ("total length", edge, tip),
+    ):
+        if name == "crook height":
+            x -= dims.below() - GAP
+        if dims.upright(name, low, high, x, drawn_out):
+            drawn_out += dims.above() + dims.below() + 1.0
+        x -= dims.above() + dims.below() + 1.0
+
+
+def _thumb(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box) -> None:
+    """Length and circumference of the thumb, on its outer side."""
+    points = outlines.thumb(largest, scale).points
+    tall = min(p.y for p in points)
+    tip = max((p for p in points if p.y == tall), key=lambda p: p.x)
+    foot = points[-1]
+    x = box.right + _OFF
+    dims.beside("thumb length", foot, tip, x, (foot.y + tip.y) / 2)
+    left, right = outlines.thumb_around(largest, scale)
+    dims.arrows(left, right)
+    over = min(tip.y, (foot.y + tip.y) / 2 - dims.above()) - dims.below() - AIR
+    middle = Point((left.x + right.x) / 2, left.y)
+    dims.shelf("thumb circumference", middle, Point(middle.x, over))
+
+
+def _cuff(dims: Dimensions, largest: StitchMap, scale: float) -> None:
+    """Depth and circumference of the cuff."""
+    outline = outlines.cuff(largest, scale)
+    if outline is None:
+        return
+    low_left, _, high_right, low_right = outline.points
+    pick_up = outlines.hand(largest, scale).points[-1]
+    x = max(high_right.x, pick_up.x) + _OFF
+    middle = (low_right.y + high_right.y) / 2
+    dims.beside("cuff depth", low_right, high_right, x, middle)
+    y = max(low_right.y + 1.0, middle + dims.below()) + dims.above() + 1.0
+    dims.level("cuff circumference", low_left, low_right, y)
+
+
+def _hand(dims: Dimensions, largest: StitchMap, scale: float, top: float) -> None:
+    """The hand's circumference, over the tip."""
+    right = outlines.crook(largest, scale)
+    hand = outlines.hand(largest, scale).points
+    divided = outlines.division(largest).count
+    piece = largest.piece("hand")
+    assert piece is not None
+    full = [r.number for r in piece.counted if r.count == divided]
+    y = hand[full[-1]].y
+    dims.level("hand circumference", Point(-right.x, y), Point(right.x, y), top - dims.below() - 1)
+
+
+def _letters(found: Sequence[Outline], style: Style) -> list[Label]:
+    """Each size's name under its tip, or none where they would touch an outline."""
+    size = style.size("term")
+    hands = [o for o in found if o.piece == "hand"]
+    labels = []
+    for outline in hands:
+        tip = min(p.y for p in outline.points)
+        at = Point(0.0, tip + 0.7 + size * lettering.CAP_HEIGHT)
+        tags = (("data-role", "term"), ("data-size", outline.size))
+        labels.append(Label("term", outline.size, at, "middle", tags=tags))
+    for label in labels:
+        box = boxes.label_box(label, style)
+        low = label.at.y + 0.7
+        for outline in hands:
+            left, right = edges(outline, box.top + 0.5), edges(outline, label.at.y)
+            tip = min(p.y for p in outline.points)
+            inside = all(e and e[0] < box.left - 0.5 and box.right + 0.5 < e[1]
+                         for e in (left, right))  # fmt: skip
+            if not inside and tip < low:
+                return []
+    return labels
+
+
+def edges(outline: Outline, y: float) -> tuple[float, float] | None:
+    """The leftmost and the rightmost x of an outline at a height; None above or below it."""
+    cuts = []
+    points = outline.points
+    for a, b in zip(points, (*points[1:], points[0]), strict=True):
+        if a.y != b.y and min(a.y, b.y) <= y <= max(a.y, b.y):
+            cuts.append(a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
+    return (min(cuts), max(cuts)) if cuts else None
+
+
+def _notes(maps: Sequence[StitchMap], scale: float, cautions: Sequence[str]) -> list[tuple[str, str]]:
+    """The lines under the drawing: (role, words)."""
+    notes = [
+        ("scale", boxes.scale_text(scale)),
+        ("note", "Drawn flat: circumferences are the full round. Crook height and hand length are"
+                 " measured from the wrist crease."),
+    ]  # fmt: skip
+    if len(maps) > 1:
+        names = ", ".join(m.size for m in maps)
+        notes.append(
+            ("note", f"Outlines from the inside out: {names}. The dimension lines show"
+                     f" size {maps[-1].size}.")
+        )  # fmt: skip
+    return notes + [("note", words) for words in cautions]
+
+
+def _rows(
+    kind: LabelKind, role: str, words: str, at: Point, width: float, style: Style
+) -> list[Label]:
+    """Words in lines from `at` downwards, `at` the top left."""
+    size = style.size(kind)
+    return [
+        Label(kind, row, Point(at.x, at.y + ASCENT_ROOM * size + i * 1.25 * size),
+              tags=(("data-role", role),))
+        for i, row in enumerate(boxes.wrapped(words, kind, width, style))
+    ]  # fmt: skip
+
+
+ASCENT_ROOM = boxes.ASCENT
+
+
+def _heading(maps: Sequence[StitchMap]) -> str:
+    if len(maps) == 1:
+        return title(maps[0], "schematic")
+    return f"{maps[0].pattern}: schematic, sizes {' / '.join(m.size for m in maps)}"
+
+
+def _described(maps: Sequence[StitchMap], texts: dict[str, str]) -> str:
+    parts = "; ".join(f"{name} {says}" for name, says in texts.items())
+    return f"Finished measures: {parts}."
+
+
+def _drawn(
+    maps: Sequence[StitchMap], style: Style, cautions: Sequence[str], scale: float
+) -> Chart:
+    """The schematic at one scale, as large as it comes out."""
+    largest = maps[-1]
+    sizes = " / ".join(m.size for m in maps)
+    found, lines = _outlines(maps, scale)
+    texts = _texts(maps, style)
+    dims = Dimensions(style, texts, sizes)
+    box = boxes.around(boxes.round_points(o.points) for o in found)
+    _thumb(dims, largest, scale, box)
+    _cuff(dims, largest, scale)
+    _hand(dims, largest, scale, min(box.top, dims.box().top))
+    _lengths(dims, largest, scale, box)
+    labels = list(dims.labels)
+    if len(maps) > 1:
+        labels += _letters(found, style)
+    lines += dims.lines
+    box = boxes.chart_box((), lines, labels, style)
+    heading = _heading(maps)
+    asked = min(boxes.words_width("title", heading, style), style.width - 2 * MARGIN)
+    width = max(box.right - box.left, asked)
+    y = box.bottom + 1.2 * style.size("note")
+    for role, words in _notes(maps, scale, cautions):
+        rows = _rows("note", role, words, Point(box.left, y), width, style)
+        labels += rows
+        y += 1.25 * style.size("note") * len(rows) + 0.3 * style.size("note")
+    size = style.size("title")
+    above = len(boxes.wrapped(heading, "title", width, style)) * 1.25 * size
+    labels += _rows("title", "title", heading, Point(box.left, box.top - above - 0.3 * size),
+                    width, style)  # fmt: skip
+    whole = boxes.chart_box((), lines, labels, style)
+    mittens = {m.mitten for m in maps}
+    tags = (
+        ("data-kind", "schematic"), ("data-size", sizes),
+        ("data-mitten", mittens.pop() if len(mittens) == 1 else "both"),
+        ("data-scale", text(scale, 6)),
+    )  # fmt: skip
+    chart = Chart(
+        "schematic", heading, _described(maps, texts),
+        whole.right - whole.left + 2 * MARGIN, whole.bottom - whole.top + 2 * MARGIN,
+        (), tuple(lines), (), tuple(labels), tags,
+    )  # fmt: skip
+    return boxes.moved(chart, Point(MARGIN - whole.left, MARGIN - whole.top))
+
+
+def schematic(
+    maps: Sequence[StitchMap], style: Style, cautions: Sequence[str] = ()
+) -> Chart:
+    """The schematic of one mitten, or of all sizes nested on the centre line and the wrist.
+
+    `maps` stand smallest first. The scale is the style's, or the next rounder one at which the
+    drawing fits the style's width and height; the smallest scale is kept even where it does not.
+    """
+    for scale in boxes.scales(style):
+        chart = _drawn(maps, style, cautions, scale)
+        if chart.width <= style.width and chart.height <= style.height:
+            break
+    return chart
