@@ -79,11 +79,14 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None) -> None:
 
     Each drawing is read back and recounted before anything in DIR changes.
     """
-    from gussetry import pipeline, report
+    from gussetry.workers import workers
 
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(TERMINATED))
-    with _faults(), _progress(quiet) as seen:
-        run = pipeline.draw(spec, folder, style, seen)
+    with _faults(), _progress(quiet) as seen, workers() as pool:
+        # The workers load what they need while this process does.
+        from gussetry import pipeline, report
+
+        run = pipeline.draw(spec, folder, style, pool, seen)
     _show(run.grading.warnings, run.document)
     if not run.png:
         click.echo(CAIRO_MISSING, err=True)
@@ -133,7 +136,10 @@ def _progress(quiet: bool) -> Iterator[Callable[[int, int, str], None]]:
     else:
         shown: list[str] = []
         with click.progressbar(
-            length=1, label="drawing", item_show_func=lambda _: shown[-1] if shown else None
+            range(0),
+            length=1,
+            label="drawing",
+            item_show_func=lambda _: shown[-1] if shown else None,
         ) as bar:
 
             def seen(done: int, total: int, name: str) -> None:
@@ -147,22 +153,23 @@ def _progress(quiet: bool) -> Iterator[Callable[[int, int, str], None]]:
 @contextmanager
 def _faults() -> Iterator[None]:
     """Turns what the stages raise into messages and exit codes."""
-    from gussetry.diagnostics import Faults
-    from gussetry.grading import LawBroken
-    from gussetry.workers import Disagrees
-
     try:
         yield
-    except Faults as faults:
-        source: SourceMap | None = getattr(faults, "source", None)
-        _show(faults.problems, source)
-        number = len(faults.problems)
-        _stop(WRONG, f"{number} {'error' if number == 1 else 'errors'}; nothing was written")
-    except LawBroken as broken:
-        _show(broken.problems, None)
-        _stop(OUR_FAULT, f"Nothing was written. {SORRY}")
-    except Disagrees as told:
-        _stop(OUR_FAULT, f"{told}\nNothing was written. {SORRY}")
+    except Exception as error:
+        from gussetry.diagnostics import Faults
+        from gussetry.grading import LawBroken
+        from gussetry.workers import Disagrees
+
+        if isinstance(error, Faults):
+            _show(error.problems, getattr(error, "source", None))
+            number = len(error.problems)
+            _stop(WRONG, f"{number} {'error' if number == 1 else 'errors'}; nothing was written")
+        if isinstance(error, LawBroken):
+            _show(error.problems, None)
+            _stop(OUR_FAULT, f"Nothing was written. {SORRY}")
+        if isinstance(error, Disagrees):
+            _stop(OUR_FAULT, f"{error}\nNothing was written. {SORRY}")
+        raise
 
 
 def _show(problems: Iterable[Problem], source: SourceMap | None) -> None:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from gussetry.chart import Chart, Tags
+from gussetry.chart import Chart
 from gussetry.folder import MANIFEST_FORMAT
 from gussetry.units import pixels, text
 
@@ -17,13 +17,23 @@ NO_CAIRO = "the library libcairo is missing"
 
 @dataclass(frozen=True, slots=True)
 class Asset:
-    """A drawing that was written: `name` without suffix, the sha256 of its SVG and PNG."""
+    """A drawing that was written: what it shows, its size in mm, the sha256 of its files.
+
+    `name` has no suffix; `png` is None without libcairo; `piece` and rounds are None where the
+    drawing shows more than one piece.
+    """
 
     name: str
-    chart: Chart
+    kind: str
+    size: str
+    mitten: str
+    piece: str | None
+    rounds: tuple[int, int] | None
+    width: float
+    height: float
+    dpi: int
     svg: str
     png: str | None
-    dpi: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,45 +84,48 @@ def _sheet(sheet: Sheet) -> dict[str, Any]:
 
 
 def _drawing(asset: Asset) -> dict[str, Any]:
-    chart = asset.chart
-    tags = dict(chart.tags)
-    piece, first, last = _shown(chart)
     png = None
     if asset.png is not None:
         png = {
             "file": f"{asset.name}.png",
-            "pixels": [pixels(chart.width, asset.dpi), pixels(chart.height, asset.dpi)],
+            "pixels": [pixels(asset.width, asset.dpi), pixels(asset.height, asset.dpi)],
             "dpi": asset.dpi,
             "sha256": asset.png,
         }
+    first, last = asset.rounds or (None, None)
     return {
         "file": f"{asset.name}.svg",
-        "kind": chart.kind,
-        "size": tags.get("data-size"),
-        "mitten": tags.get("data-mitten"),
-        "piece": piece,
+        "kind": asset.kind,
+        "size": asset.size,
+        "mitten": asset.mitten,
+        "piece": asset.piece,
         "first round": first,
         "last round": last,
-        "millimetres": [float(text(chart.width)), float(text(chart.height))],
+        "millimetres": [float(text(asset.width)), float(text(asset.height))],
         "sha256": asset.svg,
         "png": png,
     }
 
 
-def _shown(chart: Chart) -> tuple[str | None, int | None, int | None]:
-    """The one piece that a chart shows, with its first and last round; None where it has more."""
+def asset(name: str, chart: Chart, dpi: int, svg: str, png: str | None) -> Asset:
+    """The manifest's entry for a chart that was written, `svg` and `png` its files' sha256."""
+    tags = dict(chart.tags)
+    piece, rounds = _shown(chart)
+    return Asset(
+        name, chart.kind, tags.get("data-size", ""), tags.get("data-mitten", ""), piece, rounds,
+        chart.width, chart.height, dpi, svg, png,
+    )  # fmt: skip
+
+
+def _shown(chart: Chart) -> tuple[str | None, tuple[int, int] | None]:
+    """The one piece that a chart shows, and its first and last round."""
     pieces: set[str] = set()
     rounds: set[int] = set()
-    for tags in _all_tags(chart):
-        found = dict(tags)
-        if "data-round" in found:
-            pieces.add(found.get("data-piece", ""))
-            rounds |= set(map(int, re.findall(r"\d+", found["data-round"])))
-    if len(pieces) != 1 or not rounds:
-        return None, None, None
-    return pieces.pop() or None, min(rounds), max(rounds)
-
-
-def _all_tags(chart: Chart) -> Iterable[Tags]:
     for items in (chart.stitches, chart.labels, chart.patches):
-        yield from (item.tags for item in items)
+        for tags in (dict(item.tags) for item in items):
+            if "data-round" in tags:
+                pieces.add(tags.get("data-piece", ""))
+                rounds |= set(map(int, re.findall(r"\d+", tags["data-round"])))
+    if len(pieces) != 1:
+        return None, None
+    return pieces.pop(), (min(rounds), max(rounds))

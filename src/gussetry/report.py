@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gussetry.units import text
+from gussetry.units import rounded
 
 if TYPE_CHECKING:
     from gussetry.grading import GradedSize
@@ -22,11 +23,14 @@ def summary(run: Run, folder: Path) -> str:
         derived = derived or any(measure.derived for measure in size.measures)
     if derived:
         lines.append("* the wish rests on a survey's ratio, since this size does not give it")
+    if run.cautions:
+        lines += ["", "Print with the sizes for children under three:"]
+        lines += [f"- {caution}" for caution in run.cautions]
     return "\n".join(lines).rstrip()
 
 
 def _wrote(run: Run, folder: Path) -> str:
-    drawings = len(run.drawn)
+    drawings = len(run.assets)
     forms = "SVG and PNG" if run.png else "SVG"
     sizes = ", ".join(size.size.name for size in run.grading.sizes)
     return (
@@ -38,13 +42,13 @@ def _wrote(run: Run, folder: Path) -> str:
 def _measures(size: GradedSize) -> Iterator[str]:
     rows = [("", "finished", "wish", "apart")]
     for measure in size.measures:
-        apart = text((measure.finished - measure.wish) / 10, 1)
+        apart = float(rounded(measure.finished - measure.wish, Fraction(1))) / 10
         rows.append(
             (
                 measure.name,
                 f"{float(measure.finished) / 10:.1f} cm",
                 f"{float(measure.wish) / 10:.1f} cm" + ("*" if measure.derived else " "),
-                apart if apart.startswith("-") or apart == "0" else f"+{apart}",
+                f"{apart:+.1f}" if apart else "0",
             )
         )
     wide = [max(len(row[i]) for row in rows) for i in range(4)]

@@ -19,11 +19,15 @@ from typing import TYPE_CHECKING
 from gussetry.diagnostics import Faults, Problem
 
 if TYPE_CHECKING:
-    from gussetry.chart import Chart
-    from gussetry.style import Style
-    from gussetry.verify import Asked, Disagreement
+    from gussetry.manifest import Asset
+    from gussetry.plan import Job
+    from gussetry.verify import Disagreement
 
 WORKERS = 2
+
+_ENDED = "a process that was drawing has been ended from outside"
+_MEMORY = "see whether the machine has memory left, and draw again"
+_SMALLER = "ask for fewer dots an inch, or for smaller drawings, in the style sheet"
 
 Seen = Callable[[int, int, str], None]
 """Hears of each finished drawing: how many are done, of how many, and its name."""
@@ -34,23 +38,10 @@ class Disagrees(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
-    """One drawing to make: `name` without its suffix, as `M/gusset`; files go below `folder`."""
-
-    name: str
-    chart: Chart
-    asked: Asked
-    style: Style
-    folder: Path
-
-
-@dataclass(frozen=True, slots=True)
 class Drawn:
-    """What became of a job: sha256 of its files, `png` None without libcairo."""
+    """What became of a job: its entry in the manifest, and what its recount found wrong."""
 
-    name: str
-    svg: str
-    png: str | None
+    asset: Asset
     wrong: tuple[Disagreement, ...]
 
 
@@ -60,7 +51,7 @@ def _warm() -> bool:
     from gussetry.export.png import cairo_available, png_bytes
     from gussetry.export.svg import svg_bytes
 
-    for name in ("gussetry.engrave", "gussetry.verify"):
+    for name in ("gussetry.engrave", "gussetry.layout", "gussetry.manifest", "gussetry.verify"):
         import_module(name)
     dot = Drawing(1, 1, "", "", (Group((Path("M0 0H1V1H0Z", fill="#000000"),)),))
     svg = svg_bytes(dot)
@@ -87,22 +78,26 @@ def _written(path: Path, content: bytes) -> tuple[bytes, str]:
     return found, hashlib.sha256(found).hexdigest()
 
 
-def drawn(job: Job) -> Drawn:
-    """The job's files written into its folder, then read back and recounted."""
+def drawn(job: Job, folder: Path) -> Drawn:
+    """The job's files written into the folder, then read back and recounted."""
+    from gussetry import manifest
     from gussetry.engrave import engrave
     from gussetry.export.png import cairo_available, png_bytes
     from gussetry.export.svg import svg_bytes
+    from gussetry.layout import chart
     from gussetry.verify import check_png, recount
 
-    drawing = engrave(job.chart, job.style)
-    svg, svg_hash = _written(job.folder / f"{job.name}.svg", svg_bytes(drawing))
-    wrong = recount(svg, job.asked)
+    style = job.style
+    laid_out = chart(job.kind, job.maps, style, job.terms, job.cautions)
+    drawing = engrave(laid_out, style)
+    svg, svg_hash = _written(folder / f"{job.name}.svg", svg_bytes(drawing))
+    wrong = recount(svg, job.asked())
     png_hash = None
     if cairo_available():
-        dpi = job.style.dpi
-        png, png_hash = _written(job.folder / f"{job.name}.png", png_bytes(svg, drawing, dpi))
-        wrong += check_png(png, svg, dpi)
-    return Drawn(job.name, svg_hash, png_hash, wrong)
+        content = png_bytes(svg, drawing, style.dpi)
+        png, png_hash = _written(folder / f"{job.name}.png", content)
+        wrong += check_png(png, svg, style.dpi)
+    return Drawn(manifest.asset(job.name, laid_out, style.dpi, svg_hash, png_hash), wrong)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,30 +111,27 @@ class Workers:
         """Whether libcairo is there. Waits until a process knows."""
         return self.warmed[0].result()
 
-    def draw(self, jobs: Sequence[Job], seen: Seen) -> tuple[Drawn, ...]:
+    def draw(self, jobs: Sequence[Job], folder: Path, seen: Seen) -> tuple[Asset, ...]:
         """All jobs done, in the order given. Raises Disagrees if a recount found anything."""
-        costly = sorted(jobs, key=lambda j: (-_cost(j.chart), j.name))
+        from gussetry.export.png import TooLarge
+
         done: dict[str, Drawn] = {}
+        # The costliest first, so that no process is left with one when the other has none.
+        waiting = sorted(jobs, key=lambda job: -job.cost())
         try:
-            for future in as_completed([self.pool.submit(drawn, job) for job in costly]):
+            for future in as_completed([self.pool.submit(drawn, job, folder) for job in waiting]):
                 one = future.result()
-                done[one.name] = one
-                seen(len(done), len(jobs), one.name)
+                done[one.asset.name] = one
+                seen(len(done), len(jobs), one.asset.name)
+        except TooLarge as fault:
+            raise Faults([Problem("too-large", str(fault), help=_SMALLER)]) from None
         except BrokenProcessPool:
-            raise Faults(
-                [
-                    Problem(
-                        "stopped",
-                        "a process that was drawing has been ended from outside",
-                        help="see whether the machine has memory left, and draw again",
-                    )
-                ]
-            ) from None
-        drawings = tuple(done[job.name] for job in jobs)
-        wrong = [f"{one.name}.svg: {_said(fault)}" for one in drawings for fault in one.wrong]
+            raise Faults([Problem("stopped", _ENDED, help=_MEMORY)]) from None
+        drawings = [done[job.name] for job in jobs]
+        wrong = [f"{d.asset.name}.svg: {_said(fault)}" for d in drawings for fault in d.wrong]
         if wrong:
             raise Disagrees("\n".join(wrong))
-        return drawings
+        return tuple(one.asset for one in drawings)
 
 
 def _said(fault: Disagreement) -> str:
@@ -150,11 +142,6 @@ def _said(fault: Disagreement) -> str:
     )
     differs = f" (expected {fault.expected}, found {fault.found})" if fault.expected else ""
     return f"error[{fault.kind}]: {fault.piece} {where}: {fault.message}{differs}"
-
-
-def _cost(chart: Chart) -> float:
-    # Painting goes by area, everything else by elements; measured at 300 dpi, in milliseconds.
-    return chart.width * chart.height / 600 + (len(chart.stitches) + len(chart.labels)) / 4
 
 
 @contextmanager

@@ -65,6 +65,15 @@ def test_both_sides_are_rounded_as_everywhere_else() -> None:
         assert png(made).size == (pixels(width, 300), pixels(20.02, 300))
 
 
+@pytest.mark.parametrize("paper", ["#ffffff", "#fdfcf8"])
+def test_the_paper_reaches_every_edge(paper: str) -> None:
+    # 60.04 mm are 709.13 pixels: the drawing ends inside the last one.
+    shown = png(drawing(60.04, 40.04, paper)).convert("RGB")
+    right, bottom = shown.size[0] - 1, shown.size[1] - 1
+    for place in ((0, 0), (right, 0), (0, bottom), (right, bottom)):
+        assert colour_at(shown, place) == paper
+
+
 # PNG (third edition), 11.3.4.3: pixels per unit, x and y, and unit 1, the metre.
 @pytest.mark.parametrize(("dpi", "per_metre"), [(96, 3780), (150, 5906), (300, 11811)])
 def test_the_physical_size_is_written(dpi: int, per_metre: int) -> None:

@@ -8,6 +8,7 @@ them and of the blends that anti-aliasing makes of two of them; nothing is searc
 from __future__ import annotations
 
 import io
+from functools import cache
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
@@ -32,6 +33,10 @@ _NEAR = 6
 _STEPS = (8, 10, 12, 16, 20, 24, 32)
 
 
+class TooLarge(ValueError):
+    """A picture has more pixels on a side than can be painted."""
+
+
 def cairo_available() -> bool:
     """Whether the system's libcairo can be loaded."""
     try:
@@ -49,13 +54,13 @@ def png_size(drawing: Drawing, dpi: int) -> tuple[int, int]:
 def png_bytes(svg: bytes, drawing: Drawing, dpi: int) -> bytes:
     """The PNG of `svg`, which is that drawing's: opaque, or transparent where it has no paper.
 
-    Its pHYs chunk holds `dpi` (300: 11811 pixels a metre). Raises ValueError for a side longer
+    Its pHYs chunk holds `dpi` (300: 11811 pixels a metre). Raises TooLarge for a side longer
     than cairo can paint, OSError without libcairo.
     """
     size = png_size(drawing, dpi)
     if max(size) > MAX_SIDE:
-        raise ValueError(f"{size[0]} × {size[1]} pixels are more than cairo paints")
-    image = _painted(svg, size, dpi, opaque=bool(drawing.paper))
+        raise TooLarge(f"a drawing of {size[0]} × {size[1]} pixels is more than cairo paints")
+    image = _painted(svg, size, dpi, drawing.paper)
     if drawing.paper:
         image = _reduced(image, flat_colours(drawing))
     with io.BytesIO() as file:
@@ -63,7 +68,7 @@ def png_bytes(svg: bytes, drawing: Drawing, dpi: int) -> bytes:
         return file.getvalue()
 
 
-def _painted(svg: bytes, size: tuple[int, int], dpi: int, *, opaque: bool) -> Image:
+def _painted(svg: bytes, size: tuple[int, int], dpi: int, paper: str) -> Image:
     import cairocffi
     from cairosvg.parser import Tree
     from cairosvg.surface import PNGSurface
@@ -73,13 +78,18 @@ def _painted(svg: bytes, size: tuple[int, int], dpi: int, *, opaque: bool) -> Im
         """Painted in memory, its size rounded as everywhere else."""
 
         def _create_surface(self, width: float, height: float) -> tuple[object, int, int]:
-            return cairocffi.ImageSurface(cairocffi.FORMAT_ARGB32, *size), *size
+            made = cairocffi.ImageSurface(cairocffi.FORMAT_ARGB32, *size)
+            if paper:
+                # CairoSVG's own ground ends inside the last pixels, as the drawing does.
+                context = cairocffi.Context(made)
+                context.set_source_rgb(*(part / 255 for part in _rgb(paper)))
+                context.paint()
+            return made, *size
 
-    ground = "white" if opaque else None
-    surface = Surface(Tree(bytestring=svg), None, dpi, background_color=ground).cairo
+    surface = Surface(Tree(bytestring=svg), None, dpi).cairo
     surface.flush()
     stride = surface.get_stride()
-    if opaque:
+    if paper:
         return Image.frombuffer("RGB", size, surface.get_data(), "raw", "BGRX", stride, 1)
     premultiplied = Image.frombuffer("RGBa", size, surface.get_data(), "raw", "BGRa", stride, 1)
     return premultiplied.convert("RGBA")
@@ -134,6 +144,8 @@ def _grey(image: Image, flat: tuple[int, ...]) -> Image:
     return indexed
 
 
+# The drawings of a pattern share their colours, and the blends take a tenth of a drawing's time.
+@cache
 def _blended(flat: tuple[Colour, ...]) -> tuple[Colour, ...]:
     """The flat colours and blends of every two, as fine as fits; () where that is too coarse."""
     if any(_apart(one, other) <= _NEAR for one, other in combinations(flat, 2)):

@@ -1,0 +1,97 @@
+"""The whole run in order: text → specification → stitch maps → charts → drawings → folder."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from gussetry.counts import count_table, table_csv
+from gussetry.diagnostics import Faults
+from gussetry.folder import Placed, Staging, staging
+from gussetry.grading import Grading, grade
+from gussetry.grading.cautions import cautions
+from gussetry.manifest import Asset, Sheet, manifest
+from gussetry.plan import absent, file_name, plan
+from gussetry.read import read_spec
+from gussetry.source import Document, Source, UnreadableSource, read_source
+from gussetry.spec import Spec
+from gussetry.stitchmap import to_json
+from gussetry.style import Style, load_style
+from gussetry.workers import Seen, Workers
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """What a run made: the grading, every drawing, and what became of the folder."""
+
+    document: Document
+    grading: Grading
+    assets: tuple[Asset, ...]
+    cautions: tuple[str, ...]
+    placed: Placed
+
+    @property
+    def png(self) -> bool:
+        """Whether the drawings were written as PNG too."""
+        return all(asset.png for asset in self.assets)
+
+
+@contextmanager
+def _pointing_into(source: Source) -> Iterator[None]:
+    """Gives faults the text that they point into."""
+    try:
+        yield
+    except UnreadableSource:
+        raise
+    except Faults as faults:
+        raise UnreadableSource(list(faults.problems), source) from None
+
+
+def graded(path: Path) -> tuple[Document, Spec, Grading]:
+    """The specification read and graded. Raises Faults with everything that is wrong in it."""
+    document = read_source(path)
+    with _pointing_into(document):
+        spec = read_spec(document)
+        return document, spec, grade(spec)
+
+
+def _style(spec: Spec, document: Document, name: str | None) -> Style:
+    sheet = name or spec.style
+    is_file = sheet.endswith((".yaml", ".yml"))
+    if is_file and not name:
+        # A specification means the file beside itself.
+        sheet = str(Path(document.name).parent / sheet)
+    with _pointing_into(read_source(Path(sheet)) if is_file else document):
+        return load_style(sheet)
+
+
+def draw(path: Path, folder: Path, style_name: str | None, pool: Workers, seen: Seen) -> Run:
+    """The output folder written: every size graded, drawn and recounted.
+
+    `style_name` is a sheet's or a `.yaml` file's; None for the one that the specification names.
+    Raises Faults where specification, style or folder are at fault, LawBroken or Disagrees where
+    we are; the folder is then as it was.
+    """
+    document, spec, grading = graded(path)
+    style = _style(spec, document, style_name)
+    jobs = plan(spec, grading, style)
+    with staging(folder) as out:
+        suffixes = (".svg", ".png") if pool.cairo() else (".svg",)
+        for name in (f"{job.name}{suffix}" for job in jobs for suffix in suffixes):
+            out.path(name)
+        assets = pool.draw(jobs, out.work, seen)
+        sheets = _sheets(grading, out)
+        placed = out.place(manifest(spec.pattern, style.name, assets, sheets, absent(grading)))
+    return Run(document, grading, assets, cautions(spec), placed)
+
+
+def _sheets(grading: Grading, out: Staging) -> list[Sheet]:
+    sheets = []
+    for stitches in grading.maps:
+        name = f"{file_name(stitches, 'stitches')}.json"
+        digest = out.write(name, to_json(stitches))
+        sheets.append(Sheet(name, "stitches", digest, stitches.size, stitches.mitten))
+    table = table_csv(count_table([size.maps for size in grading.sizes]))
+    return [*sheets, Sheet("counts.csv", "counts", out.write("counts.csv", table))]

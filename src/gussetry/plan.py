@@ -1,0 +1,77 @@
+"""Which drawings a grading gets, what each must show, and what it has not and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from gussetry.grading import Grading
+from gussetry.grading.cautions import cautioned, cautions
+from gussetry.layout import KINDS, kinds
+from gussetry.manifest import Absent
+from gussetry.naming import slug
+from gussetry.spec import Spec
+from gussetry.stitchmap import StitchMap
+from gussetry.style import Style
+from gussetry.verify import Asked
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A drawing to make: `name` without suffix, as `M/gusset`; the maps it serves, smallest first.
+
+    `cautions` are printed where the sizes are for small children.
+    """
+
+    name: str
+    kind: str
+    maps: tuple[StitchMap, ...]
+    style: Style
+    terms: Literal["US", "UK"]
+    cautions: tuple[str, ...] = ()
+
+    def asked(self) -> Asked:
+        """What the recount must find."""
+        return Asked(self.kind, self.maps, self.terms, self.style.cm_step, self.style.inch_step)
+
+    def cost(self) -> int:
+        """How long it takes, roughly, as a number of stitches."""
+        piece = {"gusset": "hand", "crown": "hand"}.get(self.kind, self.kind)
+        return sum(
+            len(r.work) for m in self.maps for p in m.pieces if p.piece == piece for r in p.rounds
+        )
+
+
+def file_name(stitches: StitchMap, kind: str) -> str:
+    """`M/gusset`, or `M/gusset-left` where left and right differ."""
+    side = "" if stitches.mitten == "both" else f"-{stitches.mitten}"
+    return f"{slug(stitches.size)}/{kind}{side}"
+
+
+def plan(spec: Spec, grading: Grading, style: Style) -> tuple[Job, ...]:
+    """Every drawing of the pattern: size by size, then those that serve all sizes."""
+    return tuple(_jobs(spec, grading, style))
+
+
+def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
+    printed = cautions(spec)
+    for size in grading.sizes:
+        own = printed if cautioned(size.size) else ()
+        for stitches in size.maps:
+            for kind in kinds(stitches):
+                name = file_name(stitches, kind)
+                yield Job(name, kind, (stitches,), style, spec.terms, own)
+    # A left and a right differ in nothing that the schematic and the key of all sizes tell.
+    firsts = tuple(size.maps[0] for size in grading.sizes)
+    yield Job("schematic", "schematic", firsts, style, spec.terms, printed)
+    yield Job("key", "key", firsts, style, spec.terms)
+
+
+def absent(grading: Grading) -> tuple[Absent, ...]:
+    """What the output folder could hold, and does not."""
+    missing = [(m, kind) for m in grading.maps for kind in KINDS if kind not in kinds(m)]
+    return (
+        *(Absent(f"{file_name(m, kind)}.svg", f"the pattern has no {kind}") for m, kind in missing),
+        Absent("words.md", "this version writes no rounds in words"),
+    )
