@@ -67,29 +67,32 @@ def check_not_stacked(stitches: StitchMap) -> tuple[Problem, ...]:
     """Decreases of an evenly spaced round that use a decrease of the evenly spaced one below.
 
     Holds where the lower round was worked over at least four stitches a decrease, and reaches
-    through plain rounds between. Where the two rounds do not have the same number of decreases,
-    two even spacings may have no way past each other; then nothing can be asked.
+    through plain rounds between. Where the number of decreases changes, two even spacings may
+    have no way past each other, and one forced so may leave the next none; then it is asked only
+    where there is a way.
     """
     found = []
     below: set[int] = set()
-    roomy, many = False, 0
+    roomy, forced, many = False, False, 0
     for step in walk(stitches):
         if step.round.phase != "crown even":
-            below = set()
+            below, many = set(), 0
             continue
         starts, around = decreases(step), fabric_tops(step)
         if not starts:
             # A plain round carries every stitch straight up.
             if step.round.count != around:
-                below = set()
+                below, many = set(), 0
             continue
+        changes = many not in (0, len(starts))
         stacked = sorted(below & {i for start in starts for i in (start, start + 1)})
-        if stacked and roomy and (many == len(starts) or _passable(around, starts, below)):
+        strict = not changes and not forced
+        if stacked and roomy and (strict or _passable(around, starts, below)):
             text = f"a decrease uses stitch {stacked[0]}, a decrease of the round below"
             found.append(broken(step, "law-stacked", text))
         work = step.round.work
         below = {i for i, at in enumerate(step.left_at) if work[at].do in TOGETHER}
-        roomy, many = around >= 4 * len(starts), len(starts)
+        roomy, forced, many = around >= 4 * len(starts), changes, len(starts)
     return tuple(found)
 
 

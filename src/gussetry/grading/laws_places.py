@@ -16,7 +16,8 @@ def check_places(stitches: StitchMap) -> tuple[Problem, ...]:
     """Named places that do not exist, are left out unnamed, used too often or out of order.
 
     A row end may be used twice, one stitch after the other (a pinned pick-up); the seam may be
-    left out, since it is a place only where the designer counts it as one.
+    left out, since it is a place only where the designer counts it as one. What is named as
+    unused may be named at any time, the rest is worked in its order.
     """
     found = []
     for step in walk(stitches):
@@ -32,8 +33,14 @@ def check_places(stitches: StitchMap) -> tuple[Problem, ...]:
     return tuple(found)
 
 
-def _named(step: Step) -> list[tuple[str, int]]:
-    return [p for op in step.round.work for p in op.into if isinstance(p, tuple)]
+def _named(step: Step, skipped: bool = True) -> list[tuple[str, int]]:
+    return [
+        p
+        for op in step.round.work
+        if skipped or op.do != "skip"
+        for p in op.into
+        if isinstance(p, tuple)
+    ]
 
 
 def _places(step: Step) -> dict[str, int]:
@@ -74,7 +81,8 @@ def _faults(step: Step, kind: str, used: list[int], there: int) -> list[Problem]
         texts.append(f"{kind} {often[0]} is used too often")
     # Turned rows come back over the chain, and a seam begins where the last row ended.
     sign = -1 if step.piece.worked == "rows" and kind == "chain" else 1
-    if kind != "underside" and any(sign * (b - a) < 0 for a, b in pairwise(used)):
+    worked = [i for known, i in _named(step, skipped=False) if known == kind]
+    if kind != "underside" and any(sign * (b - a) < 0 for a, b in pairwise(worked)):
         texts.append(f"the places are not worked in their order: {kind}")
     return [broken(step, "law-places", text) for text in texts]
 
@@ -119,10 +127,10 @@ def check_thumb_start(stitches: StitchMap) -> tuple[Problem, ...]:
     if [place for place in named if place[0] == "held"] != wanted:
         text = f"the thumb does not begin with the {held} stitches set aside, in their order"
         found.append(broken(step, "law-held", text))
-    kinds = [kind for kind, _ in named if kind in ("held", "crook")]
-    if kinds != sorted(kinds):  # "crook" stands before "held" in the alphabet too
+    worked = [kind for kind, _ in _named(step, skipped=False) if kind in ("held", "crook")]
+    if worked != sorted(worked):  # "crook" stands before "held" in the alphabet too
         found.append(broken(step, "law-held", "the crook does not begin the thumb's first round"))
-    crook, chained = kinds.count("crook"), _chained(stitches)
+    crook, chained = sum(kind == "crook" for kind, _ in named), _chained(stitches)
     if crook < chained:
         text = f"the bridge has {chained} chains, but {crook} undersides are used or named"
         found.append(broken(step, "law-crook", text))
