@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from fontpkg_atkinson_hyperlegible import ROOT
 from fontTools.pens.basePen import decomposeQuadraticSegment
@@ -12,7 +12,7 @@ from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.ttLib import TTFont
 
 WEIGHTS = ("Regular", "Bold")
-_LETTERS = (
+LETTERS = (
     "0123456789=·–−-×½¼¾+,.:;()[]/&%!?'’\"…#*@|~<>_±•§©®°"
     "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
     "äöüßÄÖÜàâçéèêëîïôùûñáíóúåøæœÅØÆ"
@@ -29,21 +29,13 @@ class Contour(NamedTuple):
 
 
 class Glyph(NamedTuple):
-    """A letter's outline in ems, in one weight and one figure style."""
-
-    letter: str
-    contours: tuple[Contour, ...]
-    advance: float
-
-
-class Font(NamedTuple):
-    """One weight: the glyphs of each letter (figures have two, proportional and tabular), every
-    contour by its steps, and the width of a space."""
+    """A letter's outline in ems. `form` counts its figure styles: 0 proportional, 1 tabular."""
 
     weight: str
-    glyphs: dict[str, tuple[Glyph, ...]]
-    by_steps: dict[str, tuple[tuple[Glyph, int], ...]]
-    space: float
+    letter: str
+    form: int
+    contours: tuple[Contour, ...]
+    advance: float
 
 
 def contour(steps: str, points: Sequence[complex]) -> Contour:
@@ -80,9 +72,9 @@ def _contours(
     return tuple(done)
 
 
-def _tabular(font: TTFont) -> dict[str, str]:
+def _tabular(file: TTFont) -> dict[str, str]:
     """Glyph names of the tabular figures by the names of the proportional ones."""
-    table = font["GSUB"].table
+    table = file["GSUB"].table
     found: dict[str, str] = {}
     for record in table.FeatureList.FeatureRecord:
         if record.FeatureTag == "tnum":
@@ -92,31 +84,54 @@ def _tabular(font: TTFont) -> dict[str, str]:
     return found
 
 
+class _Face(NamedTuple):
+    """An opened font file: its outlines, glyph names by character, tabular figures, and em."""
+
+    outlines: Any
+    names: dict[int, str]
+    tabular: dict[str, str]
+    em: float
+
+
 @cache
-def font(weight: str) -> Font:
-    """The outlines of one weight (`Regular` or `Bold`)."""
-    path = ROOT / "files" / f"AtkinsonHyperlegible-{weight}.ttf"
-    with TTFont(path, lazy=True) as file:
-        em = float(file["head"].unitsPerEm)
-        names = file.getBestCmap()
-        outlines = file.getGlyphSet()
-        tabular = _tabular(file)
-        glyphs: dict[str, tuple[Glyph, ...]] = {}
-        by_steps: dict[str, list[tuple[Glyph, int]]] = {}
-        for letter in _LETTERS:
-            name = names.get(ord(letter))
-            if name is None:
-                continue
-            forms = []
-            for form in (name, tabular.get(name)):
-                if form is None:
-                    continue
-                pen = DecomposingRecordingPen(outlines)
-                outlines[form].draw(pen)
-                glyph = Glyph(letter, _contours(pen.value, em), outlines[form].width / em)
-                forms.append(glyph)
-                for i, part in enumerate(glyph.contours):
-                    by_steps.setdefault(part.steps, []).append((glyph, i))
-            glyphs[letter] = tuple(forms)
-        space = outlines[names[ord(" ")]].width / em
-    return Font(weight, glyphs, {k: tuple(v) for k, v in by_steps.items()}, space)
+def _face(weight: str) -> _Face:
+    file = TTFont(ROOT / "files" / f"AtkinsonHyperlegible-{weight}.ttf", lazy=False)
+    return _Face(
+        file.getGlyphSet(), file.getBestCmap(), _tabular(file), float(file["head"].unitsPerEm)
+    )
+
+
+@cache
+def glyphs_of(weight: str, letter: str) -> tuple[Glyph, ...]:
+    """The outlines of a letter in one weight (`Regular` or `Bold`), none where it is not there.
+
+    Read one letter at a time: a drawing uses few.
+    """
+    face = _face(weight)
+    name = face.names.get(ord(letter))
+    found: list[Glyph] = []
+    for form, shape in enumerate((name, face.tabular.get(name or ""))):
+        if shape is not None:
+            pen = DecomposingRecordingPen(face.outlines)
+            face.outlines[shape].draw(pen)
+            contours = _contours(pen.value, face.em)
+            advance = face.outlines[shape].width / face.em
+            found.append(Glyph(weight, letter, form, contours, advance))
+    return tuple(found)
+
+
+@cache
+def space(weight: str) -> float:
+    """The width of a space, ems."""
+    return glyphs_of(weight, " ")[0].advance
+
+
+@cache
+def by_steps(weight: str) -> dict[str, tuple[tuple[Glyph, int], ...]]:
+    """Every contour of every letter by its steps, as glyph and place in it."""
+    found: dict[str, list[tuple[Glyph, int]]] = {}
+    for letter in LETTERS:
+        for glyph in glyphs_of(weight, letter):
+            for i, part in enumerate(glyph.contours):
+                found.setdefault(part.steps, []).append((glyph, i))
+    return {steps: tuple(parts) for steps, parts in found.items()}

@@ -8,22 +8,54 @@ so that a part of one letter is never taken for another.
 
 from __future__ import annotations
 
+import cmath
 import math
 from collections.abc import Iterator, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
-from gussetry.verify.font import WEIGHTS, Contour, Font, Glyph, contour, font
-from gussetry.verify.paths import Subpath, flattened
+from gussetry.verify.font import (
+    LETTERS,
+    WEIGHTS,
+    Contour,
+    Glyph,
+    by_steps,
+    contour,
+    glyphs_of,
+    space,
+)
+from gussetry.verify.paths import Subpath, flattened, subpaths
 
 _NEAR = 0.008  # of an em: how far a point may lie from the font's
 _KERN = 0.12  # of an em: how far a letter may be moved along its line
 _BLUR = 0.06  # how far the moments of a rewritten contour may lie from the font's
 
 
-def contours_of(subs: Sequence[Subpath]) -> list[Contour]:
+class Seen(NamedTuple):
+    """A contour on the page: its start, and its form as if it began at 0, 0. `shape` is not empty
+    where many contours share one form."""
+
+    start: complex
+    form: Contour
+    shape: str
+
+
+def contours_of(subs: Sequence[Subpath]) -> list[Seen]:
     """The contours of a label's path."""
-    return [contour(sub.steps, (sub.start, *sub.points)) for sub in subs]
+    seen = []
+    for sub in subs:
+        if sub.shape:
+            form = _form_of(sub.shape)
+        else:
+            form = contour(sub.steps, [0j, *[point - sub.start for point in sub.points]])
+        seen.append(Seen(sub.start, form, sub.shape))
+    return seen
+
+
+@lru_cache(maxsize=4096)
+def _form_of(shape: str) -> Contour:
+    (model,) = subpaths("M0 0" + shape)
+    return contour(model.steps, (0j, *model.points))
 
 
 class _Fit(NamedTuple):
@@ -37,10 +69,10 @@ class _Fit(NamedTuple):
     error: float
 
 
-def _fit(seen: Contour, glyph: Glyph, part: int) -> _Fit | None:
-    """The contour laid on a glyph's contour of the same steps; None where they differ."""
-    model = glyph.contours[part]
-    ours, theirs = seen.points, model.points
+def _lay(form: Contour, model: Contour) -> tuple[complex, complex] | None:
+    """The turn and the origin with which a form lies on a glyph's contour of the same steps; None
+    where they differ."""
+    ours, theirs = form.points, model.points
     if len(ours) != len(theirs):
         return None
     span = theirs[model.far] - theirs[0]
@@ -54,54 +86,67 @@ def _fit(seen: Contour, glyph: Glyph, part: int) -> _Fit | None:
     for p, q in zip(ours, theirs, strict=True):
         if abs(p - origin - turn * q) > near:
             return None
-    return _Fit(glyph, part, turn, origin, 0.0)
+    return turn, origin
 
 
-def shows(contours: Sequence[Contour], text: str) -> bool:
+@lru_cache(maxsize=8192)
+def _lay_shape(
+    shape: str, weight: str, letter: str, form: int, part: int
+) -> tuple[complex, complex] | None:
+    return _lay(_form_of(shape), glyphs_of(weight, letter)[form].contours[part])
+
+
+def _fit(seen: Seen, glyph: Glyph, part: int) -> _Fit | None:
+    """The contour laid on a glyph's contour of the same steps; None where they differ."""
+    if seen.shape:
+        laid = _lay_shape(seen.shape, glyph.weight, glyph.letter, glyph.form, part)
+    else:
+        laid = _lay(seen.form, glyph.contours[part])
+    return _Fit(glyph, part, laid[0], seen.start + laid[1], 0.0) if laid else None
+
+
+def shows(contours: Sequence[Seen], text: str) -> bool:
     """True where the contours, in their order, draw just this text in one weight and size."""
-    return any(_shows_in(font(weight), contours, text) for weight in WEIGHTS)
+    return any(_shows_in(weight, contours, text) for weight in WEIGHTS)
 
 
-def _shows_in(face: Font, contours: Sequence[Contour], text: str) -> bool:
+def _shows_in(weight: str, contours: Sequence[Seen], text: str) -> bool:
     used = 0
-    first: _Fit | None = None
-    ahead = 0.0  # where the next letter's origin is due, ems from the first letter's
+    before: _Fit | None = None
+    ahead = 0.0  # where the next letter's origin is due, ems from the one before
     for letter in text:
         if letter == " ":
-            ahead += face.space
+            ahead += space(weight)
             continue
         fit = None
-        for glyph in face.glyphs.get(letter, ()):
+        for glyph in glyphs_of(weight, letter):
             fit = _glyph_at(contours, used, glyph)
             if fit is not None:
                 break
         if fit is None:
             return False
         used += len(fit.glyph.contours)
-        if first is None:
-            first = fit
-            ahead = 0.0
-        else:
-            place = (fit.origin - first.origin) / first.turn
+        if before is not None:
+            # From letter to letter: the turn of a small contour is too rough for a whole line.
+            place = (fit.origin - before.origin) / before.turn
             if (
-                abs(fit.turn - first.turn) > 0.04 * abs(first.turn)
+                abs(fit.turn - before.turn) > 0.04 * abs(before.turn)
                 or abs(place.imag) > 0.02
                 or abs(place.real - ahead) > _KERN
             ):
                 return False
-            ahead = place.real
-        ahead += fit.glyph.advance
+        before, ahead = fit, fit.glyph.advance
     return used == len(contours)
 
 
-def _glyph_at(contours: Sequence[Contour], used: int, glyph: Glyph) -> _Fit | None:
+def _glyph_at(contours: Sequence[Seen], used: int, glyph: Glyph) -> _Fit | None:
     """The whole glyph found in the contours from `used` on."""
     parts = glyph.contours
-    if used + len(parts) > len(contours):
+    if not parts or used + len(parts) > len(contours):
         return None
     first: _Fit | None = None
     for i, model in enumerate(parts):
-        if contours[used + i].steps != model.steps:
+        if contours[used + i].form.steps != model.steps:
             return None
         fit = _fit(contours[used + i], glyph, i)
         if fit is None:
@@ -163,8 +208,8 @@ def _edges(points: Sequence[complex]) -> Iterator[tuple[complex, complex]]:
 def _models(weight: str) -> tuple[tuple[Glyph, int, _Moments], ...]:
     """The moments of every contour of a weight."""
     models = []
-    for forms in font(weight).glyphs.values():
-        for glyph in forms:
+    for letter in LETTERS:
+        for glyph in glyphs_of(weight, letter):
             for i, part in enumerate(glyph.contours):
                 sub = Subpath(part.points[0], part.steps, part.points[1:], True)
                 moments = _moments(flattened(sub))
@@ -173,16 +218,17 @@ def _models(weight: str) -> tuple[tuple[Glyph, int, _Moments], ...]:
     return tuple(models)
 
 
-def _fits(seen: Contour, weight: str, turns: Sequence[complex]) -> list[_Fit]:
+def _fits(seen: Seen, weight: str, turns: Sequence[complex]) -> list[_Fit]:
     """Every contour of the weight that the seen one may be."""
     exact = [
         fit
-        for glyph, part in font(weight).by_steps.get(seen.steps, ())
+        for glyph, part in by_steps(weight).get(seen.form.steps, ())
         if (fit := _fit(seen, glyph, part)) is not None
     ]
     if exact:
         return exact
-    outline = flattened(Subpath(seen.points[0], seen.steps, seen.points[1:], True))
+    points = tuple(seen.start + point for point in seen.form.points)
+    outline = flattened(Subpath(points[0], seen.form.steps, points[1:], True))
     fits = []
     for turn in turns:
         ours = _moments([point / turn for point in outline])
@@ -197,12 +243,12 @@ def _fits(seen: Contour, weight: str, turns: Sequence[complex]) -> list[_Fit]:
     return sorted(fits, key=lambda fit: fit.error)
 
 
-def decode(contours: Sequence[Contour]) -> str | None:
+def decode(contours: Sequence[Seen]) -> str | None:
     """The text that the contours draw, None where some belong to no letter of the font."""
     best: str | None = None
     for weight in WEIGHTS:
         for turns in ((1 + 0j,), (-1j,), (1j,)):
-            found = _assemble(contours, [_fits(c, weight, turns) for c in contours], font(weight))
+            found = _assemble(contours, [_fits(c, weight, turns) for c in contours], weight)
             if found is not None and (best is None or len(found) > len(best)):
                 best = found
         if best is not None:
@@ -210,12 +256,14 @@ def decode(contours: Sequence[Contour]) -> str | None:
     return best
 
 
-def _assemble(contours: Sequence[Contour], fits: Sequence[list[_Fit]], face: Font) -> str | None:
+def _assemble(contours: Sequence[Seen], fits: Sequence[list[_Fit]], weight: str) -> str | None:
     if not contours or not all(fits):
         return None
     # The size that most contours agree on is the label's.
     rivals = [fit.turn for choices in fits for fit in choices[:4]]
     turn = max(rivals, key=lambda t: sum(_agrees(choices, t) for choices in fits))
+    level = abs(turn) * 1j ** round(cmath.phase(turn) / (math.pi / 2))
+    turn = level if abs(level - turn) < 0.03 * abs(turn) else turn
     agreed = [[f for f in choices if abs(f.turn - turn) < 0.08 * abs(turn)] for choices in fits]
     if not all(agreed):
         return None
@@ -237,7 +285,7 @@ def _assemble(contours: Sequence[Contour], fits: Sequence[list[_Fit]], face: Fon
         if parts is not None:
             free -= parts
             letters.append(((fit.origin / turn).real, fit.glyph))
-    return None if free else _spaced(sorted(letters, key=lambda item: item[0]), face)
+    return None if free else _spaced(sorted(letters, key=lambda item: item[0]), weight)
 
 
 def _agrees(choices: list[_Fit], turn: complex) -> bool:
@@ -276,12 +324,12 @@ def _parts(agreed: Sequence[list[_Fit]], free: set[int], fit: _Fit, em: float) -
     return found
 
 
-def _spaced(letters: list[tuple[float, Glyph]], face: Font) -> str:
+def _spaced(letters: list[tuple[float, Glyph]], weight: str) -> str:
     text = ""
     due = letters[0][0]
     for at, glyph in letters:
         gap = at - due
-        text += " " * max(0, round(gap / face.space)) if gap > face.space / 2 else ""
+        text += " " * max(0, round(gap / space(weight))) if gap > space(weight) / 2 else ""
         text += glyph.letter
         due = at + glyph.advance
     return text

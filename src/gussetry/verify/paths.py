@@ -5,7 +5,8 @@ from __future__ import annotations
 import cmath
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import NamedTuple
 
 from gussetry.verify.findings import UnreadableError
@@ -38,13 +39,15 @@ class Arc(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Subpath:
     """One stretch of pen: `steps` names its segments (L, Q, C, A), `points` holds every point
-    after `start` (1, 2, 3 and 1 a segment), `arcs` the shape of each A. Complex numbers, x + yj."""
+    after `start` (1, 2, 3 and 1 a segment), `arcs` the shape of each A. Complex numbers, x + yj.
+    `shape` is the text of relative data, alike for all of one shape; empty for absolute data."""
 
     start: complex
     steps: str
     points: tuple[complex, ...]
     closed: bool
     arcs: tuple[Arc, ...] = ()
+    shape: str = ""
 
     @property
     def straight(self) -> bool:
@@ -76,22 +79,27 @@ class _Reader:
 
     def smooth(self, step: str) -> complex:
         """The control point that S and T leave out."""
-        if self.steps and self.steps[-1] == step:
+        if self.steps and self.steps[-1][-1] == step:
             return 2 * self.here - self.points[-2]
         return self.here
 
 
-def subpaths(data: str) -> tuple[Subpath, ...]:
-    """The subpaths of path data, in their order. `UnreadableError` where they are not well formed."""
-    if not _ALLOWED.fullmatch(data):
-        raise UnreadableError("path data hold characters that path data cannot hold")
+def _absolute(data: str) -> tuple[Subpath, ...]:
     pen = _Reader()
     first = True
     for letter, rest in _STEP.findall(data):
         if first and letter not in "Mm":
             raise UnreadableError("path data do not begin with a move")
         first = False
-        if letter in "Zz":
+        if letter in "LQC":
+            # Absolute curves and lines: the bulk of every label.
+            numbers = list(map(float, _NUMBER.findall(rest)))
+            if not numbers or len(numbers) % _ARGUMENTS[letter]:
+                raise UnreadableError(f"path command {letter} has {len(numbers)} numbers")
+            pen.points += map(complex, numbers[::2], numbers[1::2])
+            pen.here = pen.points[-1]
+            pen.steps.append(letter * (len(numbers) // _ARGUMENTS[letter]))
+        elif letter in "Zz":
             pen.end(True)
             pen.here = pen.start
         elif letter in "Aa":
@@ -103,6 +111,35 @@ def subpaths(data: str) -> tuple[Subpath, ...]:
         raise UnreadableError("path data do not begin with a move")
     pen.end(False)
     return tuple(pen.done)
+
+
+_MOVE = re.compile(rf"\s*([Mm])\s*{_NUMBER_TEXT}[\s,]*{_NUMBER_TEXT}\s*([^Mm]*)")
+_RELATIVE = re.compile(r"[lhvcqa][lhvcqa0-9eE+\-.,\s]*[zZ]?\s*")
+
+
+@lru_cache(maxsize=4096)
+def _relative(rest: str) -> Subpath:
+    """One subpath of relative data, begun at 0, 0. Letters recur, so that most are read once."""
+    (sub,) = _absolute("M0 0" + rest)
+    return replace(sub, shape=rest)
+
+
+def subpaths(data: str) -> tuple[Subpath, ...]:
+    """The subpaths of path data, in their order. `UnreadableError` where malformed."""
+    if not _ALLOWED.fullmatch(data):
+        raise UnreadableError("path data hold characters that path data cannot hold")
+    moves = _MOVE.findall(data)
+    if not moves or not all(_RELATIVE.fullmatch(rest) for _, _, _, rest in moves):
+        return _absolute(data)
+    found = []
+    here = 0j
+    for letter, x, y, rest in moves:
+        start = complex(float(x), float(y)) + (here if letter == "m" else 0)
+        model = _relative(rest)
+        points = tuple([start + point for point in model.points])
+        found.append(Subpath(start, model.steps, points, model.closed, model.arcs, rest))
+        here = start if model.closed else points[-1]
+    return tuple(found)
 
 
 def _checked(point: complex) -> complex:
@@ -260,4 +297,7 @@ def box_of(subs: tuple[Subpath, ...]) -> Box:
         ys += [p.imag for p in points]
     if not xs:
         raise UnreadableError("a path draws nothing")
-    return Box(min(xs), min(ys), max(xs), max(ys))
+    box = Box(min(xs), min(ys), max(xs), max(ys))
+    if not all(-LARGEST < side < LARGEST for side in box):
+        raise UnreadableError("a coordinate is far outside any page")
+    return box

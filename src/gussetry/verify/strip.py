@@ -114,12 +114,19 @@ def _first(rounds: Sequence[Round], phases: tuple[str, ...]) -> Round | None:
     return next((r for r in rounds if r.phase.startswith(phases)), None)
 
 
+def _marks(hand: Piece) -> dict[str, Round | None]:
+    """The round that each landmark stands at; the cuff's is the pick-up round."""
+    return {
+        "cuff": hand.counted[0] if hand.counted else None,
+        "gusset": _first(hand.rounds, ("gusset",)),
+        "division": _first(hand.rounds, ("division",)),
+        "crown": _first(hand.rounds, ("crown", "close")),
+        "tip": hand.counted[-1] if hand.counted else None,
+    }
+
+
 def _landmarks(
-    page: Page,
-    stitches: StitchMap,
-    texts: dict[int, str],
-    shapes: Sequence[Shape],
-    scale: float,
+    page: Page, stitches: StitchMap, texts: dict[int, str], shapes: Sequence[Shape], scale: float
 ) -> list[Disagreement]:
     """Landmarks: each at the height of its round, and naming it."""
     hand = stitches.piece("hand")
@@ -127,45 +134,48 @@ def _landmarks(
         return []
     edge = next((s.box.bottom for s in shapes if s.tag("piece") == "hand"), 0.0)
     step = float(stitches.fabric.height) * scale
-    marks: dict[str, Round | None] = {
-        "gusset": _first(hand.rounds, ("gusset",)),
-        "division": _first(hand.rounds, ("division",)),
-        "crown": _first(hand.rounds, ("crown", "close")),
-        "tip": hand.counted[-1] if hand.counted else None,
-    }
+    marks = _marks(hand)
     findings: list[Disagreement] = []
-    seen: set[str] = set()
-    heights: list[tuple[str, float]] = []
+    seen: list[tuple[str, float]] = []
     for shape in page.shapes:
         if shape.tag("role") != "landmark":
             continue
         name = shape.tag("landmark")
-        seen.add(name)
+        seen.append((name, shape.box.centre.imag))
         text = texts.get(shape.order, "")
-        heights.append((name, shape.box.centre.imag))
         round_ = marks.get(name)
-        if name == "cuff":
-            continue
         if round_ is None:
             findings.append(found_at("landmark", f"the mitten has no {name}", shape, found=text))
             continue
-        named = _NUMBER.findall(text)
-        if named and str(round_.number) not in named:
-            findings.append(found_at("landmark", f"the {name} names another round", shape,
-                                     round_.number, text))  # fmt: skip
-        due = edge - (round_.number - 0.5) * step
+        at_cuff = name == "cuff" and not _NUMBER.search(text)
+        findings += _wrong_words(name, text, None if at_cuff else round_, shape)
+        due = shapes[0].box.bottom if at_cuff else edge - (round_.number - 0.5) * step
         high = shape.box.bottom - shape.box.top
-        if abs(shape.box.centre.imag - due) > max(2 * high, 2 * step):
-            findings.append(found_at("landmark", f"the {name} stands at another height", shape,
-                                     f"{due:.1f} mm",
-                                     f"{shape.box.centre.imag:.1f} mm"))  # fmt: skip
+        slack = max(2 * high, 2 * step) + (due - edge if at_cuff else 0)
+        if abs(shape.box.centre.imag - due) > slack:
+            findings.append(
+                found_at("landmark", f"the {name} stands at another height", shape,
+                         f"{due:.1f} mm", f"{shape.box.centre.imag:.1f} mm")
+            )  # fmt: skip
     needed = {name for name, round_ in marks.items() if round_ is not None}
-    needed |= {"cuff"} if stitches.piece("cuff") is not None else set()
+    if stitches.piece("cuff") is None:
+        needed.discard("cuff")
     findings += [
         Disagreement("landmark", f"the strip does not name the {name}")
-        for name in sorted(needed - seen)
+        for name in sorted(needed - {name for name, _ in seen})
     ]
-    return findings + _out_of_order(heights)
+    return findings + _out_of_order(seen)
+
+
+def _wrong_words(name: str, text: str, round_: Round | None, shape: Shape) -> list[Disagreement]:
+    """What a landmark's words have wrong: its name, or the number of its round."""
+    named = _NUMBER.findall(text)
+    wanted = [str(round_.number)] if round_ else []
+    words = ("cuff", "pick-up") if name == "cuff" else (name,)
+    if named == wanted and any(word in text for word in words):
+        return []
+    return [found_at("landmark", f"the {name} is named wrongly", shape,
+                     " ".join((name, *wanted)), text)]  # fmt: skip
 
 
 def _out_of_order(heights: Sequence[tuple[str, float]]) -> list[Disagreement]:

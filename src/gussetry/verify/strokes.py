@@ -132,7 +132,8 @@ def _round_symbol(closed: list[Subpath], up: complex, filled: bool, stroked: boo
     is_round = [wide > 0 and 0.9 < high / wide < 1.1 for wide, high in sizes]
     if len(closed) == 1:
         (wide, high) = sizes[0]
-        if filled and not stroked:
+        if filled:
+            # A disc may inherit the pen of the stitches about it.
             return Symbol("slst") if is_round[0] else None
         oval = stroked and not filled and high > 0 and wide > 1.15 * high
         return Symbol("ch") if oval else None
@@ -240,7 +241,7 @@ def _is_zigzag(strokes: list[Stroke], near: float) -> bool:
 
 def _legged(strokes: list[Stroke], arcs: list[list[complex]], up: complex) -> Symbol | None:
     size = max(abs(p - q) for p in strokes[0] for s in strokes for q in s)
-    near = 0.03 * size + 0.002
+    near = 0.012 * size + 0.002
     if _is_zigzag(strokes, near) and not arcs:
         return Symbol("seam")
     if len(strokes) == 1 and not arcs:
@@ -302,12 +303,13 @@ def _bars(bars: list[Stroke], legs: list[Stroke], up: complex) -> _Marks | None:
             length = abs(leg.b - leg.a)
             at = along(bar.middle - leg.a, leg.way) / length
             off = abs(_across(bar.middle - leg.a, leg.way)) / length
-            if off > 0.1 or not -0.1 < at < 1.1:
+            if off > 0.1 or not -0.05 < at < 1.05:
                 continue
             touched = True
-            if at > 0.9 and level:
+            square = level or abs(along(bar.way, leg.way)) < 0.2
+            if at > 0.95 and square:
                 caps[i] += 1
-            elif at < 0.1 and level:
+            elif at < 0.05 and square:
                 feet.add(i)
             elif 0.35 < at < 0.65:
                 middles[i] += 1
@@ -316,7 +318,11 @@ def _bars(bars: list[Stroke], legs: list[Stroke], up: complex) -> _Marks | None:
                     return None
             else:
                 return None
-        if not touched:
+        middle = sum(leg.a for leg in legs) / len(legs)
+        if not touched and level and abs(bar.middle - middle) < 0.1 * abs(legs[0].b - legs[0].a):
+            # One bar under both feet of a decrease.
+            feet |= set(range(len(legs)))
+        elif not touched:
             above = min(along(bar.middle - leg.b, up) for leg in legs)
             if not level or above <= 0:
                 return None

@@ -89,7 +89,7 @@ def colour(value: str) -> str:
 
 
 def parse(svg: bytes) -> Element:
-    """The root of the document. `UnreadableError` for what is no SVG, too large, or has entities."""
+    """The root of the document. `UnreadableError` for no SVG, one too large, or entities."""
     if len(svg) > LARGEST_FILE:
         raise UnreadableError("the file is larger than 32 MiB")
     try:

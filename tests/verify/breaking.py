@@ -1,0 +1,508 @@
+"""Ways to spoil a drawing. Each takes the root of a sound one and spoils it in place; it returns
+False where the drawing has nothing of the kind to spoil."""
+
+from __future__ import annotations
+
+import copy
+import re
+from collections.abc import Callable, Iterator
+from xml.etree import ElementTree
+from xml.etree.ElementTree import Element
+
+from gussetry.stitchmap import Op
+from verify.pen import outline, symbol
+
+Spoiler = Callable[[Element, int], bool]
+SVG = "{http://www.w3.org/2000/svg}"
+_STEP = re.compile(r"([MLQCAHVZ])([^MLQCAHVZ]*)")
+_NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+
+
+def tree(svg: bytes) -> Element:
+    """The root element of a drawing."""
+    return ElementTree.fromstring(svg)
+
+
+def bytes_of(root: Element) -> bytes:
+    """The file again."""
+    return ElementTree.tostring(root, encoding="utf-8")
+
+
+def _mapped(data: str, dx: float, dy: float, sx: float = 1, sy: float = 1) -> str:
+    """Absolute path data stretched about the page's corner and moved."""
+    out = []
+    for letter, rest in _STEP.findall(data):
+        v = [float(n) for n in _NUMBER.findall(rest)]
+        if letter == "A":
+            for i in range(0, len(v), 7):
+                v[i], v[i + 1] = v[i] * sx, v[i + 1] * sy
+                v[i + 5], v[i + 6] = v[i + 5] * sx + dx, v[i + 6] * sy + dy
+            text = " ".join(f"{n:g}" if j % 7 in (3, 4) else f"{n:.4f}" for j, n in enumerate(v))
+        elif letter in "HV":
+            text = " ".join(f"{n * (sx if letter == 'H' else sy) + (dx if letter == 'H' else dy):.4f}"
+                            for n in v)  # fmt: skip
+        else:
+            pairs = [(v[i] * sx + dx, v[i + 1] * sy + dy) for i in range(0, len(v), 2)]
+            text = " ".join(f"{x:.4f} {y:.4f}" for x, y in pairs)
+        out.append(letter + text)
+    return "".join(out)
+
+
+def move(path: Element, dx: float, dy: float) -> None:
+    """Moves a path."""
+    path.set("d", _mapped(path.get("d", ""), dx, dy))
+
+
+def points(path: Element) -> list[complex]:
+    """The points of absolute path data, those of the controls too."""
+    found: list[complex] = []
+    for letter, rest in _STEP.findall(path.get("d", "")):
+        v = [float(n) for n in _NUMBER.findall(rest)]
+        if letter == "A":
+            found += [complex(v[i + 5], v[i + 6]) for i in range(0, len(v), 7)]
+        elif letter == "H":
+            found += [complex(n, found[-1].imag) for n in v]
+        elif letter == "V":
+            found += [complex(found[-1].real, n) for n in v]
+        else:
+            found += [complex(v[i], v[i + 1]) for i in range(0, len(v), 2)]
+    return found
+
+
+def centre(path: Element) -> complex:
+    """The middle of a path's box."""
+    xs, ys = [p.real for p in points(path)], [p.imag for p in points(path)]
+    return complex((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+
+
+def paths(root: Element, **marks: str) -> list[Element]:
+    """The paths with the given attributes, in their order; an empty value: any."""
+    wanted = {k.rstrip("_").replace("_", "-"): v for k, v in marks.items()}
+    return [
+        p
+        for p in root.iter(SVG + "path")
+        if all(k in p.attrib and (not v or p.get(k) == v) for k, v in wanted.items())
+    ]
+
+
+def parent(root: Element, child: Element) -> Element:
+    """The element that holds another."""
+    return next(e for e in root.iter() if child in list(e))
+
+
+def _pick(found: list[Element], n: int) -> Element | None:
+    return found[n % len(found)] if found else None
+
+
+# --- stitches ---------------------------------------------------------------------------------
+
+
+def _stitch(root: Element, n: int) -> Element | None:
+    return _pick(paths(root, class_="stitch"), n)
+
+
+def drop(root: Element, n: int) -> bool:
+    one = _stitch(root, n)
+    if one is not None:
+        parent(root, one).remove(one)
+    return one is not None
+
+
+def double(root: Element, n: int) -> bool:
+    one = _stitch(root, n)
+    if one is not None:
+        parent(root, one).append(copy.deepcopy(one))
+    return one is not None
+
+
+def _retag(name: str, value: Callable[[str], str]) -> Spoiler:
+    def spoil(root: Element, n: int) -> bool:
+        one = _stitch(root, n)
+        if one is not None:
+            one.set(name, value(one.get(name, "")))
+        return one is not None
+
+    spoil.__name__ = f"retag {name}"
+    return spoil
+
+
+def reshape(root: Element, n: int) -> bool:
+    """Another kind's strokes at the stitch's place, with all of its tags."""
+    one = _stitch(root, n)
+    if one is None:
+        return False
+    other = "dc" if one.get("data-do") in ("hdc", "sc", "hold") else "hold"
+    one.set("d", symbol(Op(other), centre(one)))
+    return True
+
+
+def to_next_row(root: Element, n: int) -> bool:
+    """A stitch moves on to the row above or the ring within, between two places there."""
+    one = _stitch(root, n)
+    if one is None:
+        return False
+    here = centre(one)
+    if root.get("data-kind") == "crown":
+        middle = centre(_pick(paths(root, data_do="close"), 0) or one)
+        away = middle - here
+        if abs(away) > 1:
+            move(one, away.real * 6.6 / abs(away), away.imag * 6.6 / abs(away))
+        return abs(away) > 1
+    others = [centre(p) for p in paths(root, class_="stitch") if p is not one]
+    heights = {round(p.imag - here.imag, 2) for p in others if abs(p.imag - here.imag) > 3}
+    if heights:
+        move(one, 0.9, min(heights, key=abs))
+    return bool(heights)
+
+
+def _neighbours(root: Element) -> Iterator[tuple[Element, Element]]:
+    stitches = paths(root, class_="stitch")
+    for one, other in zip(stitches, stitches[1:], strict=False):
+        if one.get("data-round") == other.get("data-round"):
+            yield one, other
+
+
+def swap(root: Element, n: int) -> bool:
+    """Two unlike neighbours change places, tags and all."""
+    pairs = [(a, b) for a, b in _neighbours(root) if a.get("data-do") != b.get("data-do")]
+    if not pairs:
+        return False
+    one, other = pairs[n % len(pairs)]
+    way = centre(other) - centre(one)
+    move(one, way.real, way.imag)
+    move(other, -way.real, -way.imag)
+    return True
+
+
+def swap_strokes(root: Element, n: int) -> bool:
+    """Two unlike neighbours change strokes, and nothing else."""
+    pairs = [(a, b) for a, b in _neighbours(root) if a.get("data-do") != b.get("data-do")]
+    if not pairs:
+        return False
+    one, other = pairs[n % len(pairs)]
+    way = centre(other) - centre(one)
+    a, b = one.get("d", ""), other.get("d", "")
+    one.set("d", _mapped(b, -way.real, -way.imag))
+    other.set("d", _mapped(a, way.real, way.imag))
+    return True
+
+
+def swap_tags(root: Element, n: int) -> bool:
+    """Two neighbours change places in their rounds by their tags alone."""
+    pairs = list(_neighbours(root))
+    if not pairs:
+        return False
+    one, other = pairs[n % len(pairs)]
+    a, b = one.get("data-index", ""), other.get("data-index", "")
+    one.set("data-index", b)
+    other.set("data-index", a)
+    return True
+
+
+def stack(root: Element, n: int) -> bool:
+    """A stitch is laid on its neighbour."""
+    pairs = list(_neighbours(root))
+    if not pairs:
+        return False
+    one, other = pairs[n % len(pairs)]
+    way = centre(other) - centre(one)
+    move(one, way.real * 0.97, way.imag * 0.97)
+    return True
+
+
+def _attribute(name: str, value: str) -> Spoiler:
+    def spoil(root: Element, n: int) -> bool:
+        one = _stitch(root, n)
+        if one is not None:
+            one.set(name, value)
+        return one is not None
+
+    spoil.__name__ = f"{name} {value}"
+    return spoil
+
+
+def white(root: Element, n: int) -> bool:
+    one = _stitch(root, n)
+    if one is not None:
+        one.set("stroke", "#ffffff")
+        one.set("fill", "#ffffff" if one.get("data-do") == "slst" else "none")
+    return one is not None
+
+
+def inkless(root: Element, n: int) -> bool:
+    one = _stitch(root, n)
+    if one is not None:
+        one.set("stroke", "none")
+        one.set("fill", "none")
+    return one is not None
+
+
+def off_page(root: Element, n: int) -> bool:
+    one = _stitch(root, n)
+    if one is not None:
+        move(one, 1000, 0)
+    return one is not None
+
+
+def shrink(root: Element, n: int) -> bool:
+    one = _stitch(root, n)
+    if one is None:
+        return False
+    here = centre(one)
+    one.set("d", _mapped(one.get("d", ""), here.real * 0.999, here.imag * 0.999, 0.001, 0.001))
+    return True
+
+
+def cover(root: Element, n: int) -> bool:
+    one = _stitch(root, n)
+    if one is None:
+        return False
+    at = centre(one)
+    data = f"M{at.real - 3} {at.imag - 3}H{at.real + 3}V{at.imag + 3}H{at.real - 3}Z"
+    root.append(Element(SVG + "path", {"d": data, "fill": "#ffffff"}))
+    return True
+
+
+def drop_row(root: Element, n: int) -> bool:
+    rounds = sorted({p.get("data-round", "") for p in paths(root, class_="stitch")})
+    if not rounds:
+        return False
+    for one in paths(root, class_="stitch", data_round=rounds[n % len(rounds)]):
+        parent(root, one).remove(one)
+    return True
+
+
+STITCHES: tuple[Spoiler, ...] = (
+    drop, double, reshape, to_next_row, swap, swap_strokes, swap_tags, stack, white, inkless,
+    off_page, shrink, cover, drop_row,
+    _retag("data-do", lambda v: "hdc" if v != "hdc" else "sc"),
+    _retag("data-index", lambda v: str(int(v) + 1)),
+    _retag("data-round", lambda v: str(int(v) + 1)),
+    _retag("data-piece", lambda v: "thumb" if v != "thumb" else "hand"),
+    _retag("data-size", lambda _: "XXL"),
+    _attribute("opacity", "0"), _attribute("stroke-opacity", "0"), _attribute("display", "none"),
+    _attribute("visibility", "hidden"), _attribute("transform", "translate(0 40)"),
+    _attribute("style", "stroke:none"), _attribute("stroke-width", "0"),
+)  # fmt: skip
+
+
+# --- labels, patches, the file itself ---------------------------------------------------------
+
+ROLES = ("round", "count", "sum", "yarn", "landmark", "measure")
+
+
+def _label(root: Element, n: int, role: str = "") -> Element | None:
+    roles = (role,) if role else ROLES
+    found = [p for p in paths(root, data_says="") if p.get("data-role") in roles]
+    return _pick(found, n)
+
+
+def _other(text: str) -> str:
+    """A text in which one figure or letter has become another."""
+    for i, letter in enumerate(text):
+        if letter.isdigit():
+            return text[:i] + ("6" if letter != "6" else "8") + text[i + 1 :]
+    return ("B" if text[0] != "B" else "A") + text[1:]
+
+
+def _redraw(label: Element, text: str) -> None:
+    at = points(label)
+    tall = max(p.imag for p in at) - min(p.imag for p in at)
+    wide = max(p.real for p in at) - min(p.real for p in at)
+    turned = 90 if tall > wide and len(text) > 3 else 0
+    x, y = min(p.real for p in at), max(p.imag for p in at)
+    label.set("d", outline(text, x + (2 if turned else 0), y, turned=turned))
+
+
+def print_another(root: Element, n: int) -> bool:
+    """Another text is drawn, the claim stays."""
+    label = _label(root, n)
+    if label is not None:
+        _redraw(label, _other(label.get("data-says", "")))
+    return label is not None
+
+
+def claim_another(root: Element, n: int) -> bool:
+    """Another text is claimed, the outline stays."""
+    label = _label(root, n)
+    if label is not None:
+        label.set("data-says", _other(label.get("data-says", "")))
+    return label is not None
+
+
+def change_label(root: Element, n: int) -> bool:
+    """Another text is drawn and claimed."""
+    label = _label(root, n)
+    if label is not None:
+        text = _other(label.get("data-says", ""))
+        _redraw(label, text)
+        label.set("data-says", text)
+    return label is not None
+
+
+def lose_contour(root: Element, n: int) -> bool:
+    label = _label(root, n)
+    if label is not None:
+        label.set("d", "M" + "M".join(label.get("d", "").split("M")[2:]))
+        if label.get("d") == "M":
+            parent(root, label).remove(label)
+    return label is not None
+
+
+def drop_label(root: Element, n: int) -> bool:
+    found = [p for role in ("round", "count", "sum", "landmark", "measure")
+             for p in paths(root, data_role=role)]  # fmt: skip
+    label = _pick(found, n)
+    if label is not None:
+        parent(root, label).remove(label)
+    return label is not None
+
+
+def scrawl(root: Element, n: int) -> bool:
+    """A label's outline is no letter."""
+    label = _label(root, n)
+    if label is not None:
+        at = centre(label)
+        label.set("d", f"M{at.real} {at.imag}l3 1l-1 3l-4 -2z")
+    return label is not None
+
+
+def label_to_other_row(root: Element, n: int) -> bool:
+    found = [p for role in ("round", "count", "yarn") for p in paths(root, data_role=role)]
+    label = _pick(found, n)
+    if label is None or root.get("data-kind") == "crown":
+        return False
+    move(label, 0, 6)
+    return True
+
+
+def white_label(root: Element, n: int) -> bool:
+    label = _label(root, n)
+    if label is not None:
+        label.set("fill", "#ffffff")
+    return label is not None
+
+
+def _patch(root: Element, n: int) -> Element | None:
+    return _pick(paths(root, data_role="colour") + paths(root, data_role="stripe"), n)
+
+
+def recolour(root: Element, n: int) -> bool:
+    patch = _patch(root, n)
+    if patch is not None:
+        patch.set("fill", "#123456")
+    return patch is not None
+
+
+def retag_yarn(root: Element, n: int) -> bool:
+    patch = _patch(root, n)
+    if patch is not None:
+        patch.set("data-yarn", "C")
+    return patch is not None
+
+
+def drop_patch(root: Element, n: int) -> bool:
+    patch = _patch(root, n)
+    if patch is not None:
+        parent(root, patch).remove(patch)
+    return patch is not None
+
+
+def shift_patch(root: Element, n: int) -> bool:
+    patch = _patch(root, n)
+    if patch is None or root.get("data-kind") == "crown":
+        return False
+    move(patch, 0, 6.5 if patch.get("data-role") == "colour" else 0.3)
+    return True
+
+
+def swap_bands(root: Element, n: int) -> bool:
+    bands = paths(root, data_role="stripe", data_piece="hand")
+    if not bands:
+        return False
+    one, other = bands[n % (len(bands) - 1) : n % (len(bands) - 1) + 2]
+    way = centre(other) - centre(one)
+    move(one, 0, way.imag)
+    move(other, 0, -way.imag)
+    return True
+
+
+def stretch(wide: float, tall: float) -> Spoiler:
+    def spoil(root: Element, n: int) -> bool:
+        line = _pick(paths(root, data_role="outline"), n)
+        if line is None:
+            return False
+        here = centre(line)
+        data = _mapped(
+            line.get("d", ""), here.real * (1 - wide), here.imag * (1 - tall), wide, tall
+        )
+        line.set("d", data)
+        return True
+
+    spoil.__name__ = f"stretch {wide} {tall}"
+    return spoil
+
+
+def move_landmark(root: Element, n: int) -> bool:
+    found = [p for p in paths(root, data_role="landmark") if p.get("data-landmark") != "cuff"]
+    label = _pick(found, n)
+    if label is not None:
+        move(label, 0, 25)
+    return label is not None
+
+
+def drop_symbol(root: Element, n: int) -> bool:
+    one = _pick(paths(root, class_="symbol"), n)
+    if one is not None:
+        parent(root, one).remove(one)
+    return one is not None
+
+
+def retag_symbol(root: Element, n: int) -> bool:
+    one = _pick(paths(root, class_="symbol"), n)
+    if one is not None:
+        one.set("data-do", "hdc" if one.get("data-do") != "hdc" else "sc")
+    return one is not None
+
+
+def foreign_symbol(root: Element, n: int) -> bool:
+    one = _pick(paths(root, class_="symbol"), n)
+    if one is None:
+        return False
+    extra = Element(SVG + "path", {"class": "symbol", "data-do": "dc2tog",
+                                   "d": symbol(Op("dc2tog", loop="front"), 20 + 20j),
+                                   "data-loop": "front"})  # fmt: skip
+    parent(root, one).append(extra)
+    return True
+
+
+def _root(name: str, value: str) -> Spoiler:
+    def spoil(root: Element, n: int) -> bool:
+        root.set(name, value)
+        return True
+
+    spoil.__name__ = f"root {name} {value}"
+    return spoil
+
+
+def _add(tag: str, **marks: str) -> Spoiler:
+    def spoil(root: Element, n: int) -> bool:
+        root.append(Element(SVG + tag, marks))
+        return True
+
+    spoil.__name__ = f"add {tag}"
+    return spoil
+
+
+REST: tuple[Spoiler, ...] = (
+    print_another, claim_another, change_label, lose_contour, drop_label, scrawl,
+    label_to_other_row, white_label, recolour, retag_yarn, drop_patch, shift_patch, swap_bands,
+    stretch(1.1, 1), stretch(0.92, 1), stretch(1, 1.1), stretch(1, 0.93), move_landmark,
+    drop_symbol, retag_symbol, foreign_symbol,
+    _root("data-kind", "poster"), _root("data-size", "XXL"), _root("data-mitten", "left"),
+    _add("script"), _add("text"), _add("use", href="#a"), _add("image", href="a.png"),
+    _add("style"), _add("path", d="M0 0L5 5", transform="scale(2)"),
+    _add("path", d="M0 0L5 5", onclick="x()"), _add("path", d="M0 0L1e9 5"),
+    _add("path", d="M0 0Lnan 5"), _add("rect", width="3", height="3"),
+    _add("path", d="M0 0L5 5", fill="url(#a)"),
+)  # fmt: skip

@@ -1,0 +1,288 @@
+"""A second, plain way to draw by the drawing contract, so that the recount is tried on drawings
+that the product's own drawer never touched. Strokes, places and letters are this file's own."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from functools import cache
+from typing import Any
+from xml.sax.saxutils import quoteattr
+
+from fontpkg_atkinson_hyperlegible import ROOT
+from fontTools.misc.transform import Transform
+from fontTools.pens.svgPathPen import SVGPathPen
+from fontTools.pens.transformPen import TransformPen
+from fontTools.ttLib import TTFont
+from grading.notation import ops
+
+from gussetry.stitchmap import Fabric, Op, Piece, Round, StitchMap
+
+P = 6.0  # the pitch, mm
+INK = "#111111"
+
+
+def _round(number: int, yarn: str, phase: str, work: str, count: int, **markers: int) -> Round:
+    marks = tuple((name.replace("_", " "), at) for name, at in markers.items())
+    return Round(number, yarn, phase, 1, ops(work), count, marks)
+
+
+def _back(work: str) -> tuple[Op, ...]:
+    return tuple(Op(op.do, op.into, loop="back") if op.do == "sc" else op for op in ops(work))
+
+
+GUSSET = {"first_marker": 6, "second_marker": 10}
+
+CUFF = Piece(
+    "cuff",
+    "rows",
+    (
+        _round(0, "A", "foundation", "ch *3", 3),
+        Round(1, "A", "ribbing", 1, _back("sc c2-0, turn"), 3),
+        *(Round(n, "A", "ribbing", n, _back("sc 2-0, turn"), 3) for n in (2, 3, 4, 5)),
+        Round(6, "A", "ribbing", 6, _back("loose ch, sc 2-0"), 3),
+        _round(7, "A", "seam", "seam 2+u2, seam 1+u1, seam 0+u0", 0),
+    ),
+)
+HAND = Piece(
+    "hand",
+    "rounds",
+    (
+        _round(1, "A", "pick-up", "inc r0-4, sc r5, skip s0, ch, hold *1", 12),
+        _round(2, "B", "gusset", "sc 0-5, inc 6, sc 7-11", 13),
+        _round(3, "A", "gusset", "sc 0-5, inc 6, sc 7, inc 8, sc 9-12", 15, **GUSSET),
+        _round(4, "B", "gusset", "sc 0-14", 15, **GUSSET),
+        _round(5, "A", "division", "sc 0-5, held sc 6-10, join 11 >5, sc 12-14", 8),
+        _round(6, "B", "hand", "sc 0-7", 8),
+        _round(7, "B", "hand", "sc 0-7", 8),
+        _round(8, "A", "crown sides", "sc2tog 0+1, sc 2-3, sc2tog 4+5, sc 6-7", 6),
+        _round(9, "B", "crown sides", "sc 0-5", 6),
+        _round(10, "A", "close", "sc2tog 0+1, sc 2, sc2tog 3+4, sc 5, loose slst ~0", 4),
+        _round(11, "A", "draw shut", "close 0+1+2+3", 0),
+    ),
+)
+THUMB = Piece(
+    "thumb",
+    "rounds",
+    (
+        _round(1, "B", "thumb crook", "sc2tog k0+k1, sc h0-4", 6),
+        _round(2, "A", "thumb even", "dc 0-5", 6),
+        _round(3, "A", "thumb even", "hdc 0-5", 6),
+        _round(4, "A", "close", "hdc2tog 0+1, sc 2, dc2tog 3+4, sc 5", 4),
+        _round(5, "A", "draw shut", "close 0+1+2+3", 0),
+    ),
+)
+
+
+def small(size: str = "M", wide: Fraction = Fraction(6)) -> StitchMap:
+    """A mitten for a doll, with every kind of stitch in it."""
+    return StitchMap(
+        "Doll",
+        size,
+        "both",
+        Fabric("sc", wide, Fraction(11, 2)),
+        Fabric("sc", Fraction(5), Fraction(4)),
+        (("A", "red", "#aa3311"), ("B", "cream", "#eeddbb")),
+        Fraction(4),
+        (CUFF, HAND, THUMB),
+    )
+
+
+# --- letters ----------------------------------------------------------------------------------
+
+
+@cache
+def _face(weight: str) -> tuple[Any, Any, float]:
+    font = TTFont(ROOT / "files" / f"AtkinsonHyperlegible-{weight}.ttf")
+    return font.getGlyphSet(), font.getBestCmap(), font["head"].unitsPerEm
+
+
+def outline(
+    text: str, x: float, y: float, em: float = 3.0, *, weight: str = "Regular", turned: float = 0
+) -> str:
+    """Path data of a text whose baseline begins at (x, y)."""
+    glyphs, names, units = _face(weight)
+    pen = SVGPathPen(glyphs, ntos=lambda v: f"{v:.3f}")
+    place = Transform(1, 0, 0, 1, x, y).rotate(math.radians(-turned)).scale(em / units, -em / units)
+    for letter in text:
+        name = names[ord(letter)]
+        glyphs[name].draw(TransformPen(pen, place))
+        place = place.translate(glyphs[name].width, 0)
+    return str(pen.getCommands())
+
+
+# --- symbols ----------------------------------------------------------------------------------
+
+
+class Cell:
+    """Local coordinates of a cell: x to the right, y from foot to head."""
+
+    def __init__(self, at: complex, up: complex = -1j) -> None:
+        self.at, self.up = at, up
+
+    def __call__(self, x: float, y: float) -> str:
+        place = self.at + self.up * 1j * x + self.up * y
+        return f"{place.real:.3f} {place.imag:.3f}"
+
+    def line(self, *points: tuple[float, float], shut: bool = False) -> str:
+        data = "M" + "L".join(self(x, y) for x, y in points)
+        return data + ("Z" if shut else "")
+
+    def oval(self, rx: float, ry: float) -> str:
+        turn = math.degrees(math.atan2(self.up.real, -self.up.imag))
+        arc = f"A{rx} {ry} {turn:.3f} 0 1"
+        return f"M{self(-rx, 0)}{arc} {self(rx, 0)}{arc} {self(-rx, 0)}Z"
+
+    def arc(self, y: float, dip: float) -> str:
+        """A loop arc at y whose middle lies `dip` lower than its ends (higher: negative)."""
+        r, sweep = 0.9, 0 if dip > 0 else 1
+        return f"M{self(-0.7, y)}A{r} {r} 0 0 {sweep} {self(0.7, y)}"
+
+
+H, HALF = 2.2, 1.1
+
+
+def _bar(cell: Cell, foot: complex, head: complex, *, at: float, half: float, tilt: float) -> str:
+    """A bar over a leg: `at` its share of the way up, `tilt` its angle from a right angle."""
+    way = (head - foot) / abs(head - foot)
+    middle = foot + (head - foot) * at
+    side = way * 1j * complex(math.cos(tilt), math.sin(tilt)) * half
+    a, b = middle - side, middle + side
+    return cell.line((a.real, a.imag), (b.real, b.imag))
+
+
+def _leg(cell: Cell, base: str, foot: complex, head: complex, *, cap: bool = True) -> str:
+    data = cell.line((foot.real, foot.imag), (head.real, head.imag))
+    if base == "sc":
+        return data + _bar(cell, foot, head, at=0.5, half=0.6, tilt=0)
+    if cap:
+        data += _bar(cell, foot, head, at=1, half=0.7, tilt=0)
+    return data + (_bar(cell, foot, head, at=0.5, half=0.5, tilt=0.6) if base == "dc" else "")
+
+
+_OTHERS = {
+    "ch": lambda c: c.oval(1.8, 1.0),
+    "slst": lambda c: c.oval(0.7, 0.7),
+    "hold": lambda c: c.line((-1, -1), (1, -1), (1, 1), (-1, 1), shut=True),
+    "skip": lambda c: c.line((-1, 0), (1, 0)),
+    "join": lambda c: c.line((-1.5, -1), (1.5, 1), (1.5, -1), (-1.5, 1), shut=True),
+    "seam": lambda c: c.line((-1.5, -1), (-0.5, 1), (0.5, -1), (1.5, 1)),
+    "close": lambda c: c.oval(0.8, 0.8) + c.oval(1.5, 1.5),
+}
+
+
+def symbol(op: Op, at: complex, up: complex = -1j, spread: float = 1.6) -> str:
+    """Path data of an operation's symbol in a fabric of sc."""
+    cell = Cell(at, up)
+    if op.do in _OTHERS:
+        return str(_OTHERS[op.do](cell))
+    foot, head = complex(0, -H), complex(0, H)
+    if op.do == "inc":
+        base = op.of or "sc"
+        data = "".join(_leg(cell, base, foot, head + side) for side in (-spread, spread))
+    elif op.do.endswith("2tog"):
+        base = op.do.removesuffix("2tog")
+        data = "".join(_leg(cell, base, foot + side, head, cap=False) for side in (-spread, spread))
+        data += cell.line((-0.7, H), (0.7, H)) if base != "sc" else ""
+    else:
+        data = _leg(cell, op.do, foot, head)
+    if op.loop != "both":
+        data += cell.arc(-H - 0.5, 0.3 if op.loop == "back" else -0.3)
+    if any(isinstance(p, tuple) and p[0] in ("row end", "seam") for p in op.into):
+        data += cell.line((-0.7, -H), (0.7, -H))
+    return data + (cell.line((-0.7, H + 0.4), (0.7, H + 0.4)) if op.held else "")
+
+
+# --- a file -----------------------------------------------------------------------------------
+
+
+class Sheet:
+    """A drawing while it is written."""
+
+    def __init__(self, kind: str, size: str = "M", **tags: str) -> None:
+        self.root = {"data-kind": kind, "data-size": size, "data-mitten": "both", **tags}
+        self.width, self.height, self.size = 210.0, 297.0, size
+        self.patches: list[str] = []
+        self.inked: list[str] = []
+        self.labels: list[str] = []
+
+    @staticmethod
+    def _path(data: str, **tags: object) -> str:
+        shown = "".join(
+            f" {k.rstrip('_').replace('_', '-')}={quoteattr(str(v))}" for k, v in tags.items()
+        )
+        return f'<path d="{data}"{shown}/>'
+
+    def stitch(self, op: Op, at: complex, up: complex = -1j, **tags: object) -> None:
+        """A stitch with its tags."""
+        extra = {"fill": INK, "stroke": "none"} if op.do == "slst" else {}
+        self.inked.append(self._path(symbol(op, at, up), class_="stitch", data_do=op.do,
+                                     data_size=self.size, **tags, **extra))  # fmt: skip
+
+    def label(self, role: str, text: str, at: complex, turned: float = 0, **tags: object) -> None:
+        """A label, centred on its place."""
+        width = 1.45 * len(text)
+        x, y = (at.real - width / 2, at.imag + 1) if not turned else (at.real, at.imag)
+        self.labels.append(
+            self._path(outline(text, x, y, turned=turned), data_role=role, data_says=text,
+                       data_size=self.size, **tags)
+        )  # fmt: skip
+
+    def box(self, x: float, y: float, w: float, h: float, **tags: object) -> None:
+        """A filled patch, (x, y) its upper left corner."""
+        self.patches.append(
+            self._path(f"M{x:.3f} {y:.3f}H{x + w:.3f}V{y + h:.3f}H{x:.3f}Z",
+                       data_size=self.size, **tags)
+        )  # fmt: skip
+
+    def line(self, *points: complex, **tags: object) -> None:
+        """An open line."""
+        data = "M" + "L".join(f"{p.real:.3f} {p.imag:.3f}" for p in points)
+        self.patches.append(
+            self._path(data, fill="none", stroke=INK, stroke_width=0.3,
+                       data_size=self.size, **tags)
+        )  # fmt: skip
+
+    def key(self, used: list[Op], y: float) -> None:
+        """A key of the symbols used, in a row at y."""
+        known: set[tuple[object, ...]] = set()
+        for op in used:
+            legged = op.do in ("sc", "hdc", "dc", "inc") or op.do.endswith("2tog")
+            picked = legged and any(
+                isinstance(p, tuple) and p[0] in ("row end", "seam") for p in op.into
+            )
+            of = (op.of or "sc") if op.do == "inc" else ""
+            mark = (op.do, of, op.loop if legged else "both", picked, op.held)
+            if mark in known:
+                continue
+            known.add(mark)
+            tags: dict[str, object] = {"data_do": op.do}
+            if of:
+                tags["data_of"] = of
+            if legged and op.loop != "both":
+                tags["data_loop"] = op.loop
+            if picked:
+                tags["data_pick_up"] = "yes"
+            if op.held:
+                tags["data_held"] = "yes"
+            if op.do == "slst":
+                tags |= {"fill": INK, "stroke": "none"}
+            place = complex(12 + 9 * len(known), y)
+            self.inked.append(self._path(symbol(op, place), class_="symbol", **tags))
+
+    def svg(self) -> bytes:
+        """The file."""
+        root = "".join(f" {k.replace('_', '-')}={quoteattr(v)}" for k, v in self.root.items())
+        lines = [
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{self.width:g}mm"'
+            f' height="{self.height:g}mm" viewBox="0 0 {self.width:g} {self.height:g}"{root}>',
+            "<title>t</title><desc>d</desc><g>",
+            f'<path data-role="paper" fill="#ffffff" d="M0 0H{self.width:g}V{self.height:g}H0Z"/>',
+            *self.patches,
+            f'</g><g fill="none" stroke="{INK}" stroke-width="0.35">',
+            *self.inked,
+            f'</g><g fill="{INK}" stroke="none">',
+            *self.labels,
+            "</g></svg>",
+        ]
+        return "\n".join(lines).encode()

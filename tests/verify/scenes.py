@@ -1,0 +1,231 @@
+"""One sound drawing of each kind of the doll's mitten, by the plain pen."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections.abc import Sequence
+from fractions import Fraction
+
+from gussetry.stitchmap import Piece, Round, StitchMap, sections
+from gussetry.verify import Asked
+from verify.pen import P, Sheet, small
+
+FIRST_ROW = 230.0  # mm down the page
+
+
+def _count(round_: Round) -> str:
+    parts = sections(round_)
+    if parts is None:
+        return str(round_.count)
+    return f"{parts[0]} · m · {parts[1]} · m · {parts[2]} = {round_.count}"
+
+
+def _beside(sheet: Sheet, stitches: StitchMap, piece: Piece, round_: Round, y: float) -> None:
+    tags = {"data_piece": piece.piece, "data_round": round_.number}
+    if round_.count and round_.number:
+        sheet.label("round", str(round_.number), complex(200, y), **tags)
+        sheet.label("count", _count(round_), complex(20, y), **tags)
+        sheet.label("yarn", round_.yarn, complex(190, y), **tags)
+        sheet.box(194, y - 2.5, 3, 5, data_role="colour", data_yarn=round_.yarn,
+                  fill=stitches.colour(round_.yarn), **tags)  # fmt: skip
+
+
+def grid(
+    kind: str,
+    name: str,
+    rounds: Sequence[Round],
+    sums: dict[int, tuple[int, int, str]] | None = None,
+    whole: tuple[int, int, str] | None = None,
+    left: bool = False,
+) -> bytes:
+    """A grid chart. `sums`: by round number the span of `work` that a label stands for; `whole`:
+    the rounds that one label stands for."""
+    stitches = small()
+    piece = next(p for p in stitches.pieces if p.piece == name)
+    sheet = Sheet(kind, **({"data_hand": "left"} if left else {}))
+    used = []
+    y = FIRST_ROW
+    for round_ in rounds:
+        if whole and whole[0] <= round_.number <= whole[1]:
+            if round_.number == whole[0]:
+                sheet.label("sum", whole[2], complex(100, y), data_piece=name,
+                            data_round=f"{whole[0]}-{whole[1]}")  # fmt: skip
+                y -= P
+            continue
+        turned = piece.worked == "rows" and round_.number % 2 == 0
+        step = P if turned != left else -P
+        x = 60.0 if step > 0 else 180.0
+        low, high, text = (sums or {}).get(round_.number, (0, -1, ""))
+        for index, op in enumerate(round_.work):
+            if op.do == "turn":
+                continue
+            tags = {"data_piece": name, "data_round": round_.number}
+            if low <= index <= high:
+                if index == low:
+                    sheet.label("sum", text, complex(x + step, y),
+                                data_index=f"{low}-{high}", **tags)  # fmt: skip
+                    x += 3 * step
+                continue
+            half = step / 2 if op.do == "inc" else 0
+            sheet.stitch(op, complex(x + half, y), data_index=index, **tags)
+            used.append(op)
+            x += step + 2 * half
+        _beside(sheet, stitches, piece, round_, y)
+        y -= P
+    sheet.key(used, FIRST_ROW + 30)
+    return sheet.svg()
+
+
+def gusset(left: bool = False) -> bytes:
+    """The gusset, its first stitches summed, and two plain rounds in one sum."""
+    rounds = small().pieces[1].rounds[:7]
+    sums = {2: (0, 4, "5 sc"), 3: (0, 6, "6 sc, inc"), 4: (11, 14, "4 sc")}
+    return grid("gusset", "hand", rounds, sums, (6, 7, "rounds 6–7: 8 sc"), left)
+
+
+def thumb() -> bytes:
+    """The thumb, all of it drawn."""
+    return grid("thumb", "thumb", small().pieces[2].rounds)
+
+
+def cuff() -> bytes:
+    """The cuff, turned rows, two of them in one sum."""
+    return grid("cuff", "cuff", small().pieces[0].rounds, whole=(4, 5, "rows 4–5: 3 sc"))
+
+
+def crown(left: bool = False) -> bytes:
+    """The crown in rings about one centre."""
+    stitches = small()
+    piece = stitches.pieces[1]
+    sheet = Sheet("crown", **({"data_hand": "left"} if left else {}))
+    centre = complex(100, 120)
+    used = []
+    for ring, round_ in enumerate(piece.rounds[7:]):
+        radius = 4 * P - ring * P * 1.1 if round_.count else 0
+        cells = len(round_.work)
+        tags = {"data_piece": "hand", "data_round": round_.number}
+        for index, op in enumerate(round_.work):
+            angle = 2 * math.pi * (index + 0.5) / cells * (-1 if left else 1)
+            away = cmath.rect(1, angle - math.pi / 2)
+            up = -away if radius else -1j
+            sheet.stitch(op, centre + away * radius, up, data_index=index, **tags)
+            used.append(op)
+        place = centre - 1j * (radius + 2)
+        if round_.count:
+            sheet.label("round", str(round_.number), place - 3, **tags)
+            sheet.label("count", str(round_.count), place + 3, **tags)
+            sheet.box(150, 100 + 5 * ring, 3, 5, data_role="colour", data_yarn=round_.yarn,
+                      fill=stitches.colour(round_.yarn), **tags)  # fmt: skip
+    sheet.key(used, 200)
+    return sheet.svg()
+
+
+def stripes() -> bytes:
+    """The strip at half its size."""
+    stitches, sheet = small(), Sheet("stripes")
+    y, step = 200.0, 2.75
+    depth = 3 * 5 * 0.5
+    sheet.box(60, y - depth, 40, depth, data_role="stripe", data_piece="cuff",
+              data_round="1-6", data_yarn="A", fill="#aa3311")  # fmt: skip
+    sheet.label("landmark", "cuff", complex(120, y - depth / 2), data_landmark="cuff")
+    y -= depth
+    names = {2: "gusset", 5: "division", 8: "crown", 10: "tip"}
+    for round_ in stitches.pieces[1].counted:
+        sheet.box(60, y - step, 40, step, data_role="stripe", data_piece="hand",
+                  data_round=round_.number, data_yarn=round_.yarn,
+                  fill=stitches.colour(round_.yarn))  # fmt: skip
+        if round_.number in names:
+            name = names[round_.number]
+            text = f"{name}, round {round_.number}"
+            sheet.label("landmark", text, complex(120, y - step / 2), data_landmark=name)
+        y -= step
+    return sheet.svg()
+
+
+MEASURES = {
+    "cuff circumference": (24, 24),
+    "cuff depth": (15, 15),
+    "hand circumference": (48, 56),
+    "thumb circumference": (36, 42),
+    "crook height": ("31.5", "31.5"),
+    "hand length": (59, 59),
+    "thumb length": (22, 22),
+    "total length": (70, 70),
+}
+"""Millimetres of the doll's two sizes, by hand: 5 rounds of 5.5 and 4 above the crease, …"""
+
+ONE = {
+    "cuff circumference": "2.5 cm (1 in)",
+    "cuff depth": "1.5 cm (½ in)",
+    "hand circumference": "5 cm (2 in)",
+    "thumb circumference": "3.5 cm (1½ in)",
+    "crook height": "3 cm (1¼ in)",
+    "hand length": "6 cm (2¼ in)",
+    "thumb length": "2 cm (¾ in)",
+    "total length": "7 cm (2¾ in)",
+}
+TWO = {
+    "cuff circumference": "2.5 (2.5) cm · 1 (1) in",
+    "cuff depth": "1.5 (1.5) cm · ½ (½) in",
+    "hand circumference": "5 (5.5) cm · 2 (2¼) in",
+    "thumb circumference": "3.5 (4) cm · 1½ (1¾) in",
+    "crook height": "3 (3) cm · 1¼ (1¼) in",
+    "hand length": "6 (6) cm · 2¼ (2¼) in",
+    "thumb length": "2 (2) cm · ¾ (¾) in",
+    "total length": "7 (7) cm · 2¾ (2¾) in",
+}
+
+
+def schematic(maps: Sequence[StitchMap], texts: dict[str, str]) -> bytes:
+    """The outlines at half their size, with the given texts for the measures."""
+    sheet = Sheet("schematic", " / ".join(m.size for m in maps), data_scale="0.5")
+    for stitches in maps:
+        sheet.size = stitches.size
+        for at, piece in enumerate(stitches.pieces[1:]):
+            _silhouette(sheet, stitches, piece, complex(60 + 60 * at, 150))
+        sheet.line(57 + 150j, 63 + 150j, 63 + 157.5j, 57 + 157.5j, 57 + 150j,
+                   data_role="outline", data_piece="cuff")  # fmt: skip
+    sheet.size = " / ".join(m.size for m in maps)
+    for i, (name, text) in enumerate(texts.items()):
+        sheet.label("measure", text, complex(150, 30 + 8 * i), 90 if i % 2 else 0,
+                    data_measure=name)  # fmt: skip
+    return sheet.svg()
+
+
+def _silhouette(sheet: Sheet, stitches: StitchMap, piece: Piece, foot: complex) -> None:
+    step, half = float(stitches.fabric.height) / 2, float(stitches.fabric.width) / 8
+    sides: list[tuple[complex, complex]] = []
+    for i, round_ in enumerate(piece.counted):
+        for edge in (i, i + 1):
+            wide, y = round_.count * half * 1.0, foot.imag - edge * step
+            sides.append((complex(foot.real - wide, y), complex(foot.real + wide, y)))
+    points = [left for left, _ in sides] + [right for _, right in reversed(sides)]
+    sheet.line(*points, points[0], data_role="outline", data_piece=piece.piece)
+
+
+def key() -> bytes:
+    """Every symbol of the mitten."""
+    sheet = Sheet("key")
+    used = [op for p in small().pieces for r in p.rounds for op in r.work if op.do != "turn"]
+    sheet.width = 300.0
+    sheet.key(used, 50)
+    return sheet.svg()
+
+
+def all_scenes() -> dict[str, tuple[bytes, Asked]]:
+    """Every drawing by name, with what it was asked to show."""
+    doll, larger = small(), small("L", Fraction(7))
+    one = (doll,)
+    return {
+        "gusset": (gusset(), Asked("gusset", one)),
+        "gusset, left-handed": (gusset(left=True), Asked("gusset", one)),
+        "thumb": (thumb(), Asked("thumb", one)),
+        "cuff": (cuff(), Asked("cuff", one)),
+        "crown": (crown(), Asked("crown", one)),
+        "crown, left-handed": (crown(left=True), Asked("crown", one)),
+        "stripes": (stripes(), Asked("stripes", one)),
+        "schematic": (schematic(one, ONE), Asked("schematic", one)),
+        "nested schematic": (schematic((doll, larger), TWO), Asked("schematic", (doll, larger))),
+        "key": (key(), Asked("key", one)),
+    }
