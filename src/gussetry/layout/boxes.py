@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -70,7 +71,8 @@ def chart_box(
 ) -> Box:
     """The box round everything that is laid out."""
     return around(
-        [round_points(item.points) for item in (*patches, *lines)]
+        [round_points(patch.points) for patch in patches]
+        + [round_points(line.points) for line in lines]
         + [label_box(label, style) for label in labels]
     )
 
@@ -97,26 +99,17 @@ def wrapped(words: str, kind: LabelKind, width: float, style: Style) -> list[str
 
 def moved(chart: Chart, by: Point) -> Chart:
     """The chart with all its patches, lines and labels moved."""
-    return Chart(
-        chart.kind, chart.title, chart.description, chart.width, chart.height,
-        tuple(
-            Patch(tuple(p.plus(by) for p in patch.points), patch.yarn, patch.colour, patch.tags,
-                  patch.outlined)
+    return replace(
+        chart,
+        patches=tuple(
+            replace(patch, points=tuple(p.plus(by) for p in patch.points))
             for patch in chart.patches
         ),
-        tuple(
-            Line(line.kind, tuple(p.plus(by) for p in line.points), line.arrows, line.closed,
-                 line.tags)
-            for line in chart.lines
+        lines=tuple(
+            replace(line, points=tuple(p.plus(by) for p in line.points)) for line in chart.lines
         ),
-        chart.stitches,
-        tuple(
-            Label(label.kind, label.text, label.at.plus(by), label.anchor, label.turned,
-                  label.ground, label.tags)
-            for label in chart.labels
-        ),
-        chart.tags,
-    )  # fmt: skip
+        labels=tuple(replace(label, at=label.at.plus(by)) for label in chart.labels),
+    )
 
 
 def spread(wanted: Sequence[float], apart: float, low: float, high: float) -> list[float]:

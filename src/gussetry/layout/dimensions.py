@@ -7,8 +7,9 @@ and the text stands on the part drawn out, or on a level shelf at its end.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from typing import Literal
 
 from gussetry.chart import Label, LabelKind, Line, Tags
 from gussetry.layout.boxes import ASCENT, Box, chart_box, words_width
@@ -24,7 +25,8 @@ PAST = 1.5
 
 
 def measure_text(values: Sequence[Fraction], style: Style) -> str:
-    """A measure of every size, smallest first: `20 cm (7¾ in)`, `18 (20, 22) cm · 7 (7¾, 8¾) in`."""
+    """A measure of every size, smallest first: `20 cm (7¾ in)`, or of several sizes
+    `18 (20, 22) cm · 7 (7¾, 8¾) in`."""
     cm = [centimetres_text(v, style.cm_step) for v in values]
     inch = [inches_text(v, style.inch_step) for v in values]
     if len(values) == 1:
@@ -34,11 +36,13 @@ def measure_text(values: Sequence[Fraction], style: Style) -> str:
 
 @dataclass(slots=True)
 class Dimensions:
-    """Dimensions while they are laid out. `texts` says each measure, `size` tags them."""
+    """Dimensions while they are laid out. `texts` says each measure, `size` tags them; where the
+    drawing is to be `mirrored`, upright text is laid so that it stands right afterwards."""
 
     style: Style
     texts: dict[str, str]
     size: str
+    mirrored: bool = False
     lines: list[Line] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
 
@@ -61,9 +65,7 @@ class Dimensions:
         """The box round all that is laid out so far."""
         return chart_box((), self.lines, self.labels, self.style)
 
-    def _say(
-        self, kind: LabelKind, name: str, at: Point, turned: float, *, middle: bool
-    ) -> None:
+    def _say(self, kind: LabelKind, name: str, at: Point, turned: float, *, middle: bool) -> None:
         tags: Tags = (("data-role", kind), ("data-measure", name), ("data-size", self.size))
         if kind == "term":
             tags = (("data-role", kind),)
@@ -76,7 +78,9 @@ class Dimensions:
         """The measure above the line through `at` and its term below it."""
         over = AIR + self.style.size("measure") * lettering.DESCENT
         under = AIR + self.style.size("term") * ASCENT
-        for kind, off in (("measure", -over), ("term", under)):
+        kinds: tuple[tuple[LabelKind, float], ...] = (("measure", -over), ("term", under))
+        for kind, off in kinds:
+            off = -off if upright and self.mirrored else off
             place = Point(at.x + off, at.y) if upright else Point(at.x, at.y + off)
             self._say(kind, name, place, 90.0 if upright else 0.0, middle=middle)
 
@@ -87,7 +91,7 @@ class Dimensions:
     def shelf(self, name: str, *points: Point) -> None:
         """A thin line through `points` that ends in a level shelf, measure and term on it."""
         start = points[-1]
-        end = Point(start.x + self.runs(name) + 2 * AIR, start.y)
+        end = Point(start.x + self.runs(name) + AIR, start.y)
         self.lines.append(Line("dimension", (*points, end)))
         self._both(name, Point(start.x + AIR, start.y))
 
@@ -126,6 +130,23 @@ class Dimensions:
             self.project(Point(point.x + GAP, point.y), Point(x + PAST, point.y))
         self.arrows(Point(x, low.y), Point(x, high.y))
         middle = (low.y + high.y) / 2
-        # Past the projection lines, so that the text may be taller than what it measures.
-        foot = Point(x + PAST + AIR, shelf)
+        # Past the projection lines where the text is taller than what it measures.
+        fits = high.y < shelf - self.above() and shelf + self.below() < low.y
+        foot = Point(x + (AIR if fits else PAST + AIR), shelf)
         self.shelf(name, Point(x, middle), foot)
+
+
+def mirrored(lines: Sequence[Line], labels: Sequence[Label]) -> tuple[list[Line], list[Label]]:
+    """Lines and labels as in a mirror, the letters not mirrored."""
+    other: dict[str, Literal["start", "middle", "end"]] = {"start": "end", "end": "start"}
+    return (
+        [replace(line, points=tuple(Point(-p.x, p.y) for p in line.points)) for line in lines],
+        [
+            replace(
+                label,
+                at=Point(-label.at.x, label.at.y),
+                anchor=label.anchor if label.turned else other.get(label.anchor, "middle"),
+            )
+            for label in labels
+        ],
+    )

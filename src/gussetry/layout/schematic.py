@@ -7,14 +7,14 @@ from collections.abc import Sequence
 from gussetry.chart import Chart, Label, LabelKind, Line
 from gussetry.grading import finished
 from gussetry.layout import boxes, outlines
-from gussetry.layout.dimensions import AIR, GAP, Dimensions, measure_text
+from gussetry.layout.dimensions import AIR, GAP, Dimensions, measure_text, mirrored
 from gussetry.layout.outlines import Outline
 from gussetry.layout.parts import MARGIN, title
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, lettering
 from gussetry.units import Point, text
 
-_OFF = 6.0
+_OFF = 4.5
 """From an outline to the first dimension line, mm."""
 
 
@@ -32,7 +32,8 @@ def _outlines(maps: Sequence[StitchMap], scale: float) -> tuple[list[Outline], l
     """The outlines of all sizes, and the ribs of the largest as far as the smallest reaches."""
     found = [outline for m in maps for outline in outlines.of(m, scale)]
     lines = [
-        Line("outline", o.points, closed=True,
+        # The largest, to which the dimension lines belong, stands out by the heavier pen.
+        Line("outline" if o.size == maps[-1].size else "frame", o.points, closed=True,
              tags=(("data-role", "outline"), ("data-piece", o.piece), ("data-size", o.size)))
         for o in found
     ]  # fmt: skip
@@ -59,7 +60,7 @@ def _lengths(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box)
         ("total length", edge, tip),
     ):
         if name == "crook height":
-            x -= dims.below() - GAP
+            x -= max(dims.above(), dims.below()) - GAP
         if dims.upright(name, low, high, x, drawn_out):
             drawn_out += dims.above() + dims.below() + 1.0
         x -= dims.above() + dims.below() + 1.0
@@ -139,18 +140,22 @@ def edges(outline: Outline, y: float) -> tuple[float, float] | None:
     return (min(cuts), max(cuts)) if cuts else None
 
 
-def _notes(maps: Sequence[StitchMap], scale: float, cautions: Sequence[str]) -> list[tuple[str, str]]:
+def _notes(
+    maps: Sequence[StitchMap], scale: float, cautions: Sequence[str]
+) -> list[tuple[str, str]]:
     """The lines under the drawing: (role, words)."""
     notes = [
         ("scale", boxes.scale_text(scale)),
         ("note", "Drawn flat: circumferences are the full round. Crook height and hand length are"
                  " measured from the wrist crease."),
     ]  # fmt: skip
+    if maps[0].mitten != "both":
+        notes.append(("note", "Seen from the back of the hand."))
     if len(maps) > 1:
         names = ", ".join(m.size for m in maps)
         notes.append(
             ("note", f"Outlines from the inside out: {names}. The dimension lines show"
-                     f" size {maps[-1].size}.")
+                     f" size {maps[-1].size}, the heavier outline.")
         )  # fmt: skip
     return notes + [("note", words) for words in cautions]
 
@@ -161,13 +166,10 @@ def _rows(
     """Words in lines from `at` downwards, `at` the top left."""
     size = style.size(kind)
     return [
-        Label(kind, row, Point(at.x, at.y + ASCENT_ROOM * size + i * 1.25 * size),
+        Label(kind, row, Point(at.x, at.y + boxes.ASCENT * size + i * 1.25 * size),
               tags=(("data-role", role),))
         for i, row in enumerate(boxes.wrapped(words, kind, width, style))
     ]  # fmt: skip
-
-
-ASCENT_ROOM = boxes.ASCENT
 
 
 def _heading(maps: Sequence[StitchMap]) -> str:
@@ -181,15 +183,14 @@ def _described(maps: Sequence[StitchMap], texts: dict[str, str]) -> str:
     return f"Finished measures: {parts}."
 
 
-def _drawn(
-    maps: Sequence[StitchMap], style: Style, cautions: Sequence[str], scale: float
-) -> Chart:
+def _drawn(maps: Sequence[StitchMap], style: Style, cautions: Sequence[str], scale: float) -> Chart:
     """The schematic at one scale, as large as it comes out."""
     largest = maps[-1]
-    sizes = " / ".join(m.size for m in maps)
+    sizes = " / ".join(dict.fromkeys(m.size for m in maps))
     found, lines = _outlines(maps, scale)
     texts = _texts(maps, style)
-    dims = Dimensions(style, texts, sizes)
+    mirror = all(m.mitten == "right" for m in maps)
+    dims = Dimensions(style, texts, sizes, mirror)
     box = boxes.around(boxes.round_points(o.points) for o in found)
     _thumb(dims, largest, scale, box)
     _cuff(dims, largest, scale)
@@ -199,6 +200,8 @@ def _drawn(
     if len(maps) > 1:
         labels += _letters(found, style)
     lines += dims.lines
+    if mirror:
+        lines, labels = mirrored(lines, labels)
     box = boxes.chart_box((), lines, labels, style)
     heading = _heading(maps)
     asked = min(boxes.words_width("title", heading, style), style.width - 2 * MARGIN)
@@ -213,10 +216,9 @@ def _drawn(
     labels += _rows("title", "title", heading, Point(box.left, box.top - above - 0.3 * size),
                     width, style)  # fmt: skip
     whole = boxes.chart_box((), lines, labels, style)
-    mittens = {m.mitten for m in maps}
     tags = (
         ("data-kind", "schematic"), ("data-size", sizes),
-        ("data-mitten", mittens.pop() if len(mittens) == 1 else "both"),
+        ("data-mitten", " / ".join(dict.fromkeys(m.mitten for m in maps))),
         ("data-scale", text(scale, 6)),
     )  # fmt: skip
     chart = Chart(
@@ -227,13 +229,13 @@ def _drawn(
     return boxes.moved(chart, Point(MARGIN - whole.left, MARGIN - whole.top))
 
 
-def schematic(
-    maps: Sequence[StitchMap], style: Style, cautions: Sequence[str] = ()
-) -> Chart:
+def schematic(maps: Sequence[StitchMap], style: Style, cautions: Sequence[str] = ()) -> Chart:
     """The schematic of one mitten, or of all sizes nested on the centre line and the wrist.
 
-    `maps` stand smallest first. The scale is the style's, or the next rounder one at which the
-    drawing fits the style's width and height; the smallest scale is kept even where it does not.
+    `maps` stand smallest first, one a size. A right mitten is drawn with its thumb on the left, as
+    seen from the back of the hand; every other with its thumb on the right. The scale is the
+    style's, or the next rounder one at which the drawing fits the style's width and height; the
+    smallest is kept even where it does not.
     """
     for scale in boxes.scales(style):
         chart = _drawn(maps, style, cautions, scale)

@@ -6,7 +6,7 @@ import itertools
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from gussetry.chart import Chart, Label, Line, Patch, Tags
+from gussetry.chart import Chart, Label, LabelKind, Line, Patch, Tags
 from gussetry.grading import finished
 from gussetry.layout import boxes
 from gussetry.layout.parts import MARGIN, title
@@ -114,11 +114,11 @@ class _Sheet:
     lines: list[Line] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
 
-    def drop(self, kind: boxes.LabelKind) -> float:
+    def drop(self, kind: LabelKind) -> float:
         """From the middle of a label's figures down to its baseline, mm."""
         return self.style.size(kind) * 0.334
 
-    def apart(self, kind: boxes.LabelKind) -> float:
+    def apart(self, kind: LabelKind) -> float:
         """How far apart the lines of neighbouring labels stand, mm."""
         return self.style.size(kind) * 1.05
 
@@ -126,9 +126,7 @@ class _Sheet:
         """A thin leader between the strip and a label."""
         self.lines.append(Line("rule", (start, end), tags=tags))
 
-    def say(
-        self, kind: boxes.LabelKind, words: str, at: Point, tags: Tags, end: bool = False
-    ) -> None:
+    def say(self, kind: LabelKind, words: str, at: Point, tags: Tags, end: bool = False) -> None:
         """A label with its size's tag."""
         tags = (*tags, ("data-size", self.stitches.size))
         self.labels.append(Label(kind, words, at, "end" if end else "start", tags=tags))
@@ -160,14 +158,19 @@ def _draw_yarns(sheet: _Sheet, found: tuple[Band, ...], top: float, room: float)
     places = boxes.spread(wanted, apart, top - spare, spare)
     ranges = [_range(sheet.stitches, band) for band, _ in reversed(shown)]
     wide = max(boxes.words_width("yarn", words, sheet.style) for words in ranges)
-    right = -_LEADER - 0.8
+    # Leaders that fan out get room, so that they do not run together.
+    steepest = max(abs(at - y) for at, y in zip(wanted, places, strict=True))
+    leader = min(max(_LEADER, 0.4 * steepest), 4 * _LEADER)
+    right = -leader - 0.8
     for (band, _), at, y, words in zip(reversed(shown), wanted, places, ranges, strict=True):
-        sheet.rule(Point(0, at), Point(-_LEADER, y))
+        sheet.rule(Point(0, at), Point(-leader, y))
         tags = (("data-piece", band.piece), ("data-round", band.rounds))
         below = y + sheet.drop("yarn")
         sheet.say("yarn", words, Point(right, below), (("data-role", "term"), *tags), end=True)
         letter = Point(right - wide - 0.6 * sheet.style.size("yarn"), below)
         sheet.say("yarn", band.yarn, letter, (("data-role", "yarn"), *tags), end=True)
+    head = Point(right, min(places[0], top) - 1.4 * sheet.style.size("yarn") + sheet.drop("yarn"))
+    sheet.say("yarn", "yarn, rounds", head, (("data-role", "term"),), end=True)
 
 
 def _range(stitches: StitchMap, band: Band) -> str:
@@ -175,7 +178,7 @@ def _range(stitches: StitchMap, band: Band) -> str:
     if band.piece == "hand":
         return shown
     cuff = stitches.piece("cuff")
-    return f"cuff rows {shown}" if cuff and cuff.worked == "rows" else f"cuff {shown}"
+    return f"rows {shown}" if cuff and cuff.worked == "rows" else f"cuff {shown}"
 
 
 def _draw_landmarks(sheet: _Sheet, foot: float, top: float) -> None:
@@ -220,9 +223,7 @@ def _draw_legend(sheet: _Sheet, left: float, width: float, top: float) -> float:
 
 def _described(stitches: StitchMap, found: tuple[Band, ...]) -> str:
     """The strip in words, from the cuff up."""
-    parts = [
-        f"{_range(stitches, band)} in {band.yarn}" for band, _ in _stripes(found)
-    ]
+    parts = [f"{_range(stitches, band)} in {band.yarn}" for band, _ in _stripes(found)]
     marks = ", ".join(mark.words for mark in landmarks(stitches))
     yarns = ", ".join(f"{letter} is {name}" for letter, name, _ in stitches.yarns)
     return f"From the cuff up: {'; '.join(parts)}. {yarns}. Landmarks: {marks}."
