@@ -48,7 +48,9 @@ class Faults(Exception):
 class SourceMap(Protocol):
     """What can say where a path stands in a text."""
 
-    name: str
+    @property
+    def name(self) -> str:
+        """What the text is called in messages."""
 
     def locate(self, path: Where) -> Span | None:
         """The span of the deepest part of `path` that the text has."""

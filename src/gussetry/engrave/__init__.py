@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
+from functools import cache
 
 from gussetry.chart import Chart, Label, Line, Patch, PlacedStitch
 from gussetry.drawing import Drawing, Group, Path, Tags
@@ -76,48 +77,60 @@ BOLD = ("title", "number")
 """Label kinds set in the bold weight."""
 
 
+@cache
+def _letter(character: str, size: float, bold: bool, turned: float) -> tuple[Point, str]:
+    """(first point, path data after it) of a letter about its origin.
+
+    The data are relative, each step between points that are rounded first, so nothing drifts and
+    the same letter has the same text wherever it stands.
+    """
+    cos, sin = math.cos(math.radians(turned)), math.sin(math.radians(turned))
+
+    def placed(point: tuple[float, float]) -> tuple[int, int]:
+        x, y = point[0] * size, point[1] * size
+        return round((x * cos - y * sin) * 1000), round((-x * sin - y * cos) * 1000)
+
+    first: tuple[int, int] | None = None
+    here = start = (0, 0)
+    data = ""
+    for verb, points in lettering.glyph(character, bold)[1]:
+        if verb == "closePath":
+            data += "z"
+            here = start
+            continue
+        at = [placed(p) for p in points]
+        steps = " ".join(f"{text((x - here[0]) / 1000)} {text((y - here[1]) / 1000)}"
+                         for x, y in at)  # fmt: skip
+        here = at[-1]
+        if verb == "moveTo":
+            start = here
+            if first is None:
+                first = here
+                continue
+        data += {"moveTo": "m", "lineTo": "l", "qCurveTo": "q"}[verb] + steps
+    own = first or (0, 0)
+    return Point(own[0] / 1000, own[1] / 1000), data
+
+
 def _label(label: Label, style: Style) -> Path:
     size = style.size(label.kind)
     bold = label.kind in BOLD
-    wide = lettering.advance(label.text, size, bold)
-    shift = {"start": 0.0, "middle": -wide / 2, "end": -wide}[label.anchor]
+    words = lettering.drawable(label.text)
+    wide = lettering.advance(words, size, bold)
+    x = {"start": 0.0, "middle": -wide / 2, "end": -wide}[label.anchor]
     turned = math.radians(label.turned)
     cos, sin = math.cos(turned), math.sin(turned)
     data: list[str] = []
-    for verb, points in lettering.outlines(label.text, bold):
-        placed = []
-        for px, py in points:
-            x, y = px * size + shift, py * size
-            placed.append(
-                f"{text(label.at.x + x * cos - y * sin)} {text(label.at.y - x * sin - y * cos)}"
-            )
-        data.append(_VERBS[verb](placed))
+    for character in words:
+        first, rest = _letter(character, size, bold, label.turned)
+        if rest:
+            # The origin is rounded by itself, so that the letter keeps its shape to the digit.
+            left = round(label.at.x + x * cos, 3) + first.x
+            top = round(label.at.y - x * sin, 3) + first.y
+            data.append(f"M{text(left)} {text(top)}{rest}")
+        x += lettering.glyph(character, bold)[0] * size
     says = (("data-says", label.text),) if label.text else ()
     return Path("".join(data), fill=_ink_on(label.ground, style), tags=(*label.tags, *says))
-
-
-def _quadratic(points: list[str]) -> str:
-    """TrueType's run of off-curve points as single quadratic curves."""
-    shown = ""
-    for i, control in enumerate(points[:-1]):
-        if i + 2 < len(points):
-            ax, ay = (float(v) for v in control.split())
-            bx, by = (float(v) for v in points[i + 1].split())
-            end = f"{text((ax + bx) / 2)} {text((ay + by) / 2)}"
-        else:
-            end = points[-1]
-        shown += f"Q{control} {end}"
-    return shown
-
-
-_VERBS: dict[str, Callable[[list[str]], str]] = {
-    "moveTo": lambda p: f"M{p[0]}",
-    "lineTo": lambda p: f"L{p[0]}",
-    "qCurveTo": _quadratic,
-    "curveTo": lambda p: "C" + " ".join(p),
-    "closePath": lambda p: "Z",
-    "endPath": lambda p: "",
-}
 
 
 def _head(tip: Point, away: Point) -> str:

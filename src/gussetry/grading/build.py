@@ -263,12 +263,11 @@ def thumb(spec: Spec, counts: Counts) -> Piece:
     places += [("held", i) for i in range(base.thumb - base.crook)]
     unused = [Op("skip", (("crook", i),)) for i in range(base.crook, base.chains)]
 
+    rounds.count = len(places)
+
     def add(phase: str, starts: tuple[int, ...]) -> None:
-        first = not rounds.done
-        if first:
-            rounds.count = len(places)
         work = rounds.decreased(starts)
-        if first:
+        if not rounds.done:
             worked = (
                 Op(op.do, tuple(places[p] for p in op.into if isinstance(p, int))) for op in work
             )

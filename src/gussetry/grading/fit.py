@@ -226,6 +226,9 @@ def _workable(spec: Spec, base: Base) -> bool:
     """Whether the stitches on both sides of the gusset suffice for its bridge and the crown, and
     the thumb for its crook."""
     shift = abs(spec.gusset.towards_palm)
+    opened = base.pick_up + base.increases
+    if opened // 2 + shift + 3 > opened or (opened - 1) // 2 - shift < base.pairs + 1:
+        return False
     half = (base.hand - base.chains) // 2 - shift
     if spec.gusset.growth in ("first", "second"):
         half -= (base.steps + 1) // 2 + 1
@@ -492,9 +495,44 @@ def _no_shorter(spec: Spec, size: int, counts: Counts, smaller: Counts) -> Count
     return replace(counts, plain_before=plain, thumb_to_length=length, cuff_across=across)
 
 
+def _shorter(spec: Spec, size: int, counts: Counts, smaller: Counts) -> Iterator[Problem]:
+    """Pins that would make a part of this size shorter than of the next smaller one."""
+    ribbed = spec.cuff.style == "ribbed"
+    for what, key, now, before in (
+        ("cuff", ("cuff", "stitches" if ribbed else "rounds"),
+         counts.cuff_across, smaller.cuff_across),
+        ("hand", ("crown", "plain before"),
+         _hand_rounds(spec, counts), _hand_rounds(spec, smaller)),
+        ("thumb", ("thumb", "rounds to length"),
+         _thumb_rounds(counts), _thumb_rounds(smaller)),
+    ):  # fmt: skip
+        if now < before:
+            name = spec.sizes[size].name
+            yield Problem(
+                "size-shrinks",
+                f"size {name}: the {what} would be shorter ({now}) than in the next smaller"
+                f" size ({before})",
+                (*key, name),
+                f"raise or free what is pinned of {name}'s {what}",
+            )
+
+
+def _split_phases(spec: Spec) -> Iterator[Problem]:
+    """Phases of one kind with another between them: sizes could not be told apart in one text."""
+    kinds = [phase.kind for phase in spec.crown.phases]
+    for i, kind in enumerate(kinds):
+        if kind in kinds[: max(0, i - 1)] and kinds[i - 1] != kind:
+            yield Problem(
+                "phases-split",
+                "the crown comes back to a kind of phase that it has left",
+                ("crown", "phases", i),
+                "put the phases with decreases at the sides together, and those spread evenly",
+            )
+
+
 def fit(spec: Spec) -> tuple[Counts, ...]:
     """The counts of every size in the order of `spec.sizes`. Faults with every problem found."""
-    problems: list[Problem] = []
+    problems: list[Problem] = list(_split_phases(spec))
     fitted: list[Counts] = []
     for i, base in enumerate(fit_bases(spec)):
         want = wish(spec, spec.sizes[i])
@@ -511,7 +549,10 @@ def fit(spec: Spec) -> tuple[Counts, ...]:
             base, _cuff_across(spec, i, want), plain, crown.phases, crown.closing,
             thumb.plain, thumb.sides, thumb.to_length, thumb.closing,
         )  # fmt: skip
-        fitted.append(_no_shorter(spec, i, counts, fitted[-1]) if fitted else counts)
+        if fitted:
+            counts = _no_shorter(spec, i, counts, fitted[-1])
+            problems += _shorter(spec, i, counts, fitted[-1])
+        fitted.append(counts)
     if problems:
         raise Faults(problems)
     return tuple(fitted)

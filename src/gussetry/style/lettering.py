@@ -5,10 +5,13 @@ The font has no arrows and no geometric signs; where a drawing needs one, it dra
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Sequence
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
+Place = tuple[float, float]
 Contour = tuple[tuple[str, tuple[tuple[float, float], ...]], ...]
 
 
@@ -32,10 +35,21 @@ def _glyph(character: str, bold: bool) -> tuple[float, Contour]:
     name = names[ord(character)]
     pen = DecomposingRecordingPen(glyphs)
     glyphs[name].draw(pen)
-    outline = tuple(
-        (verb, tuple((x / em, y / em) for x, y in points)) for verb, points in pen.value
-    )
-    return metrics[name][0] / em, outline
+    outline = [
+        (verb, tuple((x / em, y / em) for x, y in part))
+        for verb, points in pen.value
+        for part in (_singly(points) if verb == "qCurveTo" else [points])
+    ]
+    return metrics[name][0] / em, tuple(outline)
+
+
+def _singly(points: Sequence[Place]) -> list[list[Place]]:
+    """TrueType's run of off-curve points as single quadratic curves, (control, end) each."""
+    *controls, end = points
+    ends = [
+        ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in itertools.pairwise(controls)
+    ]
+    return [list(pair) for pair in zip(controls, [*ends, end], strict=True)]
 
 
 def drawable(text: str) -> str:
@@ -46,7 +60,7 @@ def drawable(text: str) -> str:
 
 def advance(text: str, size: float, bold: bool = False) -> float:
     """How far the text runs, in the unit of `size` (its em)."""
-    return sum(_glyph(c, bold)[0] for c in drawable(text)) * size
+    return sum(glyph(c, bold)[0] for c in drawable(text)) * size
 
 
 CAP_HEIGHT = 0.668
@@ -55,12 +69,7 @@ DESCENT = 0.22
 """Depth of descenders below the baseline over the em, rounded up."""
 
 
-def outlines(text: str, bold: bool = False) -> list[tuple[str, tuple[tuple[float, float], ...]]]:
-    """The outline of the whole text in ems from its start on the baseline, y upwards."""
-    found: list[tuple[str, tuple[tuple[float, float], ...]]] = []
-    x = 0.0
-    for character in drawable(text):
-        wide, outline = _glyph(character, bold)
-        found += [(verb, tuple((px + x, py) for px, py in points)) for verb, points in outline]
-        x += wide
-    return found
+def glyph(character: str, bold: bool = False) -> tuple[float, Contour]:
+    """(advance, outline) of a drawable character in ems from its origin on the baseline, y
+    upwards; the outline is of the verbs moveTo, lineTo, qCurveTo (one curve each) and closePath."""
+    return _glyph(character, bold)
