@@ -24,6 +24,9 @@ HAND_LENGTH = {"women": (Fraction(641, 1000), Fraction(615, 10)),
 CHILD_LENGTH_TO_HAND = Fraction(907, 1000)
 """Hand length over circumference: breadth over circumference 0.4174 (ANSUR II) over breadth
 over length 0.460 (Snyder 1977): an estimate."""
+INFANT_LENGTH_TO_HAND = Fraction(80, 100)
+"""The same for infants under two: hand length over breadth/0.417, 0.76 at birth to 0.84 (Snyder et
+al. 1975, UM-HSRI-BI-75-5, with ANSUR II's ratio): an estimate."""
 THUMB_TO_HAND = Fraction(311, 1000)
 """Thumb over hand circumference, π·diameter (Snyder 1977, mean, ages 2–20)."""
 THUMB_LENGTH = Fraction(352, 1000)
@@ -83,7 +86,8 @@ def body(size: Size) -> Body:
         slope, more = HAND_LENGTH[who]
         likely_length, wrist = slope * girth + more, WRIST_TO_HAND
     else:
-        likely_length, wrist = CHILD_LENGTH_TO_HAND * girth, CHILD_WRIST_TO_HAND
+        ratio = INFANT_LENGTH_TO_HAND if who == "infants" else CHILD_LENGTH_TO_HAND
+        likely_length, wrist = ratio * girth, CHILD_WRIST_TO_HAND
     length = size.hand_length or likely_length
     likely = {
         "wrist circumference": (size.wrist_circumference, wrist * girth),
