@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from gussetry.chart import Chart, Label, LabelKind, Line
@@ -108,7 +109,7 @@ def _hand(dims: Dimensions, largest: StitchMap, scale: float, top: float) -> Non
 
 
 def _letters(found: Sequence[Outline], style: Style) -> list[Label]:
-    """Each size's name under its tip, or none where they would touch an outline."""
+    """Each size's name under its tip, or none where they would touch an outline or each other."""
     size = style.size("term")
     hands = [o for o in found if o.piece == "hand"]
     labels = []
@@ -117,8 +118,10 @@ def _letters(found: Sequence[Outline], style: Style) -> list[Label]:
         at = Point(0.0, tip + 0.7 + size * lettering.CAP_HEIGHT)
         tags = (("data-role", "term"), ("data-size", outline.size))
         labels.append(Label("term", outline.size, at, "middle", tags=tags))
-    for label in labels:
-        box = boxes.label_box(label, style)
+    places = [boxes.label_box(label, style) for label in labels]
+    if any(a.touches(b) for a, b in itertools.combinations(places, 2)):
+        return []
+    for label, box in zip(labels, places, strict=True):
         low = label.at.y + 0.7
         for outline in hands:
             left, right = edges(outline, box.top + 0.5), edges(outline, label.at.y)

@@ -11,12 +11,15 @@ from gussetry.grading import finished
 from gussetry.layout import boxes
 from gussetry.layout.parts import MARGIN, title
 from gussetry.stitchmap import Round, StitchMap
-from gussetry.style import Style
+from gussetry.style import Style, lettering
 from gussetry.units import Point, text
 
 _WIDE = 22.0
 _LEADER = 5.0
 """Widths of the strip and of the gap between it and its labels, mm."""
+
+_LINE = 1.05
+"""From one label's line to the next over the em."""
 
 
 class Band(NamedTuple):
@@ -116,11 +119,11 @@ class _Sheet:
 
     def drop(self, kind: LabelKind) -> float:
         """From the middle of a label's figures down to its baseline, mm."""
-        return self.style.size(kind) * 0.334
+        return self.style.size(kind) * lettering.CAP_HEIGHT / 2
 
     def apart(self, kind: LabelKind) -> float:
         """How far apart the lines of neighbouring labels stand, mm."""
-        return self.style.size(kind) * 1.05
+        return self.style.size(kind) * _LINE
 
     def rule(self, start: Point, end: Point, tags: Tags = ()) -> None:
         """A thin leader between the strip and a label."""
@@ -229,30 +232,40 @@ def _described(stitches: StitchMap, found: tuple[Band, ...]) -> str:
     return f"From the cuff up: {'; '.join(parts)}. {yarns}. Landmarks: {marks}."
 
 
-def _fitting(stitches: StitchMap, style: Style, length: float) -> tuple[float, float]:
-    """The largest scale at which the strip leaves room for title and yarns, and that room, mm."""
+def _room(stitches: StitchMap, style: Style) -> float:
+    """The height that title, yarns and scale leave for the strip and its labels, mm."""
     around = 2 * MARGIN + 5 * style.size("title") + 3 * style.size("term")
-    around += 1.5 * style.size("term") * (len(stitches.yarns) + 1)
-    room = style.height - around
-    fits = [scale for scale in boxes.scales(style) if length * scale <= room]
-    return (fits[0] if fits else boxes.scales(style)[-1]), room
+    return style.height - around - 1.5 * style.size("term") * (len(stitches.yarns) + 1)
 
 
-def stripes(map: StitchMap, style: Style) -> Chart:
+def stripes(stitches: StitchMap, style: Style) -> Chart:
     """The stripe strip of a mitten: every round's band to scale, from the cuff's edge to the tip.
 
-    The scale is the style's, or the next rounder one at which the strip fits its height.
+    The scale is the style's, or the next rounder one at which the strip fits the style's height;
+    the smallest is kept even where it does not.
     """
-    found = bands(map)
-    length = sum(band.height for band in found)
-    scale, room = _fitting(map, style, length)
-    sheet = _Sheet(map, style, scale)
+    for scale in boxes.scales(style):
+        room = _room(stitches, style)
+        chart = _drawn(stitches, style, scale, room)
+        if chart.height > style.height:
+            # Long titles and yarn names take more than was kept for them: a label less, too.
+            over = chart.height - style.height + _LINE * style.size("yarn")
+            chart = _drawn(stitches, style, scale, room - over)
+        if chart.height <= style.height:
+            break
+    return chart
+
+
+def _drawn(stitches: StitchMap, style: Style, scale: float, room: float) -> Chart:
+    """The strip at one scale, its labels within `room` mm or the strip's own height."""
+    found = bands(stitches)
+    sheet = _Sheet(stitches, style, scale)
     top = _draw_bands(sheet, found)
     _draw_yarns(sheet, found, top, max(room, -top))
     depth = sum(band.height for band in found if band.piece == "cuff")
     _draw_landmarks(sheet, -depth * scale, top)
     box = boxes.chart_box(sheet.patches, sheet.lines, sheet.labels, style)
-    heading = title(map, "stripes")
+    heading = title(stitches, "stripes")
     size = style.size("title")
     width = max(box.right - box.left,
                 min(boxes.words_width("title", heading, style), 0.6 * style.width))  # fmt: skip
@@ -263,11 +276,11 @@ def stripes(map: StitchMap, style: Style) -> Chart:
         sheet.labels.append(Label("title", words, at, tags=(("data-role", "title"),)))
     whole = boxes.chart_box(sheet.patches, sheet.lines, sheet.labels, style)
     tags = (
-        ("data-kind", "stripes"), ("data-size", map.size), ("data-mitten", map.mitten),
+        ("data-kind", "stripes"), ("data-size", stitches.size), ("data-mitten", stitches.mitten),
         ("data-scale", text(scale, 6)),
     )  # fmt: skip
     chart = Chart(
-        "stripes", heading, _described(map, found),
+        "stripes", heading, _described(stitches, found),
         whole.right - whole.left + 2 * MARGIN,
         max(whole.bottom, bottom) - whole.top + 2 * MARGIN,
         tuple(sheet.patches), tuple(sheet.lines), (), tuple(sheet.labels), tags,

@@ -1,0 +1,143 @@
+"""Mittens to lay out, and what holds for every sheet: nothing touches, nothing is off the page."""
+
+import itertools
+from dataclasses import replace
+from fractions import Fraction
+
+from gussetry.chart import Chart
+from gussetry.grading import grade
+from gussetry.layout.boxes import Box, label_box, round_points
+from gussetry.spec import (
+    Crown,
+    CrownPhase,
+    Cuff,
+    Division,
+    Gauge,
+    Gusset,
+    LowerHand,
+    Size,
+    Spec,
+    Stripe,
+    Stripes,
+    Thumb,
+    Yarn,
+)
+from gussetry.stitchmap import StitchMap
+from gussetry.style import Style
+from gussetry.units import Point
+
+YARNS = (Yarn("A", "slate", "#445566"), Yarn("B", "oatmeal", "#ddccaa"))
+RIB = Cuff(gauge=Gauge("sc", Fraction(100, 17), Fraction(5)))
+TWO_TONE = Stripes((Stripe("A", 4), Stripe("B", 2)))
+
+SAMPLE = Spec(
+    pattern="Sample",
+    gauge=Gauge("sc", Fraction(100, 18), Fraction(5)),
+    yarns=YARNS,
+    sizes=(Size("M", Fraction(187), "women"),),
+    stripes=TWO_TONE,
+    cuff=RIB,
+    lower_hand=LowerHand((30,), (2,), (3,)),
+    gusset=Gusset("alternating", 1, (11,)),
+    division=Division("join", (2,), (), True, True, (2,), (15,), (36,)),
+    crown=Crown((CrownPhase("sides", (2,), 2, 1), CrownPhase("evenly", (3,), 4)), (), (5,)),
+    thumb=Thumb((2,), (2,), (2,), (0,), (6,)),
+)
+"""A sample with all its counts pinned: 30 picked up, 53 at the gusset's end, hand 36, thumb 15."""
+
+FIVE_SIZES = Spec(
+    pattern="Five sizes",
+    gauge=Gauge("sc", Fraction(100, 18), Fraction(5)),
+    yarns=YARNS,
+    sizes=tuple(
+        Size(name, Fraction(around))
+        for name, around in (("XS", 165), ("S", 178), ("M", 187), ("L", 203), ("XL", 220))
+    ),
+    stripes=TWO_TONE,
+    cuff=RIB,
+)
+BULKY = Spec(
+    pattern="Bulky",
+    gauge=Gauge("hdc", Fraction(9), Fraction(23, 2)),
+    yarns=YARNS,
+    sizes=(Size("Medium", Fraction(190)), Size("Large", Fraction(215))),
+    stripes=Stripes((Stripe("A", 1), Stripe("B", 1)), anchor="tip"),
+    cuff=Cuff("round"),
+)
+TALL_STITCHES = replace(
+    SAMPLE,
+    pattern="Tall stitches",
+    gauge=Gauge("dc", Fraction(6), Fraction(97, 10)),
+    sizes=(Size("M", Fraction(187)),),
+    cuff=Cuff("none", above_crease=Fraction(10)),
+    lower_hand=LowerHand(),
+    gusset=Gusset(),
+    division=Division(),
+    crown=Crown(),
+    thumb=Thumb(),
+)
+SIDED = replace(
+    SAMPLE,
+    pattern="Left and right",
+    gusset=replace(SAMPLE.gusset, towards_palm=2),
+    stripes=Stripes((Stripe("A", 1), Stripe("B", 1))),
+    cuff=replace(RIB, above_crease=Fraction(10)),
+)
+SPECS = (SAMPLE, FIVE_SIZES, BULKY, TALL_STITCHES, SIDED)
+
+
+def mittens(spec: Spec) -> tuple[StitchMap, ...]:
+    """Every mitten of a specification."""
+    return grade(spec).maps
+
+
+def tagged(item: object, name: str) -> str:
+    """A tag of a patch, line, label or chart, "" where it has none."""
+    return dict(item.tags).get(f"data-{name}", "")
+
+
+def crosses(a: Point, b: Point, box: Box) -> bool:
+    """Whether a straight line passes through a box (Liang and Barsky's clipping)."""
+    low, high = 0.0, 1.0
+    for start, way, least, most in (
+        (a.x, b.x - a.x, box.left, box.right),
+        (a.y, b.y - a.y, box.top, box.bottom),
+    ):
+        if way == 0:
+            if not least < start < most:
+                return False
+            continue
+        enters, leaves = sorted(((least - start) / way, (most - start) / way))
+        low, high = max(low, enters), min(high, leaves)
+    return low < high
+
+
+def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
+    """Every pair of a text and another text, a line or a patch that it touches."""
+    texts = [(label.text, label_box(label, style)) for label in chart.labels]
+    found = [
+        (one, other) for (one, a), (other, b) in itertools.combinations(texts, 2) if a.touches(b)
+    ]
+    for line in chart.lines:
+        ends = (*line.points, line.points[0]) if line.closed else line.points
+        for a, b in itertools.pairwise(ends):
+            found += [(text, line.kind) for text, box in texts if crosses(a, b, box)]
+    for patch in chart.patches:
+        area = round_points(patch.points)
+        found += [(text, tagged(patch, "role")) for text, box in texts if area.touches(box)]
+    return found
+
+
+def off_the_page(chart: Chart, style: Style, margin: float = 3.9) -> list[Box]:
+    """Every text, line or patch that comes nearer to the page's edge than the margin."""
+    page = Box(margin, margin, chart.width - margin, chart.height - margin)
+    shown = [label_box(label, style) for label in chart.labels]
+    shown += [round_points(item.points) for item in (*chart.lines, *chart.patches)]
+    return [
+        box
+        for box in shown
+        if box.left < page.left
+        or box.top < page.top
+        or box.right > page.right
+        or box.bottom > page.bottom
+    ]
