@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from gussetry.grading import Grading
 from gussetry.grading.cautions import cautioned, cautions
@@ -14,14 +14,16 @@ from gussetry.naming import slug
 from gussetry.spec import Spec
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
-from gussetry.verify import Asked
+
+if TYPE_CHECKING:
+    from gussetry.verify import Asked
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
     """A drawing to make: `name` without suffix, as `M/gusset`; the maps it serves, smallest first.
 
-    `cautions` are printed where the sizes are for small children.
+    `cautions` are printed where the sizes are for small children; `lines` under every drawing.
     """
 
     name: str
@@ -29,10 +31,13 @@ class Job:
     maps: tuple[StitchMap, ...]
     style: Style
     terms: Literal["US", "UK"]
+    lines: tuple[str, ...]
     cautions: tuple[str, ...] = ()
 
     def asked(self) -> Asked:
         """What the recount must find."""
+        from gussetry.verify import Asked
+
         return Asked(self.kind, self.maps, self.terms, self.style.cm_step, self.style.inch_step)
 
     def cost(self) -> int:
@@ -56,16 +61,17 @@ def plan(spec: Spec, grading: Grading, style: Style) -> tuple[Job, ...]:
 
 def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
     printed = cautions(spec)
+    lines = tuple(line for line in (spec.caption, spec.credit, spec.copyright) if line)
     for size in grading.sizes:
         own = printed if cautioned(size.size) else ()
         for stitches in size.maps:
             for kind in kinds(stitches):
                 name = file_name(stitches, kind)
-                yield Job(name, kind, (stitches,), style, spec.terms, own)
-    # A left and a right differ in nothing that the schematic and the key of all sizes tell.
+                yield Job(name, kind, (stitches,), style, spec.terms, lines, own)
+    # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
-    yield Job("schematic", "schematic", firsts, style, spec.terms, printed)
-    yield Job("key", "key", firsts, style, spec.terms)
+    yield Job("schematic", "schematic", firsts, style, spec.terms, lines, printed)
+    yield Job("key", "key", grading.maps, style, spec.terms, lines)
 
 
 def absent(grading: Grading) -> tuple[Absent, ...]:

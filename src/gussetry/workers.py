@@ -84,11 +84,12 @@ def drawn(job: Job, folder: Path) -> Drawn:
     from gussetry.engrave import engrave
     from gussetry.export.png import cairo_available, png_bytes
     from gussetry.export.svg import svg_bytes
-    from gussetry.layout import chart
+    from gussetry.layout import chart, signed
     from gussetry.verify import check_png, recount
 
     style = job.style
-    laid_out = chart(job.kind, job.maps, style, job.terms, job.cautions)
+    unsigned = chart(job.kind, job.maps, style, job.terms, job.cautions)
+    laid_out = signed(unsigned, style, job.lines)
     drawing = engrave(laid_out, style)
     svg, svg_hash = _written(folder / f"{job.name}.svg", svg_bytes(drawing))
     wrong = recount(svg, job.asked())
@@ -135,13 +136,14 @@ class Workers:
 
 
 def _said(fault: Disagreement) -> str:
-    where = " ".join(
-        f"{name} {value}"
-        for name, value in (("round", fault.round), ("entry", fault.index))
-        if value is not None
-    )
+    where = [fault.piece] if fault.piece else []
+    if fault.round is not None:
+        where.append(f"round {fault.round}")
+    if fault.index is not None:
+        where.append(f"entry {fault.index}")
+    message = f"{' '.join(where)}: {fault.message}" if where else fault.message
     differs = f" (expected {fault.expected}, found {fault.found})" if fault.expected else ""
-    return f"error[{fault.kind}]: {fault.piece} {where}: {fault.message}{differs}"
+    return f"error[{fault.kind}]: {message}{differs}"
 
 
 @contextmanager

@@ -10,9 +10,12 @@ from gussetry.layout.crown import crown
 from gussetry.layout.key import key
 from gussetry.layout.parts import Terms
 from gussetry.layout.schematic import schematic
+from gussetry.layout.signature import signed
 from gussetry.layout.strip import stripes
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
+
+__all__ = ["KINDS", "Terms", "chart", "kinds", "signed"]
 
 KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
 """The drawings of one mitten, in the order of a pattern."""

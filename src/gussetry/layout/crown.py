@@ -145,16 +145,14 @@ def crown(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     name = title(stitches, "crown")
     rings = _Rings(sheet, rounds) if rounds else None
     outermost = rings.radii[0] + 2.6 * style.stitch if rings else 2 * style.stitch
-    titled = 2 * MARGIN + sheet.width_of("title", name)
     worked = [op for r in (*rounds, shut) for op in r.work]
-    width = max(2 * (outermost + MARGIN), titled, sheet.key_width(worked))
-    sheet.words("title", name, Point(MARGIN, MARGIN + style.size("title")), role="title")
+    width = max(2 * (outermost + MARGIN), sheet.title_width(name), sheet.key_width(worked))
     how = (
         "Seen from the tip, worked from the outer ring inwards: read every round clockwise from the"
         " start, from its number to its count. Heads point to the centre; a short ray marks the"
         " thumb side."
     )
-    top = sheet.wrapped(how, width - 2 * MARGIN, MARGIN + style.size("title") + 1.0) + 2.0
+    top = sheet.heading(name, how, width)
     centre = Point(width / 2, top + outermost)
     if rings:
         rings.centre = centre

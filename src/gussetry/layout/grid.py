@@ -260,11 +260,8 @@ def draw_rows(
     columns = _columns(sheet, rows)
     name = title(sheet.stitches_of, what)
     shown = [op for row in rows for op in row.round.work[row.first : row.end] if op.do != "turn"]
-    titled = 2 * MARGIN + sheet.width_of("title", name)
-    width = max(columns.width, titled, sheet.key_width(shown))
-    top = MARGIN + style.size("title")
-    sheet.words("title", name, Point(MARGIN, top), role="title")
-    top = sheet.wrapped(how, width - 2 * MARGIN, top + 1.0) + 2.0
+    width = max(columns.width, sheet.title_width(name), sheet.key_width(shown))
+    top = sheet.heading(name, how, width)
     step = max(ROW * columns.pitch, 1.2 * style.size("number"), sheet.chip_size() + 0.6)
     floor = top + step * (len(rows) - 0.5) + 0.3 * columns.pitch
     ys = [floor - step * i for i in range(len(rows))]

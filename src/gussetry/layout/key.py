@@ -32,18 +32,17 @@ def key(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
     )
     sheet = Sheet(maps[0], style, terms)
     name = f"{maps[0].pattern}: key to the charts"
-    top = MARGIN + style.size("title")
-    sheet.words("title", name, Point(MARGIN, top), role="title")
     ops = sorted(used, key=_rank)
     step = max(1.5 * style.stitch, 1.5 * style.size("term"))
-    width = 2 * MARGIN + sheet.width_of("title", name)
-    y, left = top + 2.0, MARGIN + 1.6 * style.stitch
+    left = MARGIN + 1.6 * style.stitch
+    longest = max(sheet.width_of("term", wording(op, terms)) for op in ops)
+    width = max(sheet.title_width(name), left + longest + MARGIN)
+    y = sheet.heading(name, "", width)
     for op in ops:
         y += step
-        words = wording(op, terms)
         sheet.symbol(op, Point(MARGIN + 0.6 * style.stitch, y), style.stitch)
+        words = wording(op, terms)
         sheet.words("term", words, Point(left, y + sheet.drop("term")), role="term")
-        width = max(width, left + sheet.width_of("term", words) + MARGIN)
     described = "; ".join(wording(op, terms) for op in ops)
     made = sheet.chart("key", name, f"{name}. {described}.", (width, y + step / 2 + MARGIN))
     sizes = " / ".join(dict.fromkeys(m.size for m in maps))

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from gussetry.chart import Chart, Label, LabelKind, Line, Patch, PlacedStitch, Tags
+from gussetry.layout import boxes
 from gussetry.layout.terms import named, wording
 from gussetry.stitchmap import Op, Piece, Round, StitchMap, sections
 from gussetry.style import Style, lettering
@@ -144,23 +145,21 @@ class Sheet:
         """A line of words with its baseline at `at`."""
         self.labels.append(Label(kind, words, at, anchor, tags=(("data-role", role),)))
 
-    def wrapped(self, words: str, width: float, top: float, left: float = MARGIN) -> float:
-        """Notes broken into lines no wider than `width`; returns the y below them."""
-        line = ""
-        step = 1.3 * self.style.size("note")
-        y = top
-        for word in words.split():
-            longer = f"{line} {word}".strip()
-            if line and self.width_of("note", longer) > width:
-                y += step
-                self.words("note", line, Point(left, y))
-                line = word
-            else:
-                line = longer
-        if line:
-            y += step
-            self.words("note", line, Point(left, y))
-        return y
+    def heading(self, name: str, how: str, width: float) -> float:
+        """The title and how the chart is read, broken to the width; returns the y below them."""
+        y = MARGIN
+        headings: tuple[tuple[LabelKind, str], ...] = (("title", name), ("note", how))
+        for kind, words in headings:
+            step = self.style.size(kind) * (1.2 if kind == "title" else 1.3)
+            for line in boxes.wrapped(words, kind, width - 2 * MARGIN, self.style):
+                y += step if y > MARGIN else self.style.size(kind)
+                self.words(kind, line, Point(MARGIN, y), role=kind)
+            y += 1.0
+        return y + 1.0
+
+    def title_width(self, name: str) -> float:
+        """The width of a drawing whose title stands in one line, if the style has room for it."""
+        return min(2 * MARGIN + self.width_of("title", name) + 0.1, self.style.width)
 
     def key_width(self, ops: Iterable[Op]) -> float:
         """The width of a drawing whose key to `ops` has one entry a line, mm."""
