@@ -27,7 +27,7 @@ EXAMPLE = PROJECT / "examples" / "skerry-striped.yaml"
 def seconds(*command: str) -> float:
     """Wall time of a command, which must succeed."""
     begun = time.perf_counter()
-    subprocess.run(command, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
     return time.perf_counter() - begun
 
 
