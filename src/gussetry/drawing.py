@@ -1,4 +1,4 @@
-"""Noun 4: a drawing, inked. Concrete colours and millimetres only; it knows no chart and no style."""
+"""Noun 4: a drawing, inked: concrete colours and millimetres; it knows no chart and no style."""
 
 from __future__ import annotations
 

@@ -51,7 +51,7 @@ class Size:
 
 @dataclass(frozen=True, slots=True)
 class Ease:
-    """What is added to the body. `cuff` is a share of the wrist (−1/10 = 10 % less), the rest mm."""
+    """What is added to the body: mm, and for the `cuff` a share of the wrist (−1/10: 10 % less)."""
 
     hand: Fraction = Fraction(10)
     thumb: Fraction = Fraction(10)

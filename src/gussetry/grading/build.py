@@ -41,9 +41,7 @@ class _Rounds:
         used = sum(len(op.onto) for op in ops if op.uses)
         self.count = made - aside - used
         self._step = (phase, self._step[1] + 1 if self._step[0] == phase else 1)
-        self.done.append(
-            Round(self.number, "", phase, self._step[1], ops, self.count, markers)
-        )
+        self.done.append(Round(self.number, "", phase, self._step[1], ops, self.count, markers))
         self.number += 1
 
     def plain(self, first: int, end: int) -> tuple[Op, ...]:
@@ -90,9 +88,7 @@ def ribbed_cuff(rows: int, across: int, stitch: str) -> Piece:
     lift = (Op("ch", counts=False),) * _TURNING[stitch]
     for row in range(1, rows + 1):
         # In turned rows the first stitch stands over the last one of the row before.
-        places: list[Place] = [
-            ("chain", i) if row == 1 else i for i in reversed(range(across))
-        ]
+        places: list[Place] = [("chain", i) if row == 1 else i for i in reversed(range(across))]
         ops = [*lift, *(Op(stitch, (place,), loop="back") for place in places)]
         if row < rows:
             ops.append(Op("turn"))
@@ -201,7 +197,7 @@ def _gusset(spec: Spec, counts: Counts, rounds: _Rounds, shift: int) -> tuple[in
 
 
 def _division(spec: Spec, counts: Counts, rounds: _Rounds, marked: tuple[int, int]) -> int:
-    """Sets the thumb's stitches aside and bridges the gap; returns the crook's place in the hand."""
+    """Sets the thumb's stitches aside, bridges the gap; returns the crook's place in the hand."""
     base, division = counts.base, spec.division
     inner = 0 if division.with_marked else 1
     low, high = marked[0] + inner, marked[1] - inner

@@ -81,4 +81,3 @@ def colour_thumb(spec: Spec, piece: Piece, hand: Piece, division: int) -> Piece:
         tip = max(known)
         plan = [known[min(start + i, tip)] for i in range(worked)]
     return coloured(piece, [plan[min(r.number, worked) - 1] for r in piece.rounds])
-

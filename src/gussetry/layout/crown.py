@@ -24,6 +24,10 @@ RING = 1.3
 """Least distance of rings over the pitch."""
 CELL = 1.02
 """Least arc of a cell over the pitch."""
+START = 2.6
+"""Room outside the first ring for the start ray and the arrow, over the pitch."""
+LEAST = 2.2
+"""The smallest pitch, mm; below it symbols clog in print: common practice, no source."""
 GAP = 1.6
 """White between the labels in the gap at the start of the rounds, mm."""
 
@@ -35,8 +39,7 @@ def _wide(round_: Round) -> int:
 class _Rings:
     """Where the rings lie: a centre, a radius each, and a gap at the top for their labels."""
 
-    def __init__(self, sheet: Sheet, rounds: Sequence[Round]) -> None:
-        pitch = sheet.style.stitch
+    def __init__(self, sheet: Sheet, rounds: Sequence[Round], pitch: float) -> None:
         number = max(sheet.width_of("number", str(r.number)) for r in rounds)
         count = max(sheet.width_of("count", str(r.count)) for r in rounds)
         self.chip = sheet.chip_size()
@@ -75,6 +78,17 @@ class _Rings:
             found[i] = Frame(self.at(self.radii[ring], angle), up)
             cell += cells(op)
         return found
+
+
+def _fitted(sheet: Sheet, rounds: Sequence[Round]) -> _Rings:
+    """Rings at the style's pitch, or at the largest that fits its column, no less than LEAST."""
+    pitch = sheet.style.stitch
+    while True:
+        rings = _Rings(sheet, rounds, pitch)
+        wide = 2 * (rings.radii[0] + START * pitch + MARGIN)
+        if wide <= sheet.style.width or pitch <= LEAST:
+            return rings
+        pitch = max(LEAST, 0.96 * pitch)
 
 
 def _heads(rings: _Rings, ring: int, round_: Round) -> dict[int, Point]:
@@ -143,8 +157,8 @@ def crown(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     shut = piece.rounds[-1]
     sheet = Sheet(stitches, style, terms)
     name = title(stitches, "crown")
-    rings = _Rings(sheet, rounds) if rounds else None
-    outermost = rings.radii[0] + 2.6 * style.stitch if rings else 2 * style.stitch
+    rings = _fitted(sheet, rounds) if rounds else None
+    outermost = rings.radii[0] + START * rings.pitch if rings else 2 * style.stitch
     worked = [op for r in (*rounds, shut) for op in r.work]
     width = max(2 * (outermost + MARGIN), sheet.title_width(name), sheet.key_width(worked))
     how = (

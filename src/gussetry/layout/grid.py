@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from gussetry.chart import Chart, Label, Line
@@ -30,6 +30,8 @@ GAP = 0.9
 """White between the columns of a chart, in ems of its counts: no two numbers run together."""
 CONTEXT = 3
 """Stitches shown on either side of the gusset."""
+LONGEST, BEGINNING = 32, 16
+"""Cells that a plain round worked round may have to be drawn whole, else how many are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +70,15 @@ def whole(round_: Round, rightwards: bool = False) -> Row:
     return Row(round_, 0, len(round_.work), wide / 2, rightwards)
 
 
+def begun(round_: Round) -> Row:
+    """A row that shows the beginning of a round too long for a column, the rest summed."""
+    row = whole(round_)
+    if row.starts[-1] <= LONGEST:
+        return row
+    end = max(i for i in range(len(round_.work)) if row.starts[i] <= BEGINNING)
+    return Row(round_, 0, end, row.starts[end] / 2)
+
+
 def summed(first: Round, last: Round) -> Row:
     """A line that stands for equal rounds."""
     return Row(first, 0, 0, 0.0, several=(first.number, last.number))
@@ -94,7 +105,7 @@ def _sides(row: Row, terms: Terms) -> tuple[str, str]:
 
 
 def _columns(sheet: Sheet, rows: Sequence[Row]) -> _Columns:
-    """The columns that the rows need; the pitch is lowered where the style's column is too narrow."""
+    """The columns that the rows need; a lower pitch where the style's column is too narrow."""
     style = sheet.style
     gap = GAP * style.size("count")
     drawn = [row for row in rows if not row.several]
@@ -186,7 +197,9 @@ def _draw_several(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: fl
     )  # fmt: skip
 
 
-def _growth(sheet: Sheet, lower: Row, upper: Row, columns: _Columns, ys: tuple[float, float]) -> None:
+def _growth(
+    sheet: Sheet, lower: Row, upper: Row, columns: _Columns, ys: tuple[float, float]
+) -> None:
     """Lines from the feet of increases and decreases to the heads of what they are worked into."""
     below = _heads(lower, columns, ys[0])
     for i, frame in _frames(upper, columns, ys[1]).items():
@@ -220,7 +233,7 @@ def _heads(row: Row, columns: _Columns, y: float) -> dict[int, Point]:
 
 
 def _joins(sheet: Sheet, row: Row, columns: _Columns, y: float) -> None:
-    """Brackets over the row that tie each joined stitch to the far one it is drawn together with."""
+    """Brackets over the row that tie each joined stitch to the far one of its pair."""
     frames, p = _frames(row, columns, y), columns.pitch
     made = [i for i, op in enumerate(row.round.work) for _ in range(op.makes)]
     rise = 0.5 * p
@@ -335,7 +348,9 @@ def _gusset_row(round_: Round, under: dict[int, int]) -> Row:
     if marks:
         return _about(round_, _cell_of(round_, marks[0]) - 0.5, _cell_of(round_, marks[1]) + 0.5)
     if round_.phase == "division":
-        aside = [i for i, op in enumerate(round_.work) if op.held or op.do in ("hold", "join", "ch")]
+        aside = [
+            i for i, op in enumerate(round_.work) if op.held or op.do in ("hold", "join", "ch")
+        ]
         inner = [i for i in aside if round_.work[i].counts]
         starts = whole(round_).starts
         return _about(round_, starts[inner[0]], starts[inner[-1] + 1])
@@ -386,13 +401,9 @@ def _like(round_: Round) -> tuple[object, ...]:
     return round_.phase, tuple(w for w in work if w[0] != "turn"), round_.count
 
 
-def _cropped(rounds: Sequence[Round], keep: int, turned: bool) -> list[Row]:
+def _cropped(rounds: Sequence[Round], keep: int, row: Callable[[Round], Row]) -> list[Row]:
     """Rows of the rounds, of a long run of equal ones the first `keep` and the last, the rest
     summed."""
-
-    def row(r: Round) -> Row:
-        return whole(r, turned and r.number % 2 == 0)
-
     rows: list[Row] = []
     for run in _runs(rounds):
         if len(run) <= keep + 3:
@@ -401,6 +412,10 @@ def _cropped(rounds: Sequence[Round], keep: int, turned: bool) -> list[Row]:
             rows += [row(r) for r in run[:keep]]
             rows += [summed(run[keep], run[-2]), row(run[-1])]
     return rows
+
+
+def _turned(round_: Round) -> Row:
+    return whole(round_, rightwards=round_.number % 2 == 0)
 
 
 def thumb(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
@@ -412,7 +427,7 @@ def thumb(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
         "Rejoin at the crook. Right side facing: read every round from right to left, from its"
         " number to its count. Round 1 begins with the stitches of the crook."
     )
-    rows = _cropped(piece.rounds, 2, turned=False)
+    rows = _cropped(piece.rounds, 2, whole)
     return draw_rows(sheet, piece, rows, ("thumb", "thumb", how))
 
 
@@ -430,7 +445,5 @@ def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
         )
     else:
         how = "Worked round: read every round from right to left, from its number to its count."
-    return draw_rows(
-        sheet, piece, _cropped(piece.rounds, 4, turned), ("cuff", "cuff", how)
-    )
-
+    rows = _cropped(piece.rounds, 4, _turned if turned else begun)
+    return draw_rows(sheet, piece, rows, ("cuff", "cuff", how))

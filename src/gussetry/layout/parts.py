@@ -177,7 +177,9 @@ class Sheet:
             if x > MARGIN and x + wide - 1.2 * pitch > width - MARGIN:
                 x, y = MARGIN, y + step
             self.symbol(op, Point(x + 0.7 * pitch, y), pitch)
-            self.words("term", term, Point(x + KEY_CELL * pitch, y + self.drop("term")), role="term")
+            self.words(
+                "term", term, Point(x + KEY_CELL * pitch, y + self.drop("term")), role="term"
+            )
             x += wide
         return y + step / 2
 

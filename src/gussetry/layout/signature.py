@@ -21,9 +21,7 @@ def signed(chart: Chart, style: Style, lines: Sequence[str]) -> Chart:
         y += 0.4 * step
         for part in wrapped(line, "note", chart.width - 2 * MARGIN, style):
             y += step
-            labels.append(
-                Label("note", part, Point(MARGIN, y), tags=(("data-role", "note"),))
-            )
+            labels.append(Label("note", part, Point(MARGIN, y), tags=(("data-role", "note"),)))
     if len(labels) == len(chart.labels):
         return chart
     said = " ".join(line if line.endswith((".", "!", "?")) else f"{line}." for line in lines)

@@ -46,7 +46,8 @@ def wording(op: Op, terms: Literal["US", "UK"]) -> str:
     if picked_up(op):
         words += " picked up in a row end"
     if op.loop != "both":
-        words += f", {op.loop} loop only (the loop {'away from' if op.loop == 'back' else 'next to'} you)"
+        side = "away from" if op.loop == "back" else "next to"
+        words += f", {op.loop} loop only (the loop {side} you)"
     if op.held:
         words += ", then set aside for the thumb"
     return words

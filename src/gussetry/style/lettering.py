@@ -46,9 +46,7 @@ def _glyph(character: str, bold: bool) -> tuple[float, Contour]:
 def _singly(points: Sequence[Place]) -> list[list[Place]]:
     """TrueType's run of off-curve points as single quadratic curves, (control, end) each."""
     *controls, end = points
-    ends = [
-        ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in itertools.pairwise(controls)
-    ]
+    ends = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in itertools.pairwise(controls)]
     return [list(pair) for pair in zip(controls, [*ends, end], strict=True)]
 
 

@@ -1,0 +1,236 @@
+"""Stitch charts: every stitch placed once or summed, in the true order, with room, on the page."""
+
+import itertools
+import math
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from grading.strategies import specs
+from hypothesis import HealthCheck, Phase, given, settings
+from layout.sheets import FIVE_SIZES, SPECS, mittens, off_the_page, touching
+
+from gussetry.chart import Chart, Label, PlacedStitch
+from gussetry.diagnostics import Faults
+from gussetry.grading import grade
+from gussetry.layout import chart, kinds, signed
+from gussetry.layout.parts import used_symbols
+from gussetry.spec import Cuff, Gauge, Spec
+from gussetry.stitchmap import Round, StitchMap
+from gussetry.style import Style, load_style
+from gussetry.units import Point
+
+STYLES = {name: load_style(name) for name in ("default", "large-print")}
+MITTENS = [m for spec in SPECS for m in mittens(spec)]
+STITCH_CHARTS = ("cuff", "gusset", "crown", "thumb")
+
+
+def tag(thing: PlacedStitch | Label, name: str) -> str:
+    return dict(thing.tags).get(name, "")
+
+
+def stitches_of(drawn: Chart) -> list[PlacedStitch]:
+    return [s for s in drawn.stitches if tag(s, "class") == "stitch"]
+
+
+def by_round(drawn: Chart) -> dict[int, list[PlacedStitch]]:
+    found: dict[int, list[PlacedStitch]] = {}
+    for s in stitches_of(drawn):
+        found.setdefault(int(tag(s, "data-round")), []).append(s)
+    return found
+
+
+def rounds_of(stitches: StitchMap, kind: str) -> dict[int, Round]:
+    name = "hand" if kind in ("gusset", "crown") else kind
+    piece = next(p for p in stitches.pieces if p.piece == name)
+    return {r.number: r for r in piece.rounds}
+
+
+def numbers(span: str) -> range:
+    """The numbers that `3` or `3-7` stands for."""
+    first, _, last = span.partition("-")
+    return range(int(first), int(last or first) + 1)
+
+
+def assert_covered(drawn: Chart, stitches: StitchMap) -> None:
+    """Every entry of each round that the chart shows is drawn once or summed once."""
+    rounds = rounds_of(stitches, drawn.kind)
+    summed = [
+        (int(tag(label, "data-round")), numbers(tag(label, "data-index")))
+        for label in drawn.labels
+        if tag(label, "data-role") == "sum" and tag(label, "data-index")
+    ]
+    for number, drawn_stitches in by_round(drawn).items():
+        work = rounds[number].work
+        entries = [int(tag(s, "data-index")) for s in drawn_stitches]
+        entries += [i for n, span in summed if n == number for i in span]
+        wanted = [i for i, op in enumerate(work) if op.do != "turn"]
+        assert sorted(i for i in entries if work[i].do != "turn") == wanted
+    several = {
+        n
+        for label in drawn.labels
+        if tag(label, "data-role") == "sum" and not tag(label, "data-index")
+        for n in numbers(tag(label, "data-round"))
+    }
+    assert not several & set(by_round(drawn))
+    shown = several | set(by_round(drawn))
+    assert shown == set(range(min(shown), max(shown) + 1))
+
+
+def assert_room(drawn: Chart) -> None:
+    """Neighbours are at least 0.8 pitch apart, and everything lies on the page."""
+    placed = [s.frame.origin for s in stitches_of(drawn)]
+    pitch = min(s.pitch for s in stitches_of(drawn))
+    grid: dict[tuple[int, int], list[Point]] = {}
+    for p in placed:
+        cell = (math.floor(p.x / pitch), math.floor(p.y / pitch))
+        for dx, dy in itertools.product((-1, 0, 1), repeat=2):
+            for q in grid.get((cell[0] + dx, cell[1] + dy), ()):
+                assert math.dist(p, q) >= 0.8 * pitch - 1e-9
+        grid.setdefault(cell, []).append(p)
+        assert pitch / 2 <= p.x <= drawn.width - pitch / 2
+        assert pitch / 2 <= p.y <= drawn.height - pitch / 2
+
+
+def assert_order(drawn: Chart, stitches: StitchMap) -> None:
+    """Rounds run right to left, even turned rows left to right, crown rounds clockwise."""
+    turned = drawn.kind == "cuff" and stitches.rib is not None
+    for number, drawn_stitches in by_round(drawn).items():
+        ordered = sorted(drawn_stitches, key=lambda s: int(tag(s, "data-index")))
+        xs = [s.frame.origin.x for s in ordered]
+        if drawn.kind == "crown" and len(ordered) > 1:
+            shut = next(s for s in stitches_of(drawn) if s.op.do == "close").frame.origin
+            angles = [
+                math.atan2(s.frame.origin.x - shut.x, shut.y - s.frame.origin.y) % math.tau
+                for s in ordered
+            ]
+            assert angles == sorted(angles)
+            for s in ordered:
+                inward = (shut.x - s.frame.origin.x, shut.y - s.frame.origin.y)
+                assert inward[0] * s.frame.up.x + inward[1] * s.frame.up.y > 0
+        elif drawn.kind != "crown":
+            assert xs == sorted(xs, reverse=not (turned and number % 2 == 0))
+
+
+def assert_key(drawn: Chart) -> None:
+    """The chart's own key has just the symbols that it uses."""
+    shown = [s.op for s in drawn.stitches if tag(s, "class") == "symbol"]
+    assert used_symbols(shown) == shown
+    kept = {repr(op) for op in shown}
+    assert kept == {repr(op) for op in used_symbols(s.op for s in stitches_of(drawn))}
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_hand_picked_mittens_are_charted_whole(style: str) -> None:
+    for stitches in MITTENS:
+        for kind in kinds(stitches):
+            if kind in STITCH_CHARTS:
+                assert_chart(chart(kind, [stitches], STYLES[style], "US"), stitches)
+
+
+def assert_chart(drawn: Chart, stitches: StitchMap) -> None:
+    assert_covered(drawn, stitches)
+    assert_room(drawn)
+    assert_order(drawn, stitches)
+    assert_key(drawn)
+
+
+@settings(
+    derandomize=True, max_examples=25, deadline=None, phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)  # fmt: skip
+@given(specs())
+def test_whatever_is_graded_is_charted_whole(spec: Spec) -> None:
+    try:
+        graded = grade(spec)
+    except Faults:
+        return
+    for stitches in graded.maps[:1]:
+        for kind in kinds(stitches):
+            if kind in STITCH_CHARTS:
+                assert_chart(chart(kind, [stitches], STYLES["default"], "US"), stitches)
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_no_text_touches_another_or_a_line_and_all_stays_in_the_column(style: str) -> None:
+    look = STYLES[style]
+    for stitches in MITTENS:
+        for kind in (*(k for k in kinds(stitches) if k in STITCH_CHARTS), "key"):
+            drawn = chart(kind, [stitches], look, "US")
+            # A yarn's letter stands on its colour.
+            assert {pair[1] for pair in touching(drawn, look)} <= {"colour"}
+            assert off_the_page(drawn, look) == []
+            assert drawn.width <= look.width + 1e-6
+
+
+def test_a_fine_gauge_still_fits_the_column() -> None:
+    fine = replace(
+        FIVE_SIZES,
+        gauge=Gauge("sc", Fraction(100, 32), Fraction(100, 35)),
+        cuff=Cuff(style="round", depth=Fraction(50)),
+    )
+    for stitches in mittens(fine)[-1:]:
+        for kind in STITCH_CHARTS:
+            drawn = chart(kind, [stitches], STYLES["default"], "US")
+            assert_chart(drawn, stitches)
+            assert drawn.width <= STYLES["default"].width + 1e-6
+            assert min(s.pitch for s in drawn.stitches) >= 2.2
+
+
+def test_the_wedge_widens_round_by_round_and_its_markers_walk_outwards() -> None:
+    for stitches in MITTENS:
+        drawn = chart("gusset", [stitches], STYLES["default"], "US")
+        rounds = rounds_of(stitches, "gusset")
+        wide = [
+            len(row) + sum(s.op.do == "inc" for s in row)
+            for n, row in sorted(by_round(drawn).items())
+            if rounds[n].markers and rounds[n].phase == "gusset"
+        ]
+        assert wide == sorted(wide)
+        assert wide[-1] > wide[0]
+
+
+def test_counts_by_sections_add_up_as_printed() -> None:
+    for stitches in MITTENS:
+        drawn = chart("gusset", [stitches], STYLES["default"], "US")
+        texts = [label.text for label in drawn.labels if tag(label, "data-role") == "count"]
+        sums = [t for t in texts if "=" in t]
+        assert sums
+        for printed in sums:
+            numbers = [int(n) for n in re.findall(r"\d+", printed)]
+            assert sum(numbers[:-1]) + printed.count("m") == numbers[-1]
+
+
+def test_a_joined_stitch_is_tied_to_the_far_one() -> None:
+    for stitches in MITTENS:
+        drawn = chart("gusset", [stitches], STYLES["default"], "US")
+        joins = [s for s in stitches_of(drawn) if s.op.do == "join"]
+        ties = [line for line in drawn.lines if line.kind == "join"]
+        shown = {s.frame.origin.x for s in stitches_of(drawn)}
+        assert len(ties) <= len(joins)
+        for tie in ties:
+            assert {tie.points[0].x, tie.points[-1].x} <= shown
+
+
+def test_uk_terms_name_uk_stitches_and_nothing_else_moves() -> None:
+    stitches = MITTENS[0]
+    us = chart("gusset", [stitches], STYLES["default"], "US")
+    uk = chart("gusset", [stitches], STYLES["default"], "UK")
+    named = [label.text for label in uk.labels if tag(label, "data-role") in ("sum", "term")]
+    assert any("dc" in text for text in named)
+    assert not any(re.search(r"\bsc", text) for text in named)
+    assert [s.op for s in stitches_of(us)] == [s.op for s in stitches_of(uk)]
+
+
+def test_the_designers_lines_stand_under_the_chart() -> None:
+    style: Style = STYLES["default"]
+    stitches = MITTENS[0]
+    bare = chart("thumb", [stitches], style, "US")
+    lines = ("A caption that is a good deal longer than the thumb chart is wide.", "By nobody")
+    under = signed(bare, style, lines)
+    added = under.labels[len(bare.labels) :]
+    assert " ".join(label.text for label in added) == " ".join(lines)
+    assert all(label.at.y > bare.height - 4.0 for label in added)
+    assert under.height > bare.height
+    assert signed(bare, style, ()) == bare
