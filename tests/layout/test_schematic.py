@@ -2,6 +2,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from grading.strategies import specs
+from hypothesis import given, reject, settings
 from layout.sheets import (
     BULKY,
     FIVE_SIZES,
@@ -16,9 +18,11 @@ from layout.sheets import (
 )
 
 from gussetry.chart import Chart, Line
+from gussetry.diagnostics import Faults
+from gussetry.grading import grade
 from gussetry.grading.cautions import CAUTIONS
 from gussetry.layout.schematic import schematic
-from gussetry.spec import Size
+from gussetry.spec import Size, Spec
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, load_style
 
@@ -204,3 +208,19 @@ def test_the_drawing_shrinks_until_it_fits() -> None:
     assert touching(chart, DEFAULT) == []
     words = [x.text for x in chart.labels if tagged(x, "role") == "scale"]
     assert words == [f"scale 1 : {1 / scale:.2g}"]
+
+
+@settings(max_examples=15, deadline=None, derandomize=True)
+@given(specs())
+def test_any_mitten_is_laid_out_clear_of_itself(spec: Spec) -> None:
+    try:
+        graded = grade(spec)
+    except Faults:
+        reject()
+    maps = [one.maps[0] for one in graded.sizes]
+    for style in STYLES:
+        chart = schematic(maps, style)
+        for stitches in maps:
+            compare_outlines(chart, stitches)
+        assert touching(chart, style) == []
+        assert off_the_page(chart, style) == []

@@ -82,15 +82,15 @@ def _thumb(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box) -
     dims.shelf("thumb circumference", middle, Point(middle.x, over))
 
 
-def _cuff(dims: Dimensions, largest: StitchMap, scale: float) -> None:
-    """Depth and circumference of the cuff."""
+def _cuff(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[Outline]) -> None:
+    """Depth and circumference of the cuff, clear of the outlines of every size."""
     outline = outlines.cuff(largest, scale)
     if outline is None:
         return
     low_left, _, high_right, low_right = outline.points
-    pick_up = outlines.hand(largest, scale).points[-1]
-    x = max(high_right.x, pick_up.x) + _OFF
     middle = (low_right.y + high_right.y) / 2
+    top = min(high_right.y, middle - dims.above())
+    x = _OFF + max(_reach(o, top) for o in found if o.piece != "thumb")
     dims.beside("cuff depth", low_right, high_right, x, middle)
     y = max(low_right.y + 1.0, middle + dims.below()) + dims.above() + 1.0
     dims.level("cuff circumference", low_left, low_right, y)
@@ -121,10 +121,10 @@ def _letters(found: Sequence[Outline], style: Style) -> list[Label]:
     places = [boxes.label_box(label, style) for label in labels]
     if any(a.touches(b) for a, b in itertools.combinations(places, 2)):
         return []
-    for label, box in zip(labels, places, strict=True):
-        low = label.at.y + 0.7
+    for box in places:
+        low = box.bottom + 0.3
         for outline in hands:
-            left, right = edges(outline, box.top + 0.5), edges(outline, label.at.y)
+            left, right = edges(outline, box.top + 0.5), edges(outline, box.bottom)
             tip = min(p.y for p in outline.points)
             inside = all(e and e[0] < box.left - 0.5 and box.right + 0.5 < e[1]
                          for e in (left, right))  # fmt: skip
@@ -141,6 +141,13 @@ def edges(outline: Outline, y: float) -> tuple[float, float] | None:
         if a.y != b.y and min(a.y, b.y) <= y <= max(a.y, b.y):
             cuts.append(a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
     return (min(cuts), max(cuts)) if cuts else None
+
+
+def _reach(outline: Outline, y: float) -> float:
+    """The rightmost x of an outline from a height downwards."""
+    cut = edges(outline, y)
+    below = [p.x for p in outline.points if p.y >= y]
+    return max([*below, cut[1]] if cut else below)
 
 
 def _notes(
@@ -196,7 +203,7 @@ def _drawn(maps: Sequence[StitchMap], style: Style, cautions: Sequence[str], sca
     dims = Dimensions(style, texts, sizes, mirror)
     box = boxes.around(boxes.round_points(o.points) for o in found)
     _thumb(dims, largest, scale, box)
-    _cuff(dims, largest, scale)
+    _cuff(dims, largest, scale, found)
     _hand(dims, largest, scale, min(box.top, dims.box().top))
     _lengths(dims, largest, scale, box)
     labels = list(dims.labels)
