@@ -163,7 +163,10 @@ def _faults() -> Iterator[None]:
         if isinstance(error, Faults):
             _show(error.problems, getattr(error, "source", None))
             number = len(error.problems)
-            _stop(WRONG, f"{number} {'error' if number == 1 else 'errors'}; nothing was written")
+            told = f"{number} {'error' if number == 1 else 'errors'}"
+            if all(problem.code != "unfinished" for problem in error.problems):
+                told += "; nothing was written"
+            _stop(WRONG, told)
         if isinstance(error, LawBroken):
             _show(error.problems, None)
             _stop(OUR_FAULT, f"Nothing was written. {SORRY}")

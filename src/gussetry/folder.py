@@ -25,6 +25,7 @@ from gussetry.lock import locked
 WORK = ".gussetry-work"
 MARK = ".gussetry-unfinished"
 MANIFEST = "manifest.json"
+
 MANIFEST_FORMAT = "gussetry-manifest"
 
 _MARK_FORMAT = "gussetry-unfinished"
@@ -288,11 +289,12 @@ def _told(error: OSError, folder: Path) -> Problem:
     reason = (error.strerror or str(error)).lower()
     if error.errno in (errno.EEXIST, errno.ENOTDIR):
         reason = "a file of that name is in the way"
-    unfinished = ""
+    code = "cannot-write"
     if os.path.lexists(folder / MARK):
-        unfinished = "; the folder is unfinished until the next run has mended it"
+        code = "unfinished"
+        reason += "; it is unfinished until a run has mended it"
     return Problem(
-        "cannot-write",
-        f"{folder} cannot be written: {reason}{unfinished}",
+        code,
+        f"{folder} cannot be written: {reason}",
         help=_REMEDIES.get(error.errno or 0, "") or "name another folder",
     )

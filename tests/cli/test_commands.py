@@ -65,7 +65,7 @@ def test_new_shows_the_starter(starter: Path) -> None:
     assert done.stdout == starter.read_text(encoding="utf-8")
 
 
-def test_the_schema_is_one_and_holds_for_the_starter(starter: Path) -> None:
+def test_the_schema_is_one() -> None:
     schema = json.loads(gussetry("schema").stdout)
     jsonschema.Draft202012Validator.check_schema(schema)
 
