@@ -6,16 +6,46 @@ from __future__ import annotations
 import copy
 import re
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from gussetry.stitchmap import Op
 from verify.pen import outline, symbol
+
+from gussetry.stitchmap import Op
 
 Spoiler = Callable[[Element, int], bool]
 SVG = "{http://www.w3.org/2000/svg}"
-_STEP = re.compile(r"([MLQCAHVZ])([^MLQCAHVZ]*)")
-_NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+_STEP = re.compile(r"([MLQCAHVZmlqcahvz])([^MLQCAHVZmlqcahvz]*)")
+_NUMBER = re.compile(r"-?(?:\d+\.?\d*|\.\d+)")
+_EACH = {"M": 2, "L": 2, "Q": 4, "C": 6, "A": 7, "H": 1, "V": 1}
+
+
+def _absolute(data: str) -> Iterator[tuple[str, list[float]]]:
+    """The steps of path data one by one, absolute."""
+    here = start = 0j
+    for letter, rest in _STEP.findall(data):
+        kind = letter.upper()
+        if kind == "Z":
+            here = start
+            yield "Z", []
+            continue
+        numbers = [float(n) for n in _NUMBER.findall(rest)]
+        for i in range(0, len(numbers), _EACH[kind]):
+            v = numbers[i : i + _EACH[kind]]
+            base = here if letter.islower() else 0j
+            if kind in "HV":
+                at = v[0] + (base.real if kind == "H" else base.imag)
+                here = complex(at, here.imag) if kind == "H" else complex(here.real, at)
+                yield "L", [here.real, here.imag]
+                continue
+            first = 5 if kind == "A" else 0
+            for j in range(first, len(v), 2):
+                v[j], v[j + 1] = v[j] + base.real, v[j + 1] + base.imag
+            here = complex(v[-2], v[-1])
+            if kind == "M" and i == 0:
+                start = here
+            yield ("L" if kind == "M" and i else kind), v
 
 
 def tree(svg: bytes) -> Element:
@@ -29,22 +59,15 @@ def bytes_of(root: Element) -> bytes:
 
 
 def _mapped(data: str, dx: float, dy: float, sx: float = 1, sy: float = 1) -> str:
-    """Absolute path data stretched about the page's corner and moved."""
+    """Path data stretched about the page's corner and moved."""
     out = []
-    for letter, rest in _STEP.findall(data):
-        v = [float(n) for n in _NUMBER.findall(rest)]
+    for letter, v in _absolute(data):
+        head = ""
         if letter == "A":
-            for i in range(0, len(v), 7):
-                v[i], v[i + 1] = v[i] * sx, v[i + 1] * sy
-                v[i + 5], v[i + 6] = v[i + 5] * sx + dx, v[i + 6] * sy + dy
-            text = " ".join(f"{n:g}" if j % 7 in (3, 4) else f"{n:.4f}" for j, n in enumerate(v))
-        elif letter in "HV":
-            text = " ".join(f"{n * (sx if letter == 'H' else sy) + (dx if letter == 'H' else dy):.4f}"
-                            for n in v)  # fmt: skip
-        else:
-            pairs = [(v[i] * sx + dx, v[i + 1] * sy + dy) for i in range(0, len(v), 2)]
-            text = " ".join(f"{x:.4f} {y:.4f}" for x, y in pairs)
-        out.append(letter + text)
+            head = f"{v[0] * sx:.4f} {v[1] * sy:.4f} {v[2]:.3f} {v[3]:g} {v[4]:g} "
+            v = v[5:]
+        pairs = [(v[i] * sx + dx, v[i + 1] * sy + dy) for i in range(0, len(v), 2)]
+        out.append(letter + head + " ".join(f"{x:.4f} {y:.4f}" for x, y in pairs))
     return "".join(out)
 
 
@@ -54,19 +77,12 @@ def move(path: Element, dx: float, dy: float) -> None:
 
 
 def points(path: Element) -> list[complex]:
-    """The points of absolute path data, those of the controls too."""
-    found: list[complex] = []
-    for letter, rest in _STEP.findall(path.get("d", "")):
-        v = [float(n) for n in _NUMBER.findall(rest)]
-        if letter == "A":
-            found += [complex(v[i + 5], v[i + 6]) for i in range(0, len(v), 7)]
-        elif letter == "H":
-            found += [complex(n, found[-1].imag) for n in v]
-        elif letter == "V":
-            found += [complex(found[-1].real, n) for n in v]
-        else:
-            found += [complex(v[i], v[i + 1]) for i in range(0, len(v), 2)]
-    return found
+    """The points of a path, those of the controls too."""
+    return [
+        complex(v[i], v[i + 1])
+        for letter, v in _absolute(path.get("d", ""))
+        for i in range(5 if letter == "A" else 0, len(v), 2)
+    ]
 
 
 def centre(path: Element) -> complex:
@@ -143,7 +159,7 @@ def to_next_row(root: Element, n: int) -> bool:
         return False
     here = centre(one)
     if root.get("data-kind") == "crown":
-        middle = centre(_pick(paths(root, data_do="close"), 0) or one)
+        middle = centre(paths(root, data_do="close")[0])
         away = middle - here
         if abs(away) > 1:
             move(one, away.real * 6.6 / abs(away), away.imag * 6.6 / abs(away))
@@ -157,7 +173,7 @@ def to_next_row(root: Element, n: int) -> bool:
 
 def _neighbours(root: Element) -> Iterator[tuple[Element, Element]]:
     stitches = paths(root, class_="stitch")
-    for one, other in zip(stitches, stitches[1:], strict=False):
+    for one, other in pairwise(stitches):
         if one.get("data-round") == other.get("data-round"):
             yield one, other
 
@@ -341,17 +357,21 @@ def change_label(root: Element, n: int) -> bool:
 
 
 def lose_contour(root: Element, n: int) -> bool:
-    label = _label(root, n)
-    if label is not None:
-        label.set("d", "M" + "M".join(label.get("d", "").split("M")[2:]))
-        if label.get("d") == "M":
-            parent(root, label).remove(label)
-    return label is not None
+    """A label loses its first contour; one of a single contour goes altogether."""
+    label = _label(root, n, "count")
+    if label is None:
+        return False
+    rest = _mapped(label.get("d", ""), 0, 0).split("M")[2:]
+    if rest:
+        label.set("d", "M" + "M".join(rest))
+    else:
+        parent(root, label).remove(label)
+    return True
 
 
 def drop_label(root: Element, n: int) -> bool:
     found = [p for role in ("round", "count", "sum", "landmark", "measure")
-             for p in paths(root, data_role=role)]  # fmt: skip
+             for p in paths(root, data_role=role) if p.get("data-landmark") != "cuff"]  # fmt: skip
     label = _pick(found, n)
     if label is not None:
         parent(root, label).remove(label)
@@ -370,14 +390,16 @@ def scrawl(root: Element, n: int) -> bool:
 def label_to_other_row(root: Element, n: int) -> bool:
     found = [p for role in ("round", "count", "yarn") for p in paths(root, data_role=role)]
     label = _pick(found, n)
-    if label is None or root.get("data-kind") == "crown":
+    if label is None or root.get("data-kind") in ("crown", "stripes"):
         return False
     move(label, 0, 6)
     return True
 
 
 def white_label(root: Element, n: int) -> bool:
-    label = _label(root, n)
+    """White on the paper; a yarn's letter may stand on its colour."""
+    found = [p for p in paths(root, data_says="") if p.get("data-role") in ROLES]
+    label = _pick([p for p in found if p.get("data-role") != "yarn"], n)
     if label is not None:
         label.set("fill", "#ffffff")
     return label is not None
@@ -476,6 +498,53 @@ def foreign_symbol(root: Element, n: int) -> bool:
     return True
 
 
+def _drop_role(role: str) -> Spoiler:
+    def spoil(root: Element, n: int) -> bool:
+        one = _pick(paths(root, data_role=role), n)
+        if one is None or (role == "marker" and root.get("data-kind") != "gusset"):
+            return False
+        parent(root, one).remove(one)
+        return True
+
+    spoil.__name__ = f"drop {role}"
+    return spoil
+
+
+def turn_arrow(root: Element, n: int) -> bool:
+    """The line of direction runs the other way."""
+    heads, lines = paths(root, data_role="arrow"), paths(root, data_role="direction")
+    if not heads or not lines or root.get("data-kind") == "cuff":
+        return False
+    ends = points(lines[0])
+    tip = centre(heads[0])
+    far = max((ends[0], ends[-1]), key=lambda p: abs(p - tip)) - tip
+    move(heads[0], far.real, far.imag)
+    return True
+
+
+def move_marker(root: Element, n: int) -> bool:
+    one = _pick(paths(root, data_role="marker"), n)
+    if one is None or root.get("data-kind") != "gusset":
+        return False
+    move(one, 5, 0)
+    return True
+
+
+def change_words(root: Element, n: int) -> bool:
+    """A key's words name another stitch."""
+    found = [p for p in paths(root, data_role="term")
+             if set(p.get("data-says", "").replace(",", "").split()) & {"sc", "hdc", "dc"}
+             and not p.get("data-piece")]  # fmt: skip
+    label = _pick(found, n)
+    if label is None:
+        return False
+    text = label.get("data-says", "")
+    text = text.replace("sc", "hdc") if "sc" in text else text.replace("dc", "sc")
+    _redraw(label, text)
+    label.set("data-says", text)
+    return True
+
+
 def _root(name: str, value: str) -> Spoiler:
     def spoil(root: Element, n: int) -> bool:
         root.set(name, value)
@@ -499,6 +568,8 @@ REST: tuple[Spoiler, ...] = (
     label_to_other_row, white_label, recolour, retag_yarn, drop_patch, shift_patch, swap_bands,
     stretch(1.1, 1), stretch(0.92, 1), stretch(1, 1.1), stretch(1, 0.93), move_landmark,
     drop_symbol, retag_symbol, foreign_symbol,
+    _drop_role("direction"), _drop_role("start"), _drop_role("marker"), turn_arrow, move_marker,
+    change_words,
     _root("data-kind", "poster"), _root("data-size", "XXL"), _root("data-mitten", "left"),
     _add("script"), _add("text"), _add("use", href="#a"), _add("image", href="a.png"),
     _add("style"), _add("path", d="M0 0L5 5", transform="scale(2)"),

@@ -243,6 +243,16 @@ class Sheet:
                        data_size=self.size, **tags)
         )  # fmt: skip
 
+    def arrow(self, *points: complex) -> None:
+        """A line of direction with its head."""
+        way = (points[-1] - points[-2]) / abs(points[-1] - points[-2])
+        tip = points[-1]
+        self.line(*points, data_role="direction")
+        side = way * 1j
+        head = [tip, tip - 2 * way + side * 0.5, tip - 2 * way - side * 0.5]
+        data = "M" + "L".join(f"{p.real:.3f} {p.imag:.3f}" for p in head) + "Z"
+        self.patches.append(self._path(data, data_role="arrow", fill=INK))
+
     def key(self, used: list[Op], y: float) -> None:
         """A key of the symbols used, in a row at y."""
         known: set[tuple[object, ...]] = set()
@@ -267,8 +277,14 @@ class Sheet:
                 tags["data_held"] = "yes"
             if op.do == "slst":
                 tags |= {"fill": INK, "stroke": "none"}
-            place = complex(12 + 9 * len(known), y)
+            place = complex(12 + 80 * (len(known) % 2), y + 8 * (len(known) // 2))
             self.inked.append(self._path(symbol(op, place), class_="symbol", **tags))
+            base = tags.get("data_of", op.do)
+            words = {"slst": "slip stitch (sl st)", "ch": "chain (ch)"}.get(op.do, f"{base}")
+            words += f", {op.loop} loop only" if "data_loop" in tags else ""
+            words += ", picked up" if picked else ""
+            words += ", set aside" if op.held else ""
+            self.label("term", words, place + 5 + 0.725 * len(words))
 
     def svg(self) -> bytes:
         """The file."""

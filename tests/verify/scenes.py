@@ -7,11 +7,14 @@ import math
 from collections.abc import Sequence
 from fractions import Fraction
 
-from gussetry.stitchmap import Piece, Round, StitchMap, sections
-from gussetry.verify import Asked
 from verify.pen import P, Sheet, small
 
-FIRST_ROW = 230.0  # mm down the page
+from gussetry.stitchmap import Piece, Round, StitchMap, sections
+from gussetry.verify import Asked
+
+FIRST_ROW = 180.0  # mm down the page
+MARKED = {3: (5,), 4: (6, 10)}
+"""By round the cells from the start at which markers stand; one of round 3 is in a sum."""
 
 
 def _count(round_: Round) -> str:
@@ -55,7 +58,7 @@ def grid(
             continue
         turned = piece.worked == "rows" and round_.number % 2 == 0
         step = P if turned != left else -P
-        x = 60.0 if step > 0 else 180.0
+        x = start = 60.0 if step > 0 else 180.0
         low, high, text = (sums or {}).get(round_.number, (0, -1, ""))
         for index, op in enumerate(round_.work):
             if op.do == "turn":
@@ -72,8 +75,14 @@ def grid(
             used.append(op)
             x += step + 2 * half
         _beside(sheet, stitches, piece, round_, y)
+        if name == "hand":
+            for cells in MARKED.get(round_.number, ()):
+                at = start + step * cells
+                sheet.line(complex(at - 0.5, y - 4), complex(at + 0.5, y - 4), data_role="marker")
         y -= P
-    sheet.key(used, FIRST_ROW + 30)
+    way = complex(20 if left else -20, 0)
+    sheet.arrow(complex(110, FIRST_ROW + 10), complex(110, FIRST_ROW + 10) + way)
+    sheet.key(used, FIRST_ROW + 15)
     return sheet.svg()
 
 
@@ -117,6 +126,11 @@ def crown(left: bool = False) -> bytes:
             sheet.label("count", str(round_.count), place + 3, **tags)
             sheet.box(150, 100 + 5 * ring, 3, 5, data_role="colour", data_yarn=round_.yarn,
                       fill=stitches.colour(round_.yarn), **tags)  # fmt: skip
+    ring = [centre + cmath.rect(30, angle * math.pi / 16 - math.pi / 2) for angle in range(1, 5)]
+    if left:
+        ring = [complex(2 * centre.real - p.real, p.imag) for p in ring]
+    sheet.arrow(*ring)
+    sheet.line(centre - 22j, centre - 34j, data_role="start")
     sheet.key(used, 200)
     return sheet.svg()
 

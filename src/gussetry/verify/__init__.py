@@ -2,21 +2,17 @@
 
 Nothing here shares code with what draws: the symbols, the rows and the labels are described a
 second time, from the drawing contract alone. Recovery (svg, paths, strokes, glyphs, rows) knows
-no map; comparing (charts, beside, strip, schematic) starts from what was recovered.
+no map; comparing (charts, beside, guides, keys, strip, schematic) starts from what was recovered.
 """
 
 from __future__ import annotations
 
 from gussetry.stitchmap import StitchMap
-from gussetry.verify.beside import (
-    all_symbols,
-    compare_colours,
-    compare_key,
-    compare_labels,
-    drawn_symbols,
-)
+from gussetry.verify.beside import compare_colours, compare_labels
 from gussetry.verify.charts import PIECES, compare_rows, crowded, fabric_stitch, read_sheet
 from gussetry.verify.findings import Asked, Disagreement, UnreadableError
+from gussetry.verify.guides import compare_guides
+from gussetry.verify.keys import all_symbols, compare_key, compare_terms, drawn_symbols
 from gussetry.verify.labels import read_labels, stray_text, unseen
 from gussetry.verify.png import check_png
 from gussetry.verify.schematic import compare_schematic
@@ -67,6 +63,7 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
             for piece in stitches.pieces
         )
         findings += compare_key(page, wanted)
+        findings += compare_terms(page, texts, asked.terms)
     return findings
 
 
@@ -82,7 +79,9 @@ def _compare_chart(
         *crowded(sheet),
         *compare_labels(sheet),
         *compare_colours(sheet),
+        *compare_guides(sheet),
         *compare_key(page, drawn_symbols(sheet)),
+        *compare_terms(page, texts, asked.terms),
     ]
 
 

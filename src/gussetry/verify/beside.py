@@ -1,17 +1,15 @@
-"""What stands beside the rows of a stitch chart: numbers, counts, yarns, and the chart's key."""
+"""What stands beside the rows of a stitch chart: numbers, counts, yarns."""
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Iterable
+from itertools import pairwise
 
 from gussetry.stitchmap import Round
-from gussetry.verify.charts import Sheet, fabric_stitch, symbol_in
+from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
-from gussetry.verify.strokes import LEGGED, Symbol, symbol_of
-from gussetry.verify.svg import Page, Shape, colour
-from gussetry.verify.words import count_text, shown_work
+from gussetry.verify.svg import Shape, colour
+from gussetry.verify.words import count_text
 
 _NEEDED = ("round", "count", "yarn")
 
@@ -83,7 +81,7 @@ def _round_beside(sheet: Sheet, shape: Shape, rounds: dict[int, Round]) -> Round
     """
     point = shape.box.centre
     levels = [row.level for row, _ in sheet.paired]
-    gaps = sorted(abs(a - b) for a, b in itertools.pairwise(levels))
+    gaps = sorted(abs(a - b) for a, b in pairwise(levels))
     gap = gaps[len(gaps) // 2] if gaps else 5.0
     if sheet.centre is None:
         row, round_ = min(sheet.paired, key=lambda pair: abs(pair[0].level - point.imag))
@@ -141,70 +139,3 @@ def wrong_colour(wanted: str, yarn: str, shape: Shape) -> list[Disagreement]:
             found_at("tag", "a patch is tagged with another yarn", shape, yarn, shape.tag("yarn"))
         )
     return findings
-
-
-# --- keys -------------------------------------------------------------------------------------
-
-
-def compare_key(page: Page, wanted: Iterable[Symbol]) -> list[Disagreement]:
-    """The symbols of a key: each drawn as it is tagged, and all together just those wanted."""
-    findings: list[Disagreement] = []
-    shown: list[Symbol] = []
-    for shape in page.shapes:
-        if "symbol" not in shape.classes:
-            continue
-        symbol = symbol_in(shape, -1j)
-        tagged = Symbol(
-            shape.tag("do"),
-            shape.tag("of"),
-            shape.tag("loop") or "both",
-            shape.tag("pick-up") == "yes",
-            shape.tag("held") == "yes",
-        )
-        if symbol != tagged:
-            findings.append(
-                found_at("key", "a symbol of the key is drawn as another", shape,
-                         tagged, symbol or "?")
-            )  # fmt: skip
-        if symbol is not None:
-            shown.append(symbol)
-    needed = set(wanted)
-    findings += [
-        Disagreement("key", f"the key lacks {symbol}", expected=str(symbol))
-        for symbol in sorted(needed - set(shown))
-    ]
-    findings += [
-        Disagreement("key", f"the key has {symbol}, which is not used", found=str(symbol))
-        for symbol in sorted(set(shown) - needed)
-    ]
-    if len(shown) != len(set(shown)):
-        findings.append(Disagreement("key", "the key shows one symbol twice"))
-    return findings
-
-
-def drawn_symbols(sheet: Sheet) -> set[Symbol]:
-    """The symbols of the entries that the chart draws, sums left out."""
-    stitch = fabric_stitch(sheet.map, sheet.piece)
-    drawn = {(shape.tag("round"), shape.tag("index")) for shape in sheet.stitches}
-    return {
-        symbol_of(op, stitch)
-        for round_ in sheet.drawn
-        for index, op in shown_work(round_)
-        if (str(round_.number), str(index)) in drawn
-    }
-
-
-def all_symbols(sheet_maps: Iterable[tuple[str, Iterable[Round]]]) -> set[Symbol]:
-    """The symbols of every entry of the rounds, given with the stitch of their fabric."""
-    return {
-        symbol_of(op, stitch)
-        for stitch, rounds in sheet_maps
-        for round_ in rounds
-        for _, op in shown_work(round_)
-    }
-
-
-__all__ = [
-    "LEGGED", "all_symbols", "compare_colours", "compare_key", "compare_labels", "drawn_symbols",
-    "wrong_colour",
-]  # fmt: skip

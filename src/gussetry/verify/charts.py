@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from gussetry.stitchmap import Op, Piece, Round, StitchMap
@@ -97,7 +97,7 @@ def read_sheet(
 
 def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
     """The rows with the sums that stand in them; a sum far from every row is a row itself."""
-    gaps = sorted(abs(a.level - b.level) for a, b in itertools.pairwise(rows))
+    gaps = sorted(abs(a.level - b.level) for a, b in pairwise(rows))
     half = gaps[len(gaps) // 2] / 2 if gaps else 5.0
     found = {row.level: list(row.items) for row in rows}
     for label in sums:
@@ -319,7 +319,7 @@ def crowded(sheet: Sheet) -> list[Disagreement]:
         stitches = [s for s in row.items if s.tag("role") != "sum"]
         if sheet.centre is not None and len(stitches) > 2:
             stitches.append(stitches[0])
-        for one, other in itertools.pairwise(stitches):
+        for one, other in pairwise(stitches):
             away = abs(one.box.centre - other.box.centre)
             # A drawing whose every stitch is doubled has no pitch to go by: its strokes' size has.
             if away < max(least, 0.05 * one.box.size):

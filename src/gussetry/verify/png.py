@@ -55,50 +55,63 @@ def _blank(chunks: list[tuple[bytes, bytes]], header: bytes) -> bool:
     filters = pixels[:: row + 1]
     if max(filters) > 4:
         raise UnreadableError("the PNG has a row in no known form")
-    return _uniform(pixels, row, max(1, depth * _CHANNELS[kind] // 8), filters, depth)
-
-
-def _uniform(pixels: bytes, row: int, unit: int, filters: bytes, depth: int) -> bool:
-    """True where all pixels are one colour, told without undoing the rows' filters.
-
-    A plain area filters to zeros but for its first pixel and row, so that rows are compared with
-    the one row that a plain picture would have under their filter.
-    """
     first = pixels[1 : 1 + row]
-    start = first[:unit]
-    plain = start * (row // unit + 1)
-    zero = bytes(row)
-    # None; Sub; Up, Average, Paeth of a row below an equal one; the same at the top.
-    half = bytes((value - value // 2) & 255 for value in start)
-    below = {
-        0: plain[:row],
-        1: start + zero[unit:],
-        2: zero,
-        3: half + zero[unit:],
-        4: zero,
-    }
-    top = {
-        0: plain[:row],
-        1: start + zero[unit:],
-        2: plain[:row],
-        3: start + bytes((v - v // 2) & 255 for v in plain[: row - unit]),
-        4: start + zero[unit:],
-    }
-    if pixels[1 : 1 + row] != top[filters[0]] or (depth < 8 and not _one_value(start[0], depth)):
+    if filters[0] not in (0, 2):
+        first = _unfiltered(first, max(1, depth * _CHANNELS[kind] // 8), filters[0])
+    unit = max(1, depth * _CHANNELS[kind] // 8)
+    return _alike(first, width, depth, unit) and _repeated(pixels, first, unit, filters)
+
+
+def _unfiltered(row: bytes, unit: int, form: int) -> bytes:
+    """The first row of a picture with its filter undone (PNG, clause 9.2): above it lie zeros."""
+    plain = bytearray(row)
+    for i in range(unit, len(plain)):
+        left = plain[i - unit]
+        plain[i] = (plain[i] + (left // 2 if form == 3 else left)) & 255
+    return bytes(plain)
+
+
+def _alike(row: bytes, width: int, depth: int, unit: int) -> bool:
+    """True where all pixels of a row are one colour."""
+    if depth >= 8:
+        return row == row[:unit] * width
+    each = 8 // depth
+    mask = (1 << depth) - 1
+    first = row[0] >> (8 - depth)
+    plain = sum(first << shift for shift in range(0, 8, depth))
+    whole, rest = divmod(width, each)
+    if row[:whole] != bytes([plain]) * whole:
         return False
-    at = 0
-    for form in filters:
-        at += 1
-        if at > 1 and pixels[at : at + row] != below[form]:
+    tail = range(8 - depth, 8 - depth * (rest + 1), -depth)
+    return all((row[whole] >> shift) & mask == first for shift in tail)
+
+
+def _repeated(pixels: bytes, first: bytes, unit: int, filters: bytes) -> bool:
+    """True where every row is the first one again: what each filter makes of an equal row above
+    is known, so that no filter need be undone."""
+    size = len(first)
+    known: dict[int, bytes] = {}
+    for i, form in enumerate(filters[1:], 1):
+        if form not in known:
+            known[form] = _filtered(first, unit, form)
+        at = i * (size + 1) + 1
+        if pixels[at : at + size] != known[form]:
             return False
-        at += row
     return True
 
 
-def _one_value(byte: int, depth: int) -> bool:
-    """True where the pixels packed into a byte are all alike."""
-    mask = (1 << depth) - 1
-    return len({(byte >> shift) & mask for shift in range(0, 8, depth)}) == 1
+def _filtered(row: bytes, unit: int, form: int) -> bytes:
+    """A row filtered below an equal one."""
+    if form == 0:
+        return row
+    if form in (2, 4):
+        # Paeth's estimate of a byte equal to the one above is that one wherever left and corner
+        # agree, as they do below an equal row.
+        return bytes(len(row))
+    before = bytes(unit) + row[:-unit]
+    if form == 1:
+        return bytes((x - a) & 255 for x, a in zip(row, before, strict=True))
+    return bytes((x - (a + x) // 2) & 255 for x, a in zip(row, before, strict=True))
 
 
 def check_png(png: bytes, svg: bytes, dpi: int) -> tuple[Disagreement, ...]:

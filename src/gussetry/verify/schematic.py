@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from gussetry.stitchmap import Piece, StitchMap
 from gussetry.verify.findings import Asked, Disagreement
@@ -137,7 +137,7 @@ def _segments(shapes: Sequence[Shape]) -> list[Segment]:
             points = flattened(sub)
             if sub.closed:
                 points.append(points[0])
-            segments += itertools.pairwise(points)
+            segments += pairwise(points)
     return segments
 
 

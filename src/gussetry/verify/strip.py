@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from gussetry.stitchmap import Piece, Round, StitchMap
@@ -77,7 +77,7 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     findings: list[Disagreement] = []
     for shape, band in zip(shapes, wanted, strict=True):
         findings += _compare_band(stitches, shape, band, scale)
-    for below, above in itertools.pairwise(shapes):
+    for below, above in pairwise(shapes):
         if abs(below.box.top - above.box.bottom) > _SLACK:
             findings.append(found_at("strip", "two bands do not meet", above,
                                      f"{below.box.top:.2f}",
@@ -85,6 +85,7 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     widths = sorted((s.box.left, s.box.right) for s in shapes)
     if widths[-1][0] - widths[0][0] > _SLACK or widths[-1][1] - widths[0][1] > _SLACK:
         findings.append(Disagreement("strip", "the bands are not one above the other"))
+    findings += _spans(page, stitches, texts, shapes)
     return findings + _landmarks(page, stitches, texts, shapes, scale)
 
 
@@ -108,6 +109,46 @@ def _compare_band(
         findings.append(found_at("tag", "a band is tagged with another size", shape,
                                  stitches.size, shape.tag("size")))  # fmt: skip
     return findings + wrong_colour(stitches.colour(band.yarn), band.yarn, shape)
+
+
+def _spans(
+    page: Page, stitches: StitchMap, texts: dict[int, str], shapes: Sequence[Shape]
+) -> list[Disagreement]:
+    """Yarn letters and spans of rounds beside the bands: each right, at its bands' height, and
+    no band of the hand left out where there are any."""
+    by_tag = {(s.tag("piece"), s.tag("round")): s for s in shapes}
+    findings: list[Disagreement] = []
+    lettered: set[str] = set()
+    for shape in page.shapes:
+        role, piece, span = shape.tag("role"), shape.tag("piece"), shape.tag("round")
+        if role not in ("yarn", "term") or not piece or not span:
+            continue
+        first, _, last = span.partition("-")
+        ends = (by_tag.get((piece, first)), by_tag.get((piece, last or first)))
+        low, high = (by_tag.get((piece, span)),) * 2 if (piece, span) in by_tag else ends
+        if low is None or high is None:
+            findings.append(found_at("strip", f"a label names rounds {span}, which are no bands",
+                                     shape))  # fmt: skip
+            continue
+        if not high.box.top - 1 <= shape.box.centre.imag <= low.box.bottom + 1:
+            findings.append(found_at("place", "a label stands beside other bands", shape))
+        text = texts.get(shape.order, "")
+        if role == "term":
+            wrong = _NUMBER.findall(text) != span.split("-")
+        else:
+            within = [
+                s for s in shapes
+                if s.tag("piece") == piece and high.box.top <= s.box.centre.imag <= low.box.bottom
+            ]  # fmt: skip
+            wrong = any(s.tag("yarn") != text for s in within)
+            lettered |= {s.tag("round") for s in within if piece == "hand"}
+        if wrong:
+            findings.append(found_at("printed", f"the label of rounds {span} is wrong", shape,
+                                     found=text))  # fmt: skip
+    rounds = {s.tag("round") for s in shapes if s.tag("piece") == "hand"}
+    if lettered and lettered != rounds:
+        findings.append(Disagreement("printed", "some bands have no yarn's letter beside them"))
+    return findings
 
 
 def _first(rounds: Sequence[Round], phases: tuple[str, ...]) -> Round | None:

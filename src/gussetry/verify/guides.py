@@ -1,0 +1,122 @@
+"""The guides of a stitch chart: the way to go, a round's start, the marked stitches."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from statistics import median
+
+from gussetry.stitchmap import Round, left_of_made, sections
+from gussetry.verify.charts import Sheet
+from gussetry.verify.findings import Disagreement
+from gussetry.verify.labels import found_at
+from gussetry.verify.paths import flattened
+from gussetry.verify.rows import Row
+from gussetry.verify.svg import Shape
+
+
+def compare_guides(sheet: Sheet) -> list[Disagreement]:
+    """What the guides have wrong: a missing or a turned arrow, a missing start, lost markers."""
+    return [*_direction(sheet), *_start(sheet), *_markers(sheet)]
+
+
+def _with_role(sheet: Sheet, role: str) -> list[Shape]:
+    return [shape for shape in sheet.page.shapes if shape.tag("role") == role and shape.inks]
+
+
+def _ends(shape: Shape) -> tuple[complex, complex]:
+    points = [point for sub in shape.subs for point in flattened(sub)]
+    return points[0], points[-1]
+
+
+def _direction(sheet: Sheet) -> list[Disagreement]:
+    """Lines of direction: there is one, it has a head, and the head is at the right end."""
+    lines = _with_role(sheet, "direction")
+    heads = [head.box.centre for head in _with_role(sheet, "arrow")]
+    if not lines or not heads:
+        return [Disagreement("direction", "the chart does not show the direction of work",
+                             piece=sheet.piece.piece)]  # fmt: skip
+    findings = []
+    for line in lines:
+        tail, head = _ends(line)
+        if min(abs(tail - h) for h in heads) < min(abs(head - h) for h in heads):
+            tail, head = head, tail
+        if sheet.centre is not None:
+            out, way = tail - sheet.centre, head - tail
+            # On a page whose y runs down, a positive turn is clockwise.
+            forward = out.real * way.imag - out.imag * way.real > 0
+        elif sheet.piece.worked == "rows":
+            continue
+        else:
+            forward = head.real < tail.real
+        if forward == sheet.left:
+            findings.append(found_at("direction", "the arrow points the wrong way", line))
+    return findings
+
+
+def _start(sheet: Sheet) -> list[Disagreement]:
+    """The crown's start ray: straight up from the rings' centre."""
+    if sheet.centre is None:
+        return []
+    for line in _with_role(sheet, "start"):
+        a, b = _ends(line)
+        if (
+            max(abs(a.real - sheet.centre.real), abs(b.real - sheet.centre.real))
+            < 0.25 * sheet.pitch
+            and max(a.imag, b.imag) < sheet.centre.imag
+        ):
+            return []
+    return [Disagreement("start", "the crown's start is not marked", piece=sheet.piece.piece)]
+
+
+def _markers(sheet: Sheet) -> list[Disagreement]:
+    """The gusset's markers on a grid: two over each marked row, each over its stitch."""
+    if sheet.centre is not None or not sheet.paired:
+        return []
+    levels = [row.level for row in sheet.rows]
+    gap = median([a - b for a, b in pairwise(levels)] or [sheet.pitch])
+    marks = [shape.box.centre for shape in _with_role(sheet, "marker")]
+    findings = []
+    for row, round_ in sheet.paired:
+        if sections(round_) is None:
+            continue
+        over = [m for m in marks if row.level - 0.95 * gap < m.imag < row.level + 0.05 * gap]
+        for name in ("first marker", "second marker"):
+            place = _marked_place(sheet, row, round_, round_.marker(name))
+            if place is None:
+                continue
+            if not any(abs(m.real - place[0]) < 0.35 * place[1] for m in over):
+                findings.append(
+                    Disagreement("marker", f"the {name} of round {round_.number} is not shown",
+                                 piece=sheet.piece.piece, round=round_.number,
+                                 at=(round(place[0], 2), round(row.level, 2)))
+                )  # fmt: skip
+        if len(over) > 2:
+            findings.append(
+                Disagreement("marker", f"round {round_.number} has more than two markers",
+                             piece=sheet.piece.piece, round=round_.number)
+            )  # fmt: skip
+    return findings
+
+
+def _marked_place(
+    sheet: Sheet, row: Row, round_: Round, left: int | None
+) -> tuple[float, float] | None:
+    """Across the page the place of a stitch by its *left* number, and a cell's width; None where
+    it is not drawn."""
+    if left is None:
+        return None
+    made = left_of_made(round_).index(left)
+    first = 0
+    stitches = [shape for shape in row.items if shape.tag("role") != "sum"]
+    gaps = [b.box.centre.real - a.box.centre.real for a, b in pairwise(stitches)]
+    cell = min(gaps, default=sheet.pitch)
+    back = -1 if not sheet.left else 1
+    for index, op in enumerate(round_.work):
+        if made < first + op.makes:
+            shape = next((s for s in stitches if s.tag("index") == str(index)), None)
+            if shape is None:
+                return None
+            within = made - first - (op.makes - 1) / 2
+            return shape.box.centre.real + back * within * cell, cell
+        first += op.makes
+    return None
