@@ -309,7 +309,7 @@ def _thumb_stitch(rounds: Sequence[Round]) -> dict[int, int]:
         found[r.number] = number
         made = [op for op in r.work for _ in range(op.makes)]
         place = made[number].into[0] if made[number].into else 0
-        number = place if isinstance(place, int) else 0
+        number = place if isinstance(place, int) else place[1]
     return found
 
 
@@ -367,7 +367,8 @@ def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     """The gusset chart: from the pick-up round to the division and on to the crown."""
     piece = stitches.piece("hand")
     assert piece is not None
-    rounds = [r for r in piece.counted if not r.phase.startswith(("crown", "close"))]
+    above = ("crown", "close", "draw shut")
+    rounds = [r for r in piece.rounds if not r.phase.startswith(above)]
     under = _thumb_stitch(rounds)
     upper = [r for r in rounds if r.phase == "hand"]
     shown = upper[:1] if len(upper) != 2 else upper
@@ -377,7 +378,7 @@ def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
         rows.append(summed(upper[len(shown)], upper[-1]))
     sheet = Sheet(stitches, style, terms)
     how = (
-        f"Hand rounds {rounds[0].number}–{rounds[-1].number}, right side facing: read every round"
+        f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round"
         " from right to left, from its number to its count. A pennant stands over a marked stitch"
         " (m in the counts). Stitches not drawn are summed at the sides."
     )

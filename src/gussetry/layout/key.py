@@ -46,5 +46,6 @@ def key(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
     described = "; ".join(wording(op, terms) for op in ops)
     made = sheet.chart("key", name, f"{name}. {described}.", (width, y + step / 2 + MARGIN))
     sizes = " / ".join(dict.fromkeys(m.size for m in maps))
-    tags = (("data-kind", "key"), ("data-size", sizes), ("data-mitten", "both"))
+    mittens = " / ".join(dict.fromkeys(m.mitten for m in maps))
+    tags = (("data-kind", "key"), ("data-size", sizes), ("data-mitten", mittens))
     return replace(made, tags=tags)
