@@ -108,7 +108,17 @@ def test_single_rounds_in_large_print_are_staggered_and_all_named() -> None:
     stitches = mittens(SIDED)[0]
     chart = stripes(stitches, STYLES[1])
     named = [label for label in chart.labels if tagged(label, "role") == "yarn"]
+    # One yarn ends the cuff and begins the hand, and every round changes.
     assert len(named) == 1 + len(stitches.piece("hand").counted)
+    assert len({label.at.x for label in named}) > 1
+    middles = {
+        tagged(patch, "round"): (top + bottom) / 2
+        for top, bottom, patch in bands(chart)
+        if tagged(patch, "piece") == "hand"
+    }
+    for label in named[:-1]:
+        level = label.at.y - STYLES[1].size("yarn") * 0.334
+        assert level == pytest.approx(middles[tagged(label, "round")])
 
 
 def long_hand(spec: Spec) -> Spec:

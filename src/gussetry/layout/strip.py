@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -18,8 +19,11 @@ _WIDE = 22.0
 _LEADER = 5.0
 """Widths of the strip and of the gap between it and its labels, mm."""
 
-_LINE = 1.05
-"""From one label's line to the next over the em."""
+_LINE = 1.0
+_CLEAR = 0.57
+"""From a label's middle to the next label's, and to a leader, over the em."""
+_MOST_COLUMNS = 4
+"""Columns in which the labels of low stripes are staggered at most."""
 
 
 class Band(NamedTuple):
@@ -150,29 +154,51 @@ def _draw_bands(sheet: _Sheet, found: tuple[Band, ...]) -> float:
     return foot
 
 
-def _draw_yarns(sheet: _Sheet, found: tuple[Band, ...], top: float, room: float) -> None:
-    """Yarn and rounds beside each stripe; the lowest stripes stay bare where there is no room."""
-    apart = sheet.apart("yarn")
-    shown = _stripes(found)
-    while len(shown) > 1 and (len(shown) - 1) * apart > room:
-        shown.remove(min(shown, key=lambda stripe: stripe[0].height))
-    spare = (room + top) / 2
-    wanted = [-middle * sheet.scale for _, middle in reversed(shown)]
-    places = boxes.spread(wanted, apart, top - spare, spare)
-    ranges = [_range(sheet.stitches, band) for band, _ in reversed(shown)]
+def _columns(middles: list[float], size: float) -> list[int | None]:
+    """The column in which each stripe's label stands, 0 next to the strip, so that each is level
+    with its stripe and clear of the others and of their leaders; None where there is no room.
+
+    `middles` are the heights of the stripes from the top down, `size` the letters' em, mm.
+    """
+    last = [-math.inf] * _MOST_COLUMNS
+    chosen: list[int | None] = []
+    for y in middles:
+        clear = (
+            column
+            for column in range(_MOST_COLUMNS)
+            if all(
+                y - before >= (_LINE if other == column else _CLEAR) * size
+                for other, before in enumerate(last)
+            )
+        )
+        column = next(clear, None)
+        if column is not None:
+            last[column] = y
+        chosen.append(column)
+    return chosen
+
+
+def _draw_yarns(sheet: _Sheet, found: tuple[Band, ...], top: float) -> None:
+    """Yarn and rounds beside each stripe, staggered where stripes are lower than the letters."""
+    size = sheet.style.size("yarn")
+    shown = [(band, -middle * sheet.scale) for band, middle in reversed(_stripes(found))]
+    columns = _columns([y for _, y in shown], size)
+    ranges = [_range(sheet.stitches, band) for band, _ in shown]
     wide = max(boxes.words_width("yarn", words, sheet.style) for words in ranges)
-    # Leaders that fan out get room, so that they do not run together.
-    steepest = max(abs(at - y) for at, y in zip(wanted, places, strict=True))
-    leader = min(max(_LEADER, 0.4 * steepest), 4 * _LEADER)
-    right = -leader - 0.8
-    for (band, _), at, y, words in zip(reversed(shown), wanted, places, ranges, strict=True):
-        sheet.rule(Point(0, at), Point(-leader, y))
+    letters = max(boxes.words_width("yarn", band.yarn, sheet.style) for band, _ in shown)
+    step = wide + letters + 0.6 * size + _LEADER
+    for (band, y), column, words in zip(shown, columns, ranges, strict=True):
+        if column is None:
+            continue
+        right = -_LEADER - column * step
+        sheet.rule(Point(0, y), Point(right, y))
         tags = (("data-piece", band.piece), ("data-round", band.rounds))
         below = y + sheet.drop("yarn")
-        sheet.say("yarn", words, Point(right, below), (("data-role", "term"), *tags), end=True)
-        letter = Point(right - wide - 0.6 * sheet.style.size("yarn"), below)
+        at = Point(right - 0.8, below)
+        sheet.say("yarn", words, at, (("data-role", "term"), *tags), end=True)
+        letter = Point(right - 0.8 - wide - 0.6 * size, below)
         sheet.say("yarn", band.yarn, letter, (("data-role", "yarn"), *tags), end=True)
-    head = Point(right, min(places[0], top) - 1.4 * sheet.style.size("yarn") + sheet.drop("yarn"))
+    head = Point(-_LEADER - 0.8, top - 0.8 * size)
     sheet.say("yarn", "yarn, rounds", head, (("data-role", "term"),), end=True)
 
 
@@ -232,12 +258,6 @@ def _described(stitches: StitchMap, found: tuple[Band, ...]) -> str:
     return f"From the cuff up: {'; '.join(parts)}. {yarns}. Landmarks: {marks}."
 
 
-def _room(stitches: StitchMap, style: Style) -> float:
-    """The height that title, yarns and scale leave for the strip and its labels, mm."""
-    around = 2 * MARGIN + 5 * style.size("title") + 3 * style.size("term")
-    return style.height - around - 1.5 * style.size("term") * (len(stitches.yarns) + 1)
-
-
 def stripes(stitches: StitchMap, style: Style) -> Chart:
     """The stripe strip of a mitten: every round's band to scale, from the cuff's edge to the tip.
 
@@ -245,23 +265,18 @@ def stripes(stitches: StitchMap, style: Style) -> Chart:
     the smallest is kept even where it does not.
     """
     for scale in boxes.scales(style):
-        room = _room(stitches, style)
-        chart = _drawn(stitches, style, scale, room)
-        if chart.height > style.height:
-            # Long titles and yarn names take more than was kept for them: a label less, too.
-            over = chart.height - style.height + _LINE * style.size("yarn")
-            chart = _drawn(stitches, style, scale, room - over)
+        chart = _drawn(stitches, style, scale)
         if chart.height <= style.height:
             break
     return chart
 
 
-def _drawn(stitches: StitchMap, style: Style, scale: float, room: float) -> Chart:
-    """The strip at one scale, its labels within `room` mm or the strip's own height."""
+def _drawn(stitches: StitchMap, style: Style, scale: float) -> Chart:
+    """The strip at one scale, as tall as it comes out."""
     found = bands(stitches)
     sheet = _Sheet(stitches, style, scale)
     top = _draw_bands(sheet, found)
-    _draw_yarns(sheet, found, top, max(room, -top))
+    _draw_yarns(sheet, found, top)
     depth = sum(band.height for band in found if band.piece == "cuff")
     _draw_landmarks(sheet, -depth * scale, top)
     box = boxes.chart_box(sheet.patches, sheet.lines, sheet.labels, style)
