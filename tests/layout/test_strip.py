@@ -4,6 +4,7 @@ from dataclasses import replace
 import pytest
 from layout.sheets import BULKY, SAMPLE, SIDED, SPECS, mittens, off_the_page, tagged, touching
 
+from gussetry.layout.boxes import spread
 from gussetry.layout.strip import stripes
 from gussetry.spec import Spec, Stripe, Stripes, Yarn
 from gussetry.stitchmap import StitchMap
@@ -144,3 +145,12 @@ def test_the_scale_is_printed() -> None:
     for style, words in zip(STYLES, ("scale 1 : 2", "scale 3 : 4"), strict=True):
         labels = stripes(stitches, style).labels
         assert [label.text for label in labels if tagged(label, "role") == "scale"] == [words]
+
+
+def test_places_are_spread_no_further_than_they_must() -> None:
+    assert spread([0.0, 10.0, 20.0], 5.0, 0.0, 30.0) == [0.0, 10.0, 20.0]
+    # Two that want the same place share the way; the third is left alone.
+    assert spread([10.0, 10.0, 20.0], 4.0, 0.0, 30.0) == [8.0, 12.0, 20.0]
+    # At the ends of the room they close up inwards.
+    assert spread([0.0, 1.0], 4.0, 0.0, 30.0) == [0.0, 4.0]
+    assert spread([29.0, 30.0], 4.0, 0.0, 30.0) == [26.0, 30.0]
