@@ -170,10 +170,9 @@ def _notes(
     return notes + [("note", words) for words in cautions]
 
 
-def _rows(
-    kind: LabelKind, role: str, words: str, at: Point, width: float, style: Style
-) -> list[Label]:
+def _rows(role: str, words: str, at: Point, width: float, style: Style) -> list[Label]:
     """Words in lines from `at` downwards, `at` the top left."""
+    kind: LabelKind = "title" if role == "title" else "note"
     size = style.size(kind)
     return [
         Label(kind, row, Point(at.x, at.y + boxes.ASCENT * size + i * 1.25 * size),
@@ -218,12 +217,12 @@ def _drawn(maps: Sequence[StitchMap], style: Style, cautions: Sequence[str], sca
     width = max(box.right - box.left, asked)
     y = box.bottom + 1.2 * style.size("note")
     for role, words in _notes(maps, scale, cautions):
-        rows = _rows("note", role, words, Point(box.left, y), width, style)
+        rows = _rows(role, words, Point(box.left, y), width, style)
         labels += rows
         y += 1.25 * style.size("note") * len(rows) + 0.3 * style.size("note")
     size = style.size("title")
     above = len(boxes.wrapped(heading, "title", width, style)) * 1.25 * size
-    labels += _rows("title", "title", heading, Point(box.left, box.top - above - 0.3 * size),
+    labels += _rows("title", heading, Point(box.left, box.top - above - 0.3 * size),
                     width, style)  # fmt: skip
     whole = boxes.chart_box((), lines, labels, style)
     tags = (
