@@ -112,6 +112,19 @@ def test_a_childs_hand_is_derived_from_its_circumference(age: int) -> None:
     assert abs(found.crook_height - crook) <= 5
 
 
+# Snyder et al. 1975, UM-HSRI-BI-75-5, both sexes by first month of age: circumference estimated
+# as above from the breadth, mean hand length, mm.
+INFANTS = {0: (89, 68), 3: (98, 74), 6: (101, 80), 9: (108, 89), 12: (110, 92), 20: (113, 95)}
+
+
+@pytest.mark.parametrize("month", INFANTS)
+def test_an_infants_hand_is_shorter_than_a_childs(month: int) -> None:
+    girth, length = INFANTS[month]
+    found = body(Size("x", Fraction(girth), wearer="infants"))
+    # 6 mm, the standard deviation of hand length in most of these groups.
+    assert abs(found.hand_length - length) <= 6
+
+
 def test_given_measures_are_kept_and_others_rest_on_them() -> None:
     given = Size("x", Fraction(200), hand_length=Fraction(150), wrist_circumference=Fraction(140))
     found = body(given)
