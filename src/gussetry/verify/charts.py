@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from statistics import median
 from typing import NamedTuple
 
 from gussetry.stitchmap import Op, Piece, Round, StitchMap
@@ -18,6 +19,7 @@ from gussetry.verify.words import RoundSum, operations, round_sum, shown_work
 PIECES = {"gusset": "hand", "crown": "hand", "thumb": "thumb", "cuff": "cuff"}
 _CROWN = ("crown", "close", "draw shut")
 _MOST = 4  # findings of one kind told of one row
+_MEASURED = 0.9  # a pitch found from centres of boxes may be this much too large
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,16 +85,29 @@ def read_sheet(
     pitch = pitch_of(places)
     sums, findings, summed = _sums(page, asked, piece, texts)
     if asked.kind == "crown":
-        centre = ring_centre(places, pitch)
+        centre = ring_centre(places, pitch, _shut_at(shapes))
         rows = ring_rows(shapes, centre, pitch, left)
     else:
         centre = None
         rows = _with_sums(grid_rows(shapes, pitch), sums)
     drawn = tuple(r for r in covered(piece, asked.kind) if r.number not in summed)
+    if asked.kind == "gusset" and drawn[:1] and drawn[0].phase == "foundation":
+        # A hand begun on a chain may be drawn from its first round on.
+        drawn = drawn[1:] if len(rows) < len(drawn) else drawn
     sheet = Sheet(
         page, asked, stitches, piece, texts, shapes, pitch, centre, tuple(rows), drawn, left
     )
     return sheet, findings
+
+
+def _shut_at(shapes: Sequence[Shape]) -> complex | None:
+    """Where the drawing shut is drawn, the one symbol that is alike from every side."""
+    for shape in shapes:
+        if len(shape.subs) == 2 and shape.subs[0].arcs and shape.subs[1].arcs:
+            symbol = symbol_in(shape, -1j)
+            if symbol is not None and symbol.do == "close":
+                return shape.box.centre
+    return None
 
 
 def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
@@ -312,25 +327,30 @@ def _wrong_span(
 
 def crowded(sheet: Sheet) -> list[Disagreement]:
     """Neighbours and rows that stand closer than the contract allows, stacked ones among them."""
-    # The pitch found is no exact least; leave it the fifth part that a place may be off by.
-    least = APART * sheet.pitch * 0.8
-    findings = []
-    for row in sheet.rows:
-        stitches = [s for s in row.items if s.tag("role") != "sum"]
-        if sheet.centre is not None and len(stitches) > 2:
-            stitches.append(stitches[0])
-        for one, other in pairwise(stitches):
-            away = abs(one.box.centre - other.box.centre)
-            # A drawing whose every stitch is doubled has no pitch to go by: its strokes' size has.
-            if away < max(least, 0.05 * one.box.size):
-                findings.append(
-                    found_at("stacked", "two stitches stand at one place", one,
-                             f"{least:.2f} mm", f"{away:.2f} mm")
-                )  # fmt: skip
-    for below, above in zip(sheet.rows, sheet.rows[1:], strict=False):
-        if abs(below.level - above.level) < least:
-            findings.append(
-                found_at("stacked", "two rows stand too close", above.items[0],
-                         f"{least:.2f} mm", f"{abs(below.level - above.level):.2f} mm")
-            )  # fmt: skip
+    rows = [_neighbours(sheet, row) for row in sheet.rows]
+    # The tightest row sets the pitch; by its middle, so that a stacked pair does not set it.
+    usual = [median(away for _, away in row) for row in rows if len(row) > 2]
+    least = APART * min([sheet.pitch, *usual]) * _MEASURED
+    findings = [
+        found_at("stacked", "two stitches stand at one place", shape,
+                 f"{least:.2f} mm", f"{away:.2f} mm")
+        for row in rows
+        for shape, away in row
+        # Where every stitch is doubled there is no pitch to go by: the strokes' size serves.
+        if away < max(least, 0.05 * shape.box.size)
+    ]  # fmt: skip
+    findings += [
+        found_at("stacked", "two rows stand too close", above.items[0],
+                 f"{least:.2f} mm", f"{abs(below.level - above.level):.2f} mm")
+        for below, above in pairwise(sheet.rows)
+        if abs(below.level - above.level) < least
+    ]  # fmt: skip
     return findings[: 2 * _MOST]
+
+
+def _neighbours(sheet: Sheet, row: Row) -> list[tuple[Shape, float]]:
+    """Each stitch of a row with its distance from the next one."""
+    stitches = [s for s in row.items if s.tag("role") != "sum"]
+    if sheet.centre is not None and len(stitches) > 2:
+        stitches.append(stitches[0])
+    return [(one, abs(one.box.centre - other.box.centre)) for one, other in pairwise(stitches)]

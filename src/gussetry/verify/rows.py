@@ -93,10 +93,14 @@ def _circle_centre(points: Sequence[complex]) -> complex | None:
     return base + complex(right_x * yy - right_y * xy, right_y * xx - right_x * xy) / det
 
 
-def ring_centre(places: Sequence[complex], pitch: float) -> complex:
-    """The common centre of the rings, fitted to each of them, the middle of all fits."""
+def ring_centre(places: Sequence[complex], pitch: float, guess: complex | None = None) -> complex:
+    """The common centre of the rings, fitted to each of them, the middle of all fits.
+
+    `guess` is a first estimate, kept where every ring has too few stitches for a fit; without it
+    the middle of all places.
+    """
     xs, ys = [p.real for p in places], [p.imag for p in places]
-    centre = complex((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    centre = complex((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2) if guess is None else guess
     for _ in range(3):
         rings: list[list[complex]] = [[]]
         last = 0.0

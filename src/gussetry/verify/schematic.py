@@ -101,7 +101,8 @@ def compare_schematic(page: Page, asked: Asked, texts: dict[int, str]) -> list[D
 
 
 def _compare_measures(page: Page, asked: Asked, texts: dict[int, str]) -> list[Disagreement]:
-    tables = [measures(stitches) for stitches in asked.maps]
+    # Left and right of one size measure the same, and are printed once.
+    tables = [measures(m) for m in {m.size: m for m in reversed(asked.maps)}.values()][::-1]
     findings: list[Disagreement] = []
     seen: set[str] = set()
     for shape in page.shapes:

@@ -85,7 +85,7 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     widths = sorted((s.box.left, s.box.right) for s in shapes)
     if widths[-1][0] - widths[0][0] > _SLACK or widths[-1][1] - widths[0][1] > _SLACK:
         findings.append(Disagreement("strip", "the bands are not one above the other"))
-    findings += _spans(page, stitches, texts, shapes)
+    findings += _spans(page, texts, shapes)
     return findings + _landmarks(page, stitches, texts, shapes, scale)
 
 
@@ -111,43 +111,40 @@ def _compare_band(
     return findings + wrong_colour(stitches.colour(band.yarn), band.yarn, shape)
 
 
-def _spans(
-    page: Page, stitches: StitchMap, texts: dict[int, str], shapes: Sequence[Shape]
-) -> list[Disagreement]:
-    """Yarn letters and spans of rounds beside the bands: each right, at its bands' height, and
-    no band of the hand left out where there are any."""
-    by_tag = {(s.tag("piece"), s.tag("round")): s for s in shapes}
+def _spans(page: Page, texts: dict[int, str], shapes: Sequence[Shape]) -> list[Disagreement]:
+    """Yarn letters and spans of rounds beside the bands: each right, and in the bands' order.
+
+    Where bands are lower than a line of text the labels stand away from them, on leaders, and
+    some are left out: they are held by what they name and by their order.
+    """
+    places = {(s.tag("piece"), s.tag("round")): i for i, s in enumerate(shapes)}
     findings: list[Disagreement] = []
-    lettered: set[str] = set()
+    heights: dict[str, list[tuple[int, float]]] = {"yarn": [], "term": []}
     for shape in page.shapes:
         role, piece, span = shape.tag("role"), shape.tag("piece"), shape.tag("round")
-        if role not in ("yarn", "term") or not piece or not span:
+        if role not in heights or not piece or not span:
             continue
-        first, _, last = span.partition("-")
-        ends = (by_tag.get((piece, first)), by_tag.get((piece, last or first)))
-        low, high = (by_tag.get((piece, span)),) * 2 if (piece, span) in by_tag else ends
+        ends = [places.get((piece, part)) for part in (span, *span.split("-"))]
+        low, high = (ends[0], ends[0]) if ends[0] is not None else (ends[1], ends[-1])
         if low is None or high is None:
-            findings.append(found_at("strip", f"a label names rounds {span}, which are no bands",
-                                     shape))  # fmt: skip
+            findings.append(
+                found_at("strip", f"a label names rounds {span}, which are no bands", shape)
+            )
             continue
-        if not high.box.top - 1 <= shape.box.centre.imag <= low.box.bottom + 1:
-            findings.append(found_at("place", "a label stands beside other bands", shape))
+        heights[role].append((low, -shape.box.centre.imag))
         text = texts.get(shape.order, "")
         if role == "term":
             wrong = _NUMBER.findall(text) != span.split("-")
         else:
-            within = [
-                s for s in shapes
-                if s.tag("piece") == piece and high.box.top <= s.box.centre.imag <= low.box.bottom
-            ]  # fmt: skip
-            wrong = any(s.tag("yarn") != text for s in within)
-            lettered |= {s.tag("round") for s in within if piece == "hand"}
+            wrong = any(band.tag("yarn") != text for band in shapes[low : high + 1])
         if wrong:
-            findings.append(found_at("printed", f"the label of rounds {span} is wrong", shape,
-                                     found=text))  # fmt: skip
-    rounds = {s.tag("round") for s in shapes if s.tag("piece") == "hand"}
-    if lettered and lettered != rounds:
-        findings.append(Disagreement("printed", "some bands have no yarn's letter beside them"))
+            findings.append(
+                found_at("printed", f"the label of rounds {span} is wrong", shape, found=text)
+            )
+    for role, found in heights.items():
+        rising = [height for _, height in sorted(found)]
+        if rising != sorted(rising):
+            findings.append(Disagreement("place", f"the {role} labels are out of order"))
     return findings
 
 
