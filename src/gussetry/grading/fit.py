@@ -8,7 +8,6 @@ All sums are exact, so ties break alike everywhere: the smaller counts win.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -358,31 +357,60 @@ def _decreases(phase: CrownPhase) -> int:
     return 2 if phase.kind == "sides" else phase.decreases
 
 
-def _after_phases(spec: Spec, hand: int, rounds: tuple[int, ...]) -> int | None:
-    """The count that the phases leave, None where a round has too few stitches for them."""
-    count = hand
-    for phase, times in zip(spec.crown.phases, rounds, strict=True):
-        each = _decreases(phase)
-        for _ in range(times):
-            if count < 2 * each or (phase.kind == "sides" and count < 8):
-                return None
-            count -= each
-    return count
+def _after(phase: CrownPhase, count: int, most: int) -> Iterator[tuple[int, int]]:
+    """(rounds, the count they leave) for 0 to `most` rounds of the phase, while there are stitches
+    enough for its decreases."""
+    each = _decreases(phase)
+    for rounds in range(most + 1):
+        yield rounds, count
+        if count < 2 * each or (phase.kind == "sides" and count < 8):
+            return
+        count -= each
+
+
+def _ways(
+    spec: Spec, size: int, hand: int, tall: Fraction
+) -> dict[tuple[int, int], tuple[int, ...]]:
+    """How the phases can go on from `hand` stitches: to each pair of a count and a number of
+    rounds the rounds of every phase, the smallest where several ways lead there.
+
+    A way taller than `tall` rounds is left out where a less tall one ends on the same count, since
+    what follows adds the same rounds to both.
+    """
+    ways: dict[tuple[int, int], tuple[int, ...]] = {(hand, 0): ()}
+    for phase in spec.crown.phases:
+        pinned = pin(phase.rounds, size)
+        most = pinned if pinned is not None else hand // (2 * _decreases(phase))
+        grown: dict[tuple[int, int], tuple[int, ...]] = {}
+        least: dict[int, int] = {}
+        for (count, rounds), way in ways.items():
+            for times, left in _after(phase, count, most):
+                if pinned is not None and times != pinned:
+                    continue
+                total = rounds + times * (1 + phase.plain_after)
+                if total > tall:
+                    if total > least.get(left, total):
+                        continue
+                    least[left] = total
+                known = grown.get((left, total))
+                if known is None or (*way, times) < known:
+                    grown[left, total] = (*way, times)
+        ways = {
+            (count, rounds): way
+            for (count, rounds), way in grown.items()
+            if rounds <= tall or rounds == least[count]
+        }
+    return ways
 
 
 def _crown(spec: Spec, size: int, base: Base, want: Wish) -> _Crown | Problem:
     """The crown nearest to its height whose closing begins near half of the hand's stitches."""
-    pinned = [pin(phase.rounds, size) for phase in spec.crown.phases]
     last = pin(spec.crown.last, size)
-    choices = [
-        [p] if p is not None else range(base.hand // (2 * _decreases(phase)) + 1)
-        for p, phase in zip(pinned, spec.crown.phases, strict=True)
-    ]
     best: tuple[tuple[Fraction, tuple[int, ...]], _Crown] | None = None
-    for rounds in itertools.product(*choices):
-        count = _after_phases(spec, base.hand, rounds)
-        ending = closing(count, last) if count is not None else None
-        if count is None or ending is None:
+    tall = want.crown_height / spec.gauge.height
+    for (count, _), rounds in _ways(spec, size, base.hand, tall).items():
+        ending = closing(count, last)
+        if ending is None:
             continue
         crown = _Crown(rounds, ending)
         height = crown.rounds(spec) * spec.gauge.height - want.crown_height
@@ -390,7 +418,10 @@ def _crown(spec: Spec, size: int, base: Base, want: Wish) -> _Crown | Problem:
         key = height**2 + waist**2, rounds
         if best is None or key < best[0]:
             best = key, crown
-    return best[1] if best else _crown_problem(spec, size, base.hand, pinned, last)
+    if best:
+        return best[1]
+    pinned = [pin(phase.rounds, size) for phase in spec.crown.phases]
+    return _crown_problem(spec, size, base.hand, pinned, last)
 
 
 def _crown_problem(

@@ -5,18 +5,35 @@ The sheet `default` names every property; another sheet may override, never inve
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 from gussetry.diagnostics import Faults, Problem
+from gussetry.misreadings import clipped
 from gussetry.source import Document, parse, read_source
+from gussetry.units import text
 
 PT = 25.4 / 72
 """Millimetres in a point: 1 pt = 1/72 in (W3C SVG 1.1 test coords-units-03-b)."""
+
+_NUMBER = re.compile(r"[0-9]{1,6}(\.[0-9]{1,6})?", re.ASCII)
+
+LIMITS: dict[str, tuple[Fraction, Fraction]] = {
+    "column": (Fraction(60), Fraction(1500)),
+    "stitch": (Fraction(2), Fraction(20)),
+    "pens": (Fraction(5, 100), Fraction(2)),
+    "text": (Fraction(4), Fraction(48)),
+    "centimetres": (Fraction(1, 10), Fraction(5)),
+    "inches": (Fraction(5, 100), Fraction(2)),
+    "scale": (Fraction(1, 10), Fraction(2)),
+    "dpi": (Fraction(36), Fraction(1200)),
+}
+"""From the smallest that print can show to the largest that a wall could want: common practice, no
+source. Millimetres; `text` in points, `scale` a ratio, `dpi` dots an inch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +99,22 @@ def _merge(base: dict[str, Any], sheet: Document) -> dict[str, Any]:
         merged = dict(known)
         for key, value in new.items():
             here = (*path, str(key))
-            if key not in known or isinstance(known[key], dict) != isinstance(value, dict):
+            if key not in known:
                 problems.append(
                     Problem("unknown-property", f"a style has no property {' '.join(here)!r}",
                             here, f"known here: {', '.join(known)}",
+                            span=sheet.locate_key(here))
+                )  # fmt: skip
+            elif isinstance(known[key], dict) and not isinstance(value, dict):
+                problems.append(
+                    Problem("wrong-shape", f"{' '.join(here)} is a group of properties",
+                            here, f"name those that change: {', '.join(known[key])}",
                             span=sheet.locate(here))
+                )  # fmt: skip
+            elif not isinstance(known[key], dict) and not isinstance(value, str):
+                problems.append(
+                    Problem("wrong-shape", f"{' '.join(here)} takes one value",
+                            here, f"write it like {key}: {known[key]}", span=sheet.locate(here))
                 )  # fmt: skip
             elif isinstance(value, dict):
                 merged[key] = over(known[key], value, here)
@@ -114,14 +142,15 @@ def load_style(name: str = "default") -> Style:
         value: Any = data
         for key in path:
             value = value[key]
-        try:
-            found = Fraction(Decimal(str(value)))
-        except (InvalidOperation, ValueError, OverflowError):
-            found = Fraction(0)
-        if not 0 < found < 10000:
+        low, high = next(LIMITS[key] for key in path if key in LIMITS)
+        written = str(value)
+        found = Fraction(written) if _NUMBER.fullmatch(written) else low - 1
+        kind = "whole number" if path == ("dpi",) else "number"
+        if not low <= found <= high or (path == ("dpi",) and found.denominator > 1):
             problems.append(
-                Problem("not-a-size", f"{' '.join(path)} is {str(value)!r}, no size above 0",
-                        path, "write a number above 0, with a point", span=sheet.locate(path))
+                Problem("not-a-size", f"{' '.join(path)} cannot be {clipped(written)}", path,
+                        f"write a {kind} from {text(low)} to {text(high)}, in plain digits",
+                        span=sheet.locate(path))
             )  # fmt: skip
         return found
 
@@ -132,7 +161,7 @@ def load_style(name: str = "default") -> Style:
             return ""
         if len(digits) != 6 or any(c not in "0123456789abcdefABCDEF" for c in digits):
             problems.append(
-                Problem("not-a-colour", f"{key} is {value!r}, no colour", (key,),
+                Problem("not-a-colour", f"{key} is {clipped(value)}, no colour", (key,),
                         'write six hexadecimal digits in quotes, as "#1f1d1a"',
                         span=sheet.locate((key,)))
             )  # fmt: skip
