@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from gussetry.verify import Asked
 
 
+CAPTIONED = ("gusset", "crown", "thumb")
+"""Drawings that a pattern's caption, on how it is worked, speaks of."""
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """A drawing to make: `name` without suffix, as `M/gusset`; the maps it serves, smallest first.
@@ -61,17 +65,19 @@ def plan(spec: Spec, grading: Grading, style: Style) -> tuple[Job, ...]:
 
 def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
     printed = cautions(spec)
-    lines = tuple(line for line in (spec.caption, spec.credit, spec.copyright) if line)
+    credit = tuple(line for line in (spec.credit, spec.copyright) if line)
+    captioned = (spec.caption, *credit) if spec.caption else credit
     for size in grading.sizes:
         own = printed if cautioned(size.size) else ()
         for stitches in size.maps:
             for kind in kinds(stitches):
                 name = file_name(stitches, kind)
+                lines = captioned if kind in CAPTIONED else credit
                 yield Job(name, kind, (stitches,), style, spec.terms, lines, own)
     # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
-    yield Job("schematic", "schematic", firsts, style, spec.terms, lines, printed)
-    yield Job("key", "key", grading.maps, style, spec.terms, lines)
+    yield Job("schematic", "schematic", firsts, style, spec.terms, credit, printed)
+    yield Job("key", "key", grading.maps, style, spec.terms, credit)
 
 
 def absent(grading: Grading) -> tuple[Absent, ...]:

@@ -74,6 +74,10 @@ def assert_covered(drawn: Chart, stitches: StitchMap) -> None:
         for n in numbers(tag(label, "data-round"))
     }
     assert not several & set(by_round(drawn))
+    for label in drawn.labels:
+        if tag(label, "data-role") == "sum" and not tag(label, "data-index"):
+            yarns = {rounds[n].yarn for n in numbers(tag(label, "data-round"))}
+            assert len(yarns) == 1
     shown = several | set(by_round(drawn))
     assert shown == set(range(min(shown), max(shown) + 1))
 
@@ -189,6 +193,36 @@ def test_the_wedge_widens_round_by_round_and_its_markers_walk_outwards() -> None
         ]
         assert wide == sorted(wide)
         assert wide[-1] > wide[0]
+
+
+@pytest.mark.parametrize("kind", ["cuff", "gusset", "thumb"])
+def test_plain_stitches_stand_over_what_they_are_worked_into(kind: str) -> None:
+    met = 0
+    for stitches in MITTENS:
+        if kind not in kinds(stitches):
+            continue
+        drawn = chart(kind, [stitches], STYLES["default"], "US")
+        rows, rounds = by_round(drawn), rounds_of(stitches, kind)
+        for number in rows:
+            below, above = rounds.get(number - 1), rounds[number]
+            if below is None or number - 1 not in rows or below.count != above.count:
+                continue
+            if any(op.held or (op.counts and op.do not in ("ch", "sc", "hdc", "dc"))
+                   for op in (*below.work, *above.work)):  # fmt: skip
+                continue
+            counted = [i for i, op in enumerate(below.work) if op.counts]
+            xs = {
+                counted.index(int(tag(s, "data-index"))): s.frame.origin.x
+                for s in rows[number - 1]
+                if s.op.counts
+            }
+            for s in rows[number]:
+                place = s.op.into[0] if s.op.counts and s.op.into else None
+                at = place[1] if isinstance(place, tuple) and place[0] == "chain" else place
+                if isinstance(at, int) and at in xs:
+                    met += 1
+                    assert s.frame.origin.x == pytest.approx(xs[at])
+    assert met >= 7
 
 
 def test_counts_by_sections_add_up_as_printed() -> None:

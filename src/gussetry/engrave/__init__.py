@@ -17,10 +17,10 @@ SHAPING = ("inc", "sc2tog", "hdc2tog", "dc2tog", "join")
 
 _PENS = {
     "growth": "guide", "marker": "frame", "start": "frame", "direction": "guide",
-    "join": "guide", "frame": "frame", "rule": "guide", "outline": "outline", "rib": "guide",
+    "join": "frame", "frame": "frame", "rule": "guide", "outline": "outline", "rib": "guide",
     "dimension": "dimension", "projection": "dimension",
 }  # fmt: skip
-_DASHES = {"growth": (0.5, 0.7), "marker": (), "join": (0.3, 0.6), "start": (1.6, 0.8)}
+_DASHES = {"growth": (0.5, 0.7), "marker": (), "start": (1.6, 0.8)}
 ARROW = 2.2
 """Length of an arrowhead, mm; its angle is 15° each side (ISO 129, narrow closed arrow)."""
 

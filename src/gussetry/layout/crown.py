@@ -12,6 +12,7 @@ from gussetry.layout.parts import (
     Terms,
     cells,
     heads_and_feet,
+    lifts,
     round_tags,
     stitch_tags,
     title,
@@ -116,8 +117,8 @@ def _draw_ring(sheet: Sheet, piece: Piece, rings: _Rings, ring: int, round_: Rou
     tags = (("data-role", "count"), *round_tags(stitches, piece, round_))
     sheet.labels.append(Label("count", str(round_.count), below, "middle", tags=tags))
     side = round_.marker("thumb side")
-    if side is not None and all(op.counts for op in round_.work):
-        angle = rings.angle(ring, _wide(round_), side)
+    if side is not None:
+        angle = rings.angle(ring, _wide(round_), lifts(round_) + side)
         span = 0.42 * rings.pitch
         ends = [rings.at(rings.radii[ring] + d, angle) for d in (span, -span)]
         sheet.lines.append(Line("marker", tuple(ends)))
@@ -139,11 +140,22 @@ def _growth(sheet: Sheet, rings: _Rings, ring: int, outer: Round, inner: Round) 
             sheet.growth(foot, head)
 
 
+def _between(sheet: Sheet, rings: _Rings, ring: int) -> None:
+    """A thin arc between a ring and the one outside it, so that the eye keeps to its ring."""
+    radius = (rings.radii[ring - 1] + rings.radii[ring]) / 2
+    if 1.9 * radius < rings.gap:
+        return
+    share = math.asin(rings.gap / 2 / radius)
+    steps = [share + (math.tau - 2 * share) * i / 90 for i in range(91)]
+    sheet.lines.append(Line("rule", tuple(rings.at(radius, a) for a in steps)))
+
+
 def _start(sheet: Sheet, rings: _Rings) -> None:
     """The start ray over the gap, and an arrow in the direction of work."""
     top = rings.radii[0] + 0.9 * rings.pitch
     ray = (rings.at(top, 0), rings.at(top + 1.3 * rings.pitch, 0))
     sheet.lines.append(Line("start", ray))
+    sheet.words("note", "start", Point(ray[1].x - 1.2, ray[1].y + sheet.drop("note")), "end")
     radius = top + 0.65 * rings.pitch
     steps = [0.03 + 0.42 * i / 24 for i in range(25)]
     sheet.lines.append(Line("direction", tuple(rings.at(radius, a) for a in steps), arrows="end"))
@@ -163,19 +175,26 @@ def crown(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     width = max(2 * (outermost + MARGIN), sheet.title_width(name), sheet.key_width(worked))
     how = (
         "Seen from the tip, worked from the outer ring inwards: read every round clockwise from the"
-        " start, from its number to its count. Heads point to the centre; a short ray marks the"
-        " thumb side."
+        " start, from its number to its count. Heads point to the centre."
     )
+    if any(r.marker("thumb side") is not None for r in rounds):
+        how += " Dashes through the rings mark the thumb side."
+    if rounds:
+        before = piece.rounds[piece.rounds.index(rounds[0]) - 1]
+        how += f" Begins on the {before.count} stitches of round {before.number}."
     top = sheet.heading(name, how, width)
     centre = Point(width / 2, top + outermost)
     if rings:
         rings.centre = centre
         for ring, round_ in enumerate(rounds):
             _draw_ring(sheet, piece, rings, ring, round_)
+            if ring:
+                _between(sheet, rings, ring)
         for ring in range(len(rounds) - 1):
             _growth(sheet, rings, ring, rounds[ring], rounds[ring + 1])
         _start(sheet, rings)
     tags = stitch_tags(stitches, piece, shut, 0)
     sheet.stitch(shut.work[0], Frame(centre, Point(0, -1)), style.stitch, tags)
-    bottom = sheet.key(centre.y + outermost, width, style.stitch)
+    below = rings.radii[0] + rings.pitch if rings else outermost
+    bottom = sheet.key(centre.y + below, width, style.stitch)
     return sheet.chart("crown", name, f"{name}. {how}", (width, bottom + MARGIN))

@@ -14,11 +14,13 @@ from gussetry.layout.parts import (
     cells,
     count_text,
     heads_and_feet,
+    lifts,
     round_tags,
     stitch_tags,
     sum_text,
     title,
 )
+from gussetry.layout.terms import named
 from gussetry.stitchmap import Piece, Round, StitchMap, left_of_made
 from gussetry.style import Style
 from gussetry.style.symbols import LEG
@@ -30,6 +32,8 @@ GAP = 0.9
 """White between the columns of a chart, in ems of its counts: no two numbers run together."""
 CONTEXT = 3
 """Stitches shown on either side of the gusset."""
+PENNANT = 0.14
+"""White between a stitch's head and the pennant over it, over the pitch."""
 LONGEST, BEGINNING = 32, 16
 """Cells that a plain round worked round may have to be drawn whole, else how many are."""
 
@@ -50,7 +54,8 @@ class Row:
     @property
     def starts(self) -> list[int]:
         """The cell at which each entry of the work begins."""
-        at, found = 0, []
+        # What lifts the hook stands outside, so that stitches stand over what they are worked into.
+        at, found = -lifts(self.round), []
         for op in self.round.work:
             found.append(at)
             at += cells(op)
@@ -66,7 +71,7 @@ class Row:
 
 def whole(round_: Round, rightwards: bool = False) -> Row:
     """A row that shows all of its round about its middle."""
-    wide = sum(cells(op) for op in round_.work)
+    wide = sum(cells(op) for op in round_.work if op.counts)
     return Row(round_, 0, len(round_.work), wide / 2, rightwards)
 
 
@@ -187,9 +192,12 @@ def _draw_several(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: fl
     assert row.several is not None
     first, last = row.several
     word = "rows" if piece.worked == "rows" else "rounds"
-    text = f"{word} {first}–{last}: {sum_text(row.round.work, sheet.terms)}"
+    span = f"{first}–{last}" if first != last else str(first)
+    word = word if first != last else word.removesuffix("s")
+    text = f"{word} {span}: {sum_text(row.round.work, sheet.terms)}"
     half = sheet.width_of("sum", text) / 2
     tags = round_tags(sheet.stitches_of, piece, f"{first}-{last}")
+    sheet.chip(Point(columns.chip, y), piece, row.round, f"{first}-{last}")
     at = max(columns.axis, MARGIN + half)
     sheet.labels.append(
         Label("sum", text, Point(at, y + sheet.drop("sum")), "middle",
@@ -202,6 +210,10 @@ def _growth(
 ) -> None:
     """Lines from the feet of increases and decreases to the heads of what they are worked into."""
     below = _heads(lower, columns, ys[0])
+    for name, number in lower.round.markers:
+        if name.endswith("marker") and number in below:
+            # The line ends on the pennant that stands over the marked stitch.
+            below[number] = below[number].plus(Point(0, -(PENNANT + 0.27) * columns.pitch))
     for i, frame in _frames(upper, columns, ys[1]).items():
         op = upper.round.work[i]
         if op.do != "inc" and not op.do.endswith("2tog"):
@@ -258,7 +270,7 @@ def _markers(sheet: Sheet, row: Row, columns: _Columns, y: float) -> None:
     for name, number in row.round.markers:
         if name.endswith("marker") and number in heads:
             x = heads[number].x
-            foot = y - (LEG + 0.09) * p
+            foot = y - (LEG + PENNANT) * p
             tip = (Point(x, foot), Point(x - 0.16 * p, foot - 0.27 * p),
                    Point(x + 0.16 * p, foot - 0.27 * p))  # fmt: skip
             sheet.lines.append(Line("marker", tip, closed=True))
@@ -275,7 +287,7 @@ def draw_rows(
     shown = [op for row in rows for op in row.round.work[row.first : row.end] if op.do != "turn"]
     width = max(columns.width, sheet.title_width(name), sheet.key_width(shown))
     top = sheet.heading(name, how, width)
-    step = max(ROW * columns.pitch, 1.2 * style.size("number"), sheet.chip_size() + 0.6)
+    step = max(ROW * columns.pitch, 1.2 * style.size("number"), 1.25 * sheet.chip_size())
     floor = top + step * (len(rows) - 0.5) + 0.3 * columns.pitch
     ys = [floor - step * i for i in range(len(rows))]
     for row, y in zip(rows, ys, strict=True):
@@ -291,8 +303,9 @@ def draw_rows(
     foot = floor + 0.75 * step
     right = columns.axis + rows[0].extent()[0] * columns.pitch
     left = min(right - 4 * columns.pitch, columns.axis)
-    ends = (Point(right, foot), Point(left, foot))
-    sheet.lines.append(Line("direction", ends[::-1] if rows[0].rightwards else ends, arrows="end"))
+    # A foundation is only there to be worked into: the arrow shows how the first round goes.
+    arrow = (Point(right, foot), Point(left, foot))
+    sheet.lines.append(Line("direction", arrow, arrows="end"))
     bottom = sheet.key(foot + 2.5, width, style.stitch)
     description = f"{name}. {how}"
     return sheet.chart(kind, name, description, (width, bottom + MARGIN))
@@ -316,13 +329,12 @@ def _thumb_stitch(rounds: Sequence[Round]) -> dict[int, int]:
 def _cell_of(round_: Round, number: int) -> float:
     """The middle of the cell of the stitch with that number."""
     numbers = left_of_made(round_)
-    cell = made = 0
-    for op in round_.work:
+    made = 0
+    for op, cell in zip(round_.work, whole(round_).starts, strict=False):
         for k in range(op.makes):
             if numbers[made] == number:
                 return cell + k + 0.5
             made += 1
-        cell += cells(op)
     raise ValueError(f"round {round_.number} has no stitch {number}")
 
 
@@ -374,15 +386,39 @@ def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     shown = upper[:1] if len(upper) != 2 else upper
     rows = [_gusset_row(r, under) for r in rounds if r.phase != "hand"]
     rows += [_gusset_row(r, under) for r in shown]
-    if len(upper) > len(shown):
-        rows.append(summed(upper[len(shown)], upper[-1]))
+    for run in _runs(upper[len(shown) :]):
+        rows.append(summed(run[0], run[-1]))
     sheet = Sheet(stitches, style, terms)
     how = (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round"
         " from right to left, from its number to its count. A pennant stands over a marked stitch"
-        " (m in the counts). Stitches not drawn are summed at the sides."
+        " (m in the counts, which run in the order of working). Stitches not drawn are summed at"
+        f" the sides. {_divided(rounds)}"
     )
     return draw_rows(sheet, piece, rows, ("gusset", "hand and gusset", how))
+
+
+def _divided(rounds: Sequence[Round]) -> str:
+    """What the division does to the count, and what a foundation is."""
+    division = next(r for r in rounds if r.phase == "division")
+    aside = sum(1 for op in division.work if op.held or op.do == "hold")
+    words = f"Round {division.number} sets {aside} stitches aside and leaves {division.count}."
+    if rounds[0].number == 0:
+        words += f" The lowest line is the foundation: {rounds[0].count} chains joined into a ring."
+    return words
+
+
+def _rejoined(round_: Round, terms: Terms) -> str:
+    """What the thumb's first round is worked into, stitch by stitch at the crook."""
+    steps = []
+    for op in round_.work:
+        at = [p[1] + 1 for p in op.into if isinstance(p, tuple) and p[0] == "crook"]
+        if at:
+            over = " and ".join(str(n) for n in at)
+            also = " and the first held stitch" if len(at) < len(op.into) else ""
+            steps.append(f"{named(op.do, terms)} in crook {over}{also}")
+    held = sum(1 for op in round_.work for p in op.into if isinstance(p, tuple) and p[0] == "held")
+    return f"Round 1: {', '.join([*steps, ''])}then on over the {held} held stitches."
 
 
 def _runs(rounds: Sequence[Round]) -> list[list[Round]]:
@@ -399,7 +435,7 @@ def _runs(rounds: Sequence[Round]) -> list[list[Round]]:
 
 def _like(round_: Round) -> tuple[object, ...]:
     work = tuple((op.do, op.loop, op.held, op.counts, op.of) for op in round_.work)
-    return round_.phase, tuple(w for w in work if w[0] != "turn"), round_.count
+    return round_.phase, tuple(w for w in work if w[0] != "turn"), round_.count, round_.yarn
 
 
 def _cropped(rounds: Sequence[Round], keep: int, row: Callable[[Round], Row]) -> list[Row]:
@@ -426,7 +462,7 @@ def thumb(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     sheet = Sheet(stitches, style, terms)
     how = (
         "Rejoin at the crook. Right side facing: read every round from right to left, from its"
-        " number to its count. Round 1 begins with the stitches of the crook."
+        f" number to its count. {_rejoined(piece.rounds[0], terms)}"
     )
     rows = _cropped(piece.rounds, 2, whole)
     return draw_rows(sheet, piece, rows, ("thumb", "thumb", how))
@@ -441,10 +477,14 @@ def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     if turned:
         how = (
             "Worked sideways in turned rows: odd rows read from right to left, even rows from left"
-            " to right, each from its number to its count. The last line seams the last row to the"
-            " foundation."
+            " to right, each from its number to its count. Every row is worked in the back loop"
+            f" only. The lowest line is the foundation, {piece.rounds[0].count} chains; the highest"
+            " seams the last row to it."
         )
     else:
-        how = "Worked round: read every round from right to left, from its number to its count."
+        how = (
+            "Worked round: read every round from right to left, from its number to its count. The"
+            f" lowest line is the foundation, {piece.rounds[0].count} chains joined into a ring."
+        )
     rows = _cropped(piece.rounds, 4, _turned if turned else begun)
     return draw_rows(sheet, piece, rows, ("cuff", "cuff", how))

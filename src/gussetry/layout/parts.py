@@ -23,7 +23,7 @@ KEY_CELL = 1.5
 """Where the words of a key begin over the pitch: an increase is more than a cell wide."""
 REACH_INCREASE = 0.5
 """An increase spreads its heads over the two cells it makes: half a pitch each way."""
-REACH_DECREASE = 0.32
+REACH_DECREASE = 0.38
 """A decrease keeps its feet within its one cell."""
 
 
@@ -32,6 +32,11 @@ def reach(op: Op, pitch: float) -> float:
     if op.do == "inc":
         return REACH_INCREASE * pitch
     return REACH_DECREASE * pitch if op.do.endswith("2tog") else 0.0
+
+
+def lifts(round_: Round) -> int:
+    """How many chains that are no stitches begin the round: they stand before its first cell."""
+    return next((i for i, op in enumerate(round_.work) if op.counts), 0)
 
 
 def cells(op: Op) -> int:
@@ -103,8 +108,9 @@ class Sheet:
         """Places a stitch."""
         self.stitches.append(PlacedStitch(op, frame, reach(op, pitch), pitch, tags))
 
-    def chip(self, at: Point, piece: Piece, round_: Round) -> None:
-        """A patch of the round's colour with its yarn's letter, centred at `at`."""
+    def chip(self, at: Point, piece: Piece, round_: Round, span: str = "") -> None:
+        """A patch of the round's colour with its yarn's letter, centred at `at`; `span`: the rounds
+        that it stands for, `15-16`."""
         half = self.chip_size() / 2
         colour = self.stitches_of.colour(round_.yarn)
         corners = (
@@ -113,7 +119,7 @@ class Sheet:
             Point(at.x + half, at.y + half),
             Point(at.x - half, at.y + half),
         )
-        tags = round_tags(self.stitches_of, piece, round_)
+        tags = round_tags(self.stitches_of, piece, span or round_)
         self.patches.append(
             Patch(corners, round_.yarn, colour,
                   (("data-role", "colour"), *tags, ("data-yarn", round_.yarn)))

@@ -17,8 +17,8 @@ def signed(chart: Chart, style: Style, lines: Sequence[str]) -> Chart:
     step = 1.3 * style.size("note")
     y = chart.height - MARGIN
     labels = list(chart.labels)
+    y += 0.4 * step if lines else 0.0
     for line in lines:
-        y += 0.4 * step
         for part in wrapped(line, "note", chart.width - 2 * MARGIN, style):
             y += step
             labels.append(Label("note", part, Point(MARGIN, y), tags=(("data-role", "note"),)))

@@ -31,7 +31,7 @@ def wording(op: Op, terms: Literal["US", "UK"]) -> str:
         "slst": f"slip stitch ({named('slst', terms)})",
         "hold": "set aside unworked",
         "skip": "miss this place",
-        "join": "join: near and far stitch drawn together",
+        "join": "join: this stitch and the far one drawn together, neither worked next round",
         "seam": "seam: slip stitch through one loop of each edge",
         "close": "draw shut: thread the front loops, twice round",
     }

@@ -16,7 +16,7 @@ LEG = 0.31
 """Half a leg's height over the pitch."""
 _BAR = 0.29
 _CAP = 0.26
-_SPREAD_BAR = 0.15
+_SPREAD_BAR = 0.13
 _SLASH = 0.2
 PICKED = ("row end", "seam")
 """Places whose stitch wears the pick-up bar."""
@@ -126,7 +126,7 @@ def _additions(op: Op, p: float) -> list[Part]:
         parts.append(Cup(Point(-0.15 * p, ends), Point(0.15 * p, ends), 0.17 * p,
                          op.loop == "back"))  # fmt: skip
     if op.held:
-        over = high + 0.13 * p
+        over = high + 0.19 * p
         parts.append(_line((-0.3 * p, over), (0.3 * p, over)))
     return parts
 
