@@ -10,7 +10,7 @@ from itertools import pairwise
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from verify.pen import outline, symbol
+from verify.pen import symbol
 
 from gussetry.stitchmap import Op
 
@@ -58,7 +58,7 @@ def bytes_of(root: Element) -> bytes:
     return ElementTree.tostring(root, encoding="utf-8")
 
 
-def _mapped(data: str, dx: float, dy: float, sx: float = 1, sy: float = 1) -> str:
+def mapped(data: str, dx: float, dy: float, sx: float = 1, sy: float = 1) -> str:
     """Path data stretched about the page's corner and moved."""
     out = []
     for letter, v in _absolute(data):
@@ -73,7 +73,7 @@ def _mapped(data: str, dx: float, dy: float, sx: float = 1, sy: float = 1) -> st
 
 def move(path: Element, dx: float, dy: float) -> None:
     """Moves a path."""
-    path.set("d", _mapped(path.get("d", ""), dx, dy))
+    path.set("d", mapped(path.get("d", ""), dx, dy))
 
 
 def points(path: Element) -> list[complex]:
@@ -106,7 +106,7 @@ def parent(root: Element, child: Element) -> Element:
     return next(e for e in root.iter() if child in list(e))
 
 
-def _pick(found: list[Element], n: int) -> Element | None:
+def pick(found: list[Element], n: int) -> Element | None:
     return found[n % len(found)] if found else None
 
 
@@ -114,7 +114,7 @@ def _pick(found: list[Element], n: int) -> Element | None:
 
 
 def _stitch(root: Element, n: int) -> Element | None:
-    return _pick(paths(root, class_="stitch"), n)
+    return pick(paths(root, class_="stitch"), n)
 
 
 def drop(root: Element, n: int) -> bool:
@@ -198,8 +198,8 @@ def swap_strokes(root: Element, n: int) -> bool:
     one, other = pairs[n % len(pairs)]
     way = centre(other) - centre(one)
     a, b = one.get("d", ""), other.get("d", "")
-    one.set("d", _mapped(b, -way.real, -way.imag))
-    other.set("d", _mapped(a, way.real, way.imag))
+    one.set("d", mapped(b, -way.real, -way.imag))
+    other.set("d", mapped(a, way.real, way.imag))
     return True
 
 
@@ -265,8 +265,18 @@ def shrink(root: Element, n: int) -> bool:
     if one is None:
         return False
     here = centre(one)
-    one.set("d", _mapped(one.get("d", ""), here.real * 0.999, here.imag * 0.999, 0.001, 0.001))
+    one.set("d", mapped(one.get("d", ""), here.real * 0.999, here.imag * 0.999, 0.001, 0.001))
     return True
+
+
+def add_untagged(root: Element, n: int) -> bool:
+    """Another stitch's strokes without any tag."""
+    one = _stitch(root, n)
+    if one is not None:
+        at = centre(one) + 2
+        ink = {"d": symbol(Op("sc"), at), "stroke": "#000000", "fill": "none"}
+        root.append(Element(SVG + "path", ink))
+    return one is not None
 
 
 def cover(root: Element, n: int) -> bool:
@@ -299,281 +309,5 @@ STITCHES: tuple[Spoiler, ...] = (
     _attribute("opacity", "0"), _attribute("stroke-opacity", "0"), _attribute("display", "none"),
     _attribute("visibility", "hidden"), _attribute("transform", "translate(0 40)"),
     _attribute("style", "stroke:none"), _attribute("stroke-width", "0"),
-)  # fmt: skip
-
-
-# --- labels, patches, the file itself ---------------------------------------------------------
-
-ROLES = ("round", "count", "sum", "yarn", "landmark", "measure")
-
-
-def _label(root: Element, n: int, role: str = "") -> Element | None:
-    roles = (role,) if role else ROLES
-    found = [p for p in paths(root, data_says="") if p.get("data-role") in roles]
-    return _pick(found, n)
-
-
-def _other(text: str) -> str:
-    """A text in which one figure or letter has become another."""
-    for i, letter in enumerate(text):
-        if letter.isdigit():
-            return text[:i] + ("6" if letter != "6" else "8") + text[i + 1 :]
-    return ("B" if text[0] != "B" else "A") + text[1:]
-
-
-def _redraw(label: Element, text: str) -> None:
-    at = points(label)
-    tall = max(p.imag for p in at) - min(p.imag for p in at)
-    wide = max(p.real for p in at) - min(p.real for p in at)
-    turned = 90 if tall > wide and len(text) > 3 else 0
-    x, y = min(p.real for p in at), max(p.imag for p in at)
-    label.set("d", outline(text, x + (2 if turned else 0), y, turned=turned))
-
-
-def print_another(root: Element, n: int) -> bool:
-    """Another text is drawn, the claim stays."""
-    label = _label(root, n)
-    if label is not None:
-        _redraw(label, _other(label.get("data-says", "")))
-    return label is not None
-
-
-def claim_another(root: Element, n: int) -> bool:
-    """Another text is claimed, the outline stays."""
-    label = _label(root, n)
-    if label is not None:
-        label.set("data-says", _other(label.get("data-says", "")))
-    return label is not None
-
-
-def change_label(root: Element, n: int) -> bool:
-    """Another text is drawn and claimed."""
-    label = _label(root, n)
-    if label is not None:
-        text = _other(label.get("data-says", ""))
-        _redraw(label, text)
-        label.set("data-says", text)
-    return label is not None
-
-
-def lose_contour(root: Element, n: int) -> bool:
-    """A label loses its first contour; one of a single contour goes altogether."""
-    label = _label(root, n, "count")
-    if label is None:
-        return False
-    rest = _mapped(label.get("d", ""), 0, 0).split("M")[2:]
-    if rest:
-        label.set("d", "M" + "M".join(rest))
-    else:
-        parent(root, label).remove(label)
-    return True
-
-
-def drop_label(root: Element, n: int) -> bool:
-    found = [p for role in ("round", "count", "sum", "landmark", "measure")
-             for p in paths(root, data_role=role) if p.get("data-landmark") != "cuff"]  # fmt: skip
-    label = _pick(found, n)
-    if label is not None:
-        parent(root, label).remove(label)
-    return label is not None
-
-
-def scrawl(root: Element, n: int) -> bool:
-    """A label's outline is no letter."""
-    label = _label(root, n)
-    if label is not None:
-        at = centre(label)
-        label.set("d", f"M{at.real} {at.imag}l3 1l-1 3l-4 -2z")
-    return label is not None
-
-
-def label_to_other_row(root: Element, n: int) -> bool:
-    found = [p for role in ("round", "count", "yarn") for p in paths(root, data_role=role)]
-    label = _pick(found, n)
-    if label is None or root.get("data-kind") in ("crown", "stripes"):
-        return False
-    move(label, 0, 6)
-    return True
-
-
-def white_label(root: Element, n: int) -> bool:
-    """White on the paper; a yarn's letter may stand on its colour."""
-    found = [p for p in paths(root, data_says="") if p.get("data-role") in ROLES]
-    label = _pick([p for p in found if p.get("data-role") != "yarn"], n)
-    if label is not None:
-        label.set("fill", "#ffffff")
-    return label is not None
-
-
-def _patch(root: Element, n: int) -> Element | None:
-    return _pick(paths(root, data_role="colour") + paths(root, data_role="stripe"), n)
-
-
-def recolour(root: Element, n: int) -> bool:
-    patch = _patch(root, n)
-    if patch is not None:
-        patch.set("fill", "#123456")
-    return patch is not None
-
-
-def retag_yarn(root: Element, n: int) -> bool:
-    patch = _patch(root, n)
-    if patch is not None:
-        patch.set("data-yarn", "C")
-    return patch is not None
-
-
-def drop_patch(root: Element, n: int) -> bool:
-    patch = _patch(root, n)
-    if patch is not None:
-        parent(root, patch).remove(patch)
-    return patch is not None
-
-
-def shift_patch(root: Element, n: int) -> bool:
-    patch = _patch(root, n)
-    if patch is None or root.get("data-kind") == "crown":
-        return False
-    move(patch, 0, 6.5 if patch.get("data-role") == "colour" else 0.3)
-    return True
-
-
-def swap_bands(root: Element, n: int) -> bool:
-    bands = paths(root, data_role="stripe", data_piece="hand")
-    if not bands:
-        return False
-    one, other = bands[n % (len(bands) - 1) : n % (len(bands) - 1) + 2]
-    way = centre(other) - centre(one)
-    move(one, 0, way.imag)
-    move(other, 0, -way.imag)
-    return True
-
-
-def stretch(wide: float, tall: float) -> Spoiler:
-    def spoil(root: Element, n: int) -> bool:
-        line = _pick(paths(root, data_role="outline"), n)
-        if line is None:
-            return False
-        here = centre(line)
-        data = _mapped(
-            line.get("d", ""), here.real * (1 - wide), here.imag * (1 - tall), wide, tall
-        )
-        line.set("d", data)
-        return True
-
-    spoil.__name__ = f"stretch {wide} {tall}"
-    return spoil
-
-
-def move_landmark(root: Element, n: int) -> bool:
-    found = [p for p in paths(root, data_role="landmark") if p.get("data-landmark") != "cuff"]
-    label = _pick(found, n)
-    if label is not None:
-        move(label, 0, 25)
-    return label is not None
-
-
-def drop_symbol(root: Element, n: int) -> bool:
-    one = _pick(paths(root, class_="symbol"), n)
-    if one is not None:
-        parent(root, one).remove(one)
-    return one is not None
-
-
-def retag_symbol(root: Element, n: int) -> bool:
-    one = _pick(paths(root, class_="symbol"), n)
-    if one is not None:
-        one.set("data-do", "hdc" if one.get("data-do") != "hdc" else "sc")
-    return one is not None
-
-
-def foreign_symbol(root: Element, n: int) -> bool:
-    one = _pick(paths(root, class_="symbol"), n)
-    if one is None:
-        return False
-    extra = Element(SVG + "path", {"class": "symbol", "data-do": "dc2tog",
-                                   "d": symbol(Op("dc2tog", loop="front"), 20 + 20j),
-                                   "data-loop": "front"})  # fmt: skip
-    parent(root, one).append(extra)
-    return True
-
-
-def _drop_role(role: str) -> Spoiler:
-    def spoil(root: Element, n: int) -> bool:
-        one = _pick(paths(root, data_role=role), n)
-        if one is None or (role == "marker" and root.get("data-kind") != "gusset"):
-            return False
-        parent(root, one).remove(one)
-        return True
-
-    spoil.__name__ = f"drop {role}"
-    return spoil
-
-
-def turn_arrow(root: Element, n: int) -> bool:
-    """The line of direction runs the other way."""
-    heads, lines = paths(root, data_role="arrow"), paths(root, data_role="direction")
-    if not heads or not lines or root.get("data-kind") == "cuff":
-        return False
-    ends = points(lines[0])
-    tip = centre(heads[0])
-    far = max((ends[0], ends[-1]), key=lambda p: abs(p - tip)) - tip
-    move(heads[0], far.real, far.imag)
-    return True
-
-
-def move_marker(root: Element, n: int) -> bool:
-    one = _pick(paths(root, data_role="marker"), n)
-    if one is None or root.get("data-kind") != "gusset":
-        return False
-    move(one, 5, 0)
-    return True
-
-
-def change_words(root: Element, n: int) -> bool:
-    """A key's words name another stitch."""
-    found = [p for p in paths(root, data_role="term")
-             if set(p.get("data-says", "").replace(",", "").split()) & {"sc", "hdc", "dc"}
-             and not p.get("data-piece")]  # fmt: skip
-    label = _pick(found, n)
-    if label is None:
-        return False
-    text = label.get("data-says", "")
-    text = text.replace("sc", "hdc") if "sc" in text else text.replace("dc", "sc")
-    _redraw(label, text)
-    label.set("data-says", text)
-    return True
-
-
-def _root(name: str, value: str) -> Spoiler:
-    def spoil(root: Element, n: int) -> bool:
-        root.set(name, value)
-        return True
-
-    spoil.__name__ = f"root {name} {value}"
-    return spoil
-
-
-def _add(tag: str, **marks: str) -> Spoiler:
-    def spoil(root: Element, n: int) -> bool:
-        root.append(Element(SVG + tag, marks))
-        return True
-
-    spoil.__name__ = f"add {tag}"
-    return spoil
-
-
-REST: tuple[Spoiler, ...] = (
-    print_another, claim_another, change_label, lose_contour, drop_label, scrawl,
-    label_to_other_row, white_label, recolour, retag_yarn, drop_patch, shift_patch, swap_bands,
-    stretch(1.1, 1), stretch(0.92, 1), stretch(1, 1.1), stretch(1, 0.93), move_landmark,
-    drop_symbol, retag_symbol, foreign_symbol,
-    _drop_role("direction"), _drop_role("start"), _drop_role("marker"), turn_arrow, move_marker,
-    change_words,
-    _root("data-kind", "poster"), _root("data-size", "XXL"), _root("data-mitten", "left"),
-    _add("script"), _add("text"), _add("use", href="#a"), _add("image", href="a.png"),
-    _add("style"), _add("path", d="M0 0L5 5", transform="scale(2)"),
-    _add("path", d="M0 0L5 5", onclick="x()"), _add("path", d="M0 0L1e9 5"),
-    _add("path", d="M0 0Lnan 5"), _add("rect", width="3", height="3"),
-    _add("path", d="M0 0L5 5", fill="url(#a)"),
+    _attribute("stroke-dasharray", "0 9"), _attribute("opacity", "5%"), add_untagged,
 )  # fmt: skip

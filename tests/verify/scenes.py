@@ -52,8 +52,14 @@ def grid(
     for round_ in rounds:
         if whole and whole[0] <= round_.number <= whole[1]:
             if round_.number == whole[0]:
-                sheet.label("sum", whole[2], complex(100, y), data_piece=name,
-                            data_round=f"{whole[0]}-{whole[1]}")  # fmt: skip
+                tags: dict[str, object] = {
+                    "data_piece": name,
+                    "data_round": f"{whole[0]}-{whole[1]}",
+                }
+                sheet.label("sum", whole[2], complex(100, y), **tags)
+                sheet.label("yarn", round_.yarn, complex(190, y), **tags)
+                sheet.box(194, y - 2.5, 3, 5, data_role="colour", data_yarn=round_.yarn,
+                          fill=stitches.colour(round_.yarn), **tags)  # fmt: skip
                 y -= P
             continue
         turned = piece.worked == "rows" and round_.number % 2 == 0
@@ -124,6 +130,7 @@ def crown(left: bool = False) -> bytes:
         if round_.count:
             sheet.label("round", str(round_.number), place - 3, **tags)
             sheet.label("count", str(round_.count), place + 3, **tags)
+            sheet.label("yarn", round_.yarn, place - 6, **tags)
             sheet.box(150, 100 + 5 * ring, 3, 5, data_role="colour", data_yarn=round_.yarn,
                       fill=stitches.colour(round_.yarn), **tags)  # fmt: skip
     ring = [centre + cmath.rect(30, angle * math.pi / 16 - math.pi / 2) for angle in range(1, 5)]

@@ -7,7 +7,8 @@ from itertools import count
 
 import pytest
 from grading.test_worked_example import spec
-from verify.breaking import REST, STITCHES, Spoiler, bytes_of, tree
+from verify.breaking import STITCHES, Spoiler, bytes_of, tree
+from verify.breaking_more import REST
 
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes

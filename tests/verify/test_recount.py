@@ -1,7 +1,8 @@
 """The recount finds nothing on a sound drawing, and something on every spoilt one."""
 
 import pytest
-from verify.breaking import REST, STITCHES, Spoiler, bytes_of, tree
+from verify.breaking import STITCHES, Spoiler, bytes_of, tree
+from verify.breaking_more import REST
 from verify.scenes import all_scenes
 
 from gussetry.verify import Asked, recount

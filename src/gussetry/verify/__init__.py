@@ -2,18 +2,18 @@
 
 Nothing here shares code with what draws: the symbols, the rows and the labels are described a
 second time, from the drawing contract alone. Recovery (svg, paths, strokes, glyphs, rows) knows
-no map; comparing (charts, beside, guides, keys, strip, schematic) starts from what was recovered.
+no map; comparing (charts, sums, beside, guides, keys, strip, schematic) starts from what it found.
 """
 
 from __future__ import annotations
 
 from gussetry.stitchmap import StitchMap
-from gussetry.verify.beside import compare_colours, compare_labels
+from gussetry.verify.beside import compare_colours, compare_labels, compare_order
 from gussetry.verify.charts import PIECES, compare_rows, crowded, fabric_stitch, read_sheet
 from gussetry.verify.findings import Asked, Disagreement, UnreadableError
 from gussetry.verify.guides import compare_guides
 from gussetry.verify.keys import all_symbols, compare_key, compare_terms, drawn_symbols
-from gussetry.verify.labels import read_labels, stray_text, unseen
+from gussetry.verify.labels import read_labels, stray, unseen
 from gussetry.verify.png import check_png
 from gussetry.verify.schematic import compare_schematic
 from gussetry.verify.strip import compare_strip
@@ -41,7 +41,7 @@ def recount(svg: bytes, asked: Asked) -> tuple[Disagreement, ...]:
 def _compare(page: Page, asked: Asked) -> list[Disagreement]:
     findings = [*page.findings, *_root(page, asked)]
     texts, wrong = read_labels(page)
-    findings += wrong + stray_text(page)
+    findings += wrong + stray(page)
     shown = [
         shape
         for shape in page.shapes
@@ -79,6 +79,7 @@ def _compare_chart(
         *crowded(sheet),
         *compare_labels(sheet),
         *compare_colours(sheet),
+        *compare_order(sheet),
         *compare_guides(sheet),
         *compare_key(page, drawn_symbols(sheet)),
         *compare_terms(page, texts, asked.terms),

@@ -21,12 +21,17 @@ def compare_labels(sheet: Sheet) -> list[Disagreement]:
     rounds = {r.number: r for r in sheet.drawn}
     findings: list[Disagreement] = []
     seen: set[tuple[str, int]] = set()
+    summed: set[str] = set()
     for shape in sheet.page.shapes:
         role = shape.tag("role")
         if role not in _NEEDED:
             continue
-        round_ = _round_beside(sheet, shape, rounds)
         tag = shape.tag("round")
+        if role == "yarn" and "-" in tag:
+            findings += _beside_sum(sheet, shape)
+            summed.add(tag)
+            continue
+        round_ = _round_beside(sheet, shape, rounds)
         if round_ is None or tag != str(round_.number):
             at = f"round {round_.number}" if round_ else "no row"
             findings.append(
@@ -49,6 +54,12 @@ def compare_labels(sheet: Sheet) -> list[Disagreement]:
             findings.append(found_at("printed", f"round {tag} has its {role} twice", shape))
         seen.add((role, round_.number))
     findings += _missing(sheet, seen)
+    findings += [
+        Disagreement("printed", f"rounds {tag} have no yarn printed beside them",
+                     piece=sheet.piece.piece, round=said.first)
+        for _, said in sheet.sums.whole
+        if (tag := f"{said.first}-{said.last}") not in summed
+    ]  # fmt: skip
     return findings
 
 
@@ -68,7 +79,7 @@ def _missing(sheet: Sheet, seen: set[tuple[str, int]]) -> list[Disagreement]:
                      piece=sheet.piece.piece, round=r.number)
         for r in sheet.drawn
         if r.number > 0 and r.count > 0
-        for role in ("round", "count")
+        for role in _NEEDED
         if (role, r.number) not in seen
     ]  # fmt: skip
 
@@ -80,9 +91,7 @@ def _round_beside(sheet: Sheet, shape: Shape, rounds: dict[int, Round]) -> Round
     more than one ring from it.
     """
     point = shape.box.centre
-    levels = [row.level for row, _ in sheet.paired]
-    gaps = sorted(abs(a - b) for a, b in pairwise(levels))
-    gap = gaps[len(gaps) // 2] if gaps else 5.0
+    gap = _gap(sheet)
     if sheet.centre is None:
         row, round_ = min(sheet.paired, key=lambda pair: abs(pair[0].level - point.imag))
         return round_ if abs(row.level - point.imag) <= gap / 2 + 0.01 else None
@@ -94,38 +103,83 @@ def _round_beside(sheet: Sheet, shape: Shape, rounds: dict[int, Round]) -> Round
     return None
 
 
+def _gap(sheet: Sheet) -> float:
+    """The usual distance of two rows, mm."""
+    gaps = sorted(abs(below.level - above.level) for below, above in pairwise(sheet.rows))
+    return gaps[len(gaps) // 2] if gaps else 5.0
+
+
+def _beside_sum(sheet: Sheet, shape: Shape) -> list[Disagreement]:
+    """What a yarn's letter or patch beside a sum of rounds has wrong."""
+    tag = shape.tag("round")
+    for label, said in sheet.sums.whole:
+        if tag != f"{said.first}-{said.last}":
+            continue
+        findings = []
+        if abs(label.box.centre.imag - shape.box.centre.imag) > _gap(sheet) / 2:
+            findings.append(found_at("place", f"what belongs to rounds {tag} stands beside others",
+                                     shape))  # fmt: skip
+        for yarn in _yarns(sheet, said.first, said.last):
+            if shape.tag("role") == "colour":
+                findings += wrong_colour(sheet.map.colour(yarn), yarn, shape)
+            elif sheet.texts.get(shape.order, "") != yarn:
+                findings.append(found_at("printed", f"the yarn of rounds {tag} is wrong", shape,
+                                         yarn, sheet.texts.get(shape.order, "")))  # fmt: skip
+        return findings
+    return [found_at("place", f"there is no sum of rounds {tag}", shape)]
+
+
+def _yarns(sheet: Sheet, first: int, last: int) -> list[str]:
+    """The yarns of the rounds from first to last, each once."""
+    return list(dict.fromkeys(r.yarn for r in sheet.piece.rounds if first <= r.number <= last))
+
+
 def compare_colours(sheet: Sheet) -> list[Disagreement]:
     """Every patch of a row's colour: the yarn's own colour, beside the right row, one a round."""
     if not sheet.paired:
         return []
-    by_number = {r.number: r for r in sheet.piece.rounds}
-    levels = {r.number: row.level for row, r in sheet.paired}
+    rows = {str(r.number): (row, r) for row, r in sheet.paired}
     findings: list[Disagreement] = []
-    seen: set[int] = set()
+    seen: set[str] = set()
     for shape in sheet.page.shapes:
         if shape.tag("role") != "colour":
             continue
-        first = shape.tag("round").partition("-")[0]
-        round_ = by_number.get(int(first)) if first.isascii() and first.isdigit() else None
-        if round_ is None:
-            findings.append(found_at("colour", "a patch of colour names no round", shape))
+        tag = shape.tag("round")
+        seen.add(tag)
+        if "-" in tag:
+            findings += _beside_sum(sheet, shape)
             continue
+        if tag not in rows:
+            findings.append(found_at("colour", "a patch of colour names no round drawn", shape))
+            continue
+        row, round_ = rows[tag]
         findings += wrong_colour(sheet.map.colour(round_.yarn), round_.yarn, shape)
-        if sheet.centre is None and round_.number in levels:
-            level = levels[round_.number]
-            if not shape.box.top - 0.01 <= level <= shape.box.bottom + 0.01:
-                findings.append(
-                    found_at("place", "a patch of colour stands beside another row", shape)
-                )
-        seen.add(round_.number)
-    if sheet.asked.kind != "cuff" or seen:
-        findings += [
-            Disagreement("colour", f"round {r.number} has no patch of its colour",
-                         piece=sheet.piece.piece, round=r.number)
-            for r in sheet.drawn
-            if r.number > 0 and r.count > 0 and r.number not in seen
-        ]  # fmt: skip
-    return findings
+        if sheet.centre is None and not (
+            shape.box.top - 0.01 <= row.level <= shape.box.bottom + 0.01
+        ):
+            findings.append(found_at("place", "a patch of colour stands beside another row", shape))
+    needed = {str(r.number): r.number for r in sheet.drawn if r.number > 0 and r.count > 0}
+    for _, said in sheet.sums.whole:
+        needed[f"{said.first}-{said.last}"] = said.first
+    return findings + [
+        Disagreement("colour", f"round {tag} has no patch of its colour",
+                     piece=sheet.piece.piece, round=number)
+        for tag, number in needed.items()
+        if tag not in seen
+    ]  # fmt: skip
+
+
+def compare_order(sheet: Sheet) -> list[Disagreement]:
+    """Sums of whole rounds that do not stand above the rounds before them, below those after."""
+    return [
+        found_at("place", f"the sum of rounds {said.first} to {said.last} stands out of order",
+                 label)
+        for label, said in sheet.sums.whole
+        if any(
+            (row.level > label.box.centre.imag) != (round_.number < said.first)
+            for row, round_ in sheet.paired
+        )
+    ]  # fmt: skip
 
 
 def wrong_colour(wanted: str, yarn: str, shape: Shape) -> list[Disagreement]:

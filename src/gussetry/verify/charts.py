@@ -13,8 +13,9 @@ from gussetry.verify.findings import Asked, Disagreement
 from gussetry.verify.labels import found_at
 from gussetry.verify.rows import APART, Row, grid_rows, pitch_of, ring_centre, ring_rows, up_to
 from gussetry.verify.strokes import Symbol, read_symbol, symbol_of
+from gussetry.verify.sums import Sums, read_sums
 from gussetry.verify.svg import Page, Shape
-from gussetry.verify.words import RoundSum, operations, round_sum, shown_work
+from gussetry.verify.words import operations, shown_work
 
 PIECES = {"gusset": "hand", "crown": "hand", "thumb": "thumb", "cuff": "cuff"}
 _CROWN = ("crown", "close", "draw shut")
@@ -40,6 +41,7 @@ class Sheet:
     centre: complex | None
     rows: tuple[Row, ...]
     drawn: tuple[Round, ...]
+    sums: Sums
     left: bool
 
     @property
@@ -83,21 +85,22 @@ def read_sheet(
     left = page.tag("hand") == "left"
     places = [shape.box.centre for shape in shapes]
     pitch = pitch_of(places)
-    sums, findings, summed = _sums(page, asked, piece, texts)
+    due = covered(piece, asked.kind)
+    sums = read_sums(page, asked.terms, due, texts)
     if asked.kind == "crown":
         centre = ring_centre(places, pitch, _shut_at(shapes))
         rows = ring_rows(shapes, centre, pitch, left)
     else:
         centre = None
-        rows = _with_sums(grid_rows(shapes, pitch), sums)
-    drawn = tuple(r for r in covered(piece, asked.kind) if r.number not in summed)
+        rows = _with_sums(grid_rows(shapes, pitch), sums.within)
+    drawn = tuple(r for r in due if r.number not in sums.rounds)
     if asked.kind == "gusset" and drawn[:1] and drawn[0].phase == "foundation":
         # A hand begun on a chain may be drawn from its first round on.
         drawn = drawn[1:] if len(rows) < len(drawn) else drawn
     sheet = Sheet(
-        page, asked, stitches, piece, texts, shapes, pitch, centre, tuple(rows), drawn, left
+        page, asked, stitches, piece, texts, shapes, pitch, centre, tuple(rows), drawn, sums, left
     )
-    return sheet, findings
+    return sheet, list(sums.findings)
 
 
 def _shut_at(shapes: Sequence[Shape]) -> complex | None:
@@ -126,61 +129,6 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
         Row(level, tuple(sorted(items, key=lambda s: s.box.centre.real)))
         for level, items in sorted(found.items(), reverse=True)
     ]
-
-
-def _sums(
-    page: Page, asked: Asked, piece: Piece, texts: dict[int, str]
-) -> tuple[list[Shape], list[Disagreement], set[int]]:
-    """Sums within rows; what is wrong with sums of rounds; the rounds that those stand for."""
-    within: list[Shape] = []
-    findings: list[Disagreement] = []
-    summed: set[int] = set()
-    by_number = {r.number: r for r in covered(piece, asked.kind)}
-    for shape in page.shapes:
-        if shape.tag("role") != "sum":
-            continue
-        text = texts.get(shape.order, "")
-        whole = round_sum(text, asked.terms)
-        if whole is None:
-            within.append(shape)
-            continue
-        findings += _whole_rounds(shape, whole, by_number, summed)
-        summed |= set(range(whole.first, whole.last + 1))
-    return within, findings, summed
-
-
-def _whole_rounds(
-    shape: Shape, whole: RoundSum, by_number: dict[int, Round], summed: set[int]
-) -> list[Disagreement]:
-    findings = []
-    span = f"{whole.first}-{whole.last}" if whole.last > whole.first else f"{whole.first}"
-    tag = shape.tag("round")
-    if tag != span and tag != f"{whole.first}-{whole.last}":
-        findings.append(found_at("tag", "a sum of rounds names others than it says", shape,
-                                 span, tag))  # fmt: skip
-    for number in range(whole.first, whole.last + 1):
-        round_ = by_number.get(number)
-        if round_ is None or number in summed:
-            findings.append(found_at("sum", f"round {number} is not there to be summed", shape))
-            continue
-        work = tuple(op.do for _, op in shown_work(round_))
-        if work != whole.work:
-            findings.append(
-                found_at("sum", f"round {number} is not what the sum says", shape,
-                         _told(work), _told(whole.work))
-            )  # fmt: skip
-    return findings[:_MOST]
-
-
-def _told(work: Sequence[str]) -> str:
-    """Operations as a sum tells them, in the map's own terms: `inc, 11 sc`."""
-    runs: list[tuple[str, int]] = []
-    for do in work:
-        if runs and runs[-1][0] == do:
-            runs[-1] = (do, runs[-1][1] + 1)
-        else:
-            runs.append((do, 1))
-    return ", ".join(do if times == 1 else f"{times} {do}" for do, times in runs)
 
 
 # --- a row against its round ------------------------------------------------------------------

@@ -164,7 +164,7 @@ def _glyph_at(contours: Sequence[Seen], used: int, glyph: Glyph) -> _Fit | None:
 
 
 class _Moments(NamedTuple):
-    """Area (signed), centre of area, and five central moments made free of size."""
+    """Area (signed), centre of area, and central moments made free of size."""
 
     area: float
     centre: complex
@@ -179,7 +179,7 @@ def _moments(points: Sequence[complex]) -> _Moments | None:
     centre = base + sum(
         (p + q - 2 * base) * _cross(p - base, q - base) for p, q in _edges(points)
     ) / (6 * area)
-    m20 = m11 = m02 = m30 = m03 = 0.0
+    m20 = m11 = m02 = m30 = m21 = m12 = m03 = 0.0
     for p, q in _edges([point - centre for point in points]):
         c = _cross(p, q)
         (a, b), (d, e) = (p.real, p.imag), (q.real, q.imag)
@@ -187,12 +187,14 @@ def _moments(points: Sequence[complex]) -> _Moments | None:
         m02 += c * (b * b + b * e + e * e) / 12
         m11 += c * (2 * a * b + a * e + d * b + 2 * d * e) / 24
         m30 += c * (a**3 + a * a * d + a * d * d + d**3) / 20
+        m21 += c * (a * a * (3 * b + e) + 2 * a * d * (b + e) + d * d * (b + 3 * e)) / 60
+        m12 += c * (b * b * (3 * a + d) + 2 * b * e * (a + d) + e * e * (a + 3 * d)) / 60
         m03 += c * (b**3 + b * b * e + b * e * e + e**3) / 20
     size, sign = abs(area), math.copysign(1, area)
-    shape = (
-        sign * m20 / size**2, sign * m11 / size**2, sign * m02 / size**2,
-        sign * m30 / size**2.5, sign * m03 / size**2.5,
-    )  # fmt: skip
+    second, third = sign / size**2, sign / size**2.5
+    shape = tuple(m * second for m in (m20, m11, m02)) + tuple(
+        m * third for m in (m30, m21, m12, m03)
+    )
     return _Moments(area, centre, shape)
 
 
@@ -271,19 +273,20 @@ def _assemble(contours: Sequence[Seen], fits: Sequence[list[_Fit]], weight: str)
     agreed = [
         [f for f in choices if abs((f.origin / turn).imag - line) < 0.05] for choices in agreed
     ]
+    # Letters of many contours first: the dot of an i must not be read as a full stop. Among
+    # letters alike in number the one whose worst contour fits best.
+    whole: dict[tuple[str, int, frozenset[int]], tuple[int, float, _Fit]] = {}
+    for choices in agreed:
+        for fit in choices:
+            parts = _parts(agreed, fit, abs(turn))
+            if parts is not None:
+                key = (fit.glyph.letter, fit.glyph.form, parts[0])
+                whole[key] = (-len(parts[0]), parts[1], fit)
     free = set(range(len(contours)))
     letters: list[tuple[float, Glyph]] = []
-    # Letters of many contours first: the dot of an i must not be read as a full stop.
-    order = sorted(
-        (-len(fit.glyph.contours), fit.error, i, n)
-        for i, choices in enumerate(agreed)
-        for n, fit in enumerate(choices)
-    )
-    for _, _, i, n in order:
-        fit = agreed[i][n]
-        parts = _parts(agreed, free, fit, abs(turn)) if i in free else None
-        if parts is not None:
-            free -= parts
+    for (_, _, used), (_, _, fit) in sorted(whole.items(), key=lambda item: item[1][:2]):
+        if used <= free:
+            free -= used
             letters.append(((fit.origin / turn).real, fit.glyph))
     return None if free else _spaced(sorted(letters, key=lambda item: item[0]), weight)
 
@@ -303,25 +306,28 @@ def _baseline(agreed: Sequence[list[_Fit]], turn: complex) -> float:
     )
 
 
-def _parts(agreed: Sequence[list[_Fit]], free: set[int], fit: _Fit, em: float) -> set[int] | None:
-    """The free contours that make up the fit's whole glyph, None where one is missing."""
-    found: set[int] = set()
+def _parts(
+    agreed: Sequence[list[_Fit]], fit: _Fit, em: float
+) -> tuple[frozenset[int], float] | None:
+    """The contours that make up the fit's whole glyph and the worst of their errors, None where
+    one is missing."""
+    found: dict[int, float] = {}
     for part in range(len(fit.glyph.contours)):
-        match = next(
-            (
-                i
-                for i in free - found
-                for other in agreed[i]
-                if other.glyph is fit.glyph
-                and other.part == part
-                and abs(other.origin - fit.origin) < 0.06 * em
-            ),
-            None,
-        )
-        if match is None:
+        matches = [
+            (other.error, i)
+            for i, choices in enumerate(agreed)
+            for other in choices
+            if other.glyph is fit.glyph
+            and other.part == part
+            and abs(other.origin - fit.origin) < 0.06 * em
+        ]
+        if not matches:
             return None
-        found.add(match)
-    return found
+        error, i = min(matches)
+        found[i] = error
+    return (
+        (frozenset(found), max(found.values())) if len(found) == len(fit.glyph.contours) else None
+    )
 
 
 def _spaced(letters: list[tuple[float, Glyph]], weight: str) -> str:

@@ -67,10 +67,12 @@ def unseen(shapes: Iterable[Shape], grounds: Grounds) -> list[Disagreement]:
     return findings
 
 
-def stray_text(page: Page) -> list[Disagreement]:
-    """Labels without a role: a number that nobody can hold against the map."""
+def stray(page: Page) -> list[Disagreement]:
+    """Paths that are neither stitch nor symbol and have no role: nobody can hold them against the
+    map, and a reader may take them for stitches or numbers."""
     return [
-        found_at("label", "a label has no role", shape, found=shape.tag("says"))
+        found_at("stray", "a path is no stitch, no symbol and has no role", shape,
+                 found=shape.tag("says"))
         for shape in page.shapes
-        if "data-says" in shape.marks and not shape.tag("role")
-    ]
+        if not shape.tag("role") and not {"stitch", "symbol"} & set(shape.classes)
+    ]  # fmt: skip

@@ -350,13 +350,19 @@ def _slants(bars: list[Stroke], leg: Stroke, caps: int, middles: int) -> bool:
 
 def _loop(arcs: list[list[complex]], legs: list[Stroke], up: complex) -> str | None:
     """`both` without an arc, `back` or `front` with arcs below the feet; None for a stray arc."""
+    length = abs(legs[0].b - legs[0].a)
+    feet = [leg.a for leg in legs] + [sum(leg.a for leg in legs) / len(legs)]
     loops = set()
     for points in arcs:
         chord = (points[0] + points[-1]) / 2
         middle = points[len(points) // 2]
-        below = [along(leg.a - max(points, key=lambda p: along(p, up)), up) for leg in legs]
+        highest = max(along(point, up) for point in points)
         rise = along(chord - middle, up)
-        if max(below) <= 0 or abs(rise) < 0.05 * abs(points[0] - points[-1]):
+        if (
+            highest >= min(along(foot, up) for foot in feet)
+            or min(abs(middle - foot) for foot in feet) > 0.6 * length
+            or abs(rise) < 0.05 * abs(points[0] - points[-1])
+        ):
             return None
         loops.add("back" if rise > 0 else "front")
     if not loops:

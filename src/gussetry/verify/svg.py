@@ -20,11 +20,9 @@ _SVG = "{http://www.w3.org/2000/svg}"
 _QUIET = {"title", "desc", "metadata"}
 _DRAWN = {"svg", "g", "path"}
 _PAINT = {"fill": "#000000", "stroke": "none", "stroke-width": "1"}
-_HIDES = {
-    "opacity": "0", "fill-opacity": "0", "stroke-opacity": "0",
-    "visibility": "hidden", "display": "none",
-}  # fmt: skip
-_UNREAD = {"transform", "style", "clip-path", "mask", "filter", "class-name"}
+_OPACITIES = ("opacity", "fill-opacity", "stroke-opacity")
+_FAINTEST_OPACITY = 0.3  # below this a path counts as hidden
+_UNREAD = {"transform", "style", "clip-path", "mask", "filter", "pathLength"}
 _LENGTH = re.compile(r"\s*([0-9]+(?:\.[0-9]+)?)mm\s*")
 _COLOUR = re.compile(r"#([0-9a-fA-F]{6}|[0-9a-fA-F]{3})")
 _NAMES = {"white": "#ffffff", "black": "#000000"}
@@ -168,14 +166,23 @@ def _inherited(element: Element, paint: dict[str, str]) -> dict[str, str]:
 
 
 def _hides(element: Element) -> bool:
-    for key, value in element.attrib.items():
-        if key in _HIDES:
-            plain = value.strip()
-            if plain == _HIDES[key]:
-                return True
-            if "opacity" in key and not plain.strip("0.%"):
-                return True
-    return False
+    """True where an element's own attributes make it vanish."""
+    get = element.attrib.get
+    if get("visibility", "visible").strip() != "visible" or get("display", "").strip() == "none":
+        return True
+    # A dash of no length paints nothing.
+    if get("stroke-dasharray", "none").replace(",", " ").split()[:1] == ["0"]:
+        return True
+    return any(_share(get(name, "1")) < _FAINTEST_OPACITY for name in _OPACITIES)
+
+
+def _share(value: str) -> float:
+    """An opacity from 0 to 1; 0 for what cannot be read."""
+    plain = value.strip()
+    try:
+        return float(plain.removesuffix("%")) / (100 if plain.endswith("%") else 1)
+    except ValueError:
+        return 0.0
 
 
 def read(svg: bytes) -> Page:
@@ -183,6 +190,8 @@ def read(svg: bytes) -> Page:
     root = parse(svg)
     width, height = page_size(root)
     walk = _Walk()
+    if b"<?xml-stylesheet" in svg:
+        walk.note("reference", "the drawing asks for a style sheet")
     stack: list[tuple[Any, dict[str, str], bool, int]] = [(root, dict(_PAINT), False, 1)]
     while stack:
         element, paint, hidden, depth = stack.pop()
