@@ -75,12 +75,17 @@ def hand(stitches: StitchMap, scale: float) -> Outline:
 
 
 def thumb(stitches: StitchMap, scale: float) -> Outline:
-    """The thumb, which stands on the division's ledge at the crook and leans outwards."""
+    """The thumb, which stands on the division's ledge and leans outwards.
+
+    Its foot ends where the ledge does: what the crook adds reaches over the hand's edge.
+    """
     piece = stitches.piece("thumb")
     assert piece is not None
     foot = crook(stitches, scale)
     step = _step(stitches, scale)
     first = _half(stitches, piece.counted[0].count, scale)
+    ledge = max(p.x for p in hand(stitches, scale).points)
+    foot = Point(min(foot.x, ledge - first), foot.y)
     left, right = [foot], [Point(foot.x + first, foot.y)]
     for i, round_ in enumerate(piece.counted, 1):
         middle = foot.x + first / 2 + i * step * LEAN
@@ -126,8 +131,8 @@ def thumb_around(stitches: StitchMap, scale: float) -> tuple[Point, Point]:
     return left[0], right[0]
 
 
-def ribs(stitches: StitchMap, scale: float, room: tuple[float, float]) -> list[tuple[Point, Point]]:
-    """The grooves of a ribbed cuff, one every two rows, between the `room`'s left and right."""
+def ribs(stitches: StitchMap, scale: float) -> list[tuple[Point, Point]]:
+    """The grooves of a ribbed cuff, one every two rows."""
     outline, rib = cuff(stitches, scale), stitches.rib
     if outline is None or rib is None:
         return []
@@ -136,6 +141,6 @@ def ribs(stitches: StitchMap, scale: float, room: tuple[float, float]) -> list[t
     found = []
     for i in range(1, math.ceil((right - left) / apart)):
         x = left + i * apart
-        if room[0] + 0.3 * apart < x < room[1] - 0.3 * apart:
+        if left + 0.3 * apart < x < right - 0.3 * apart:
             found.append((Point(x, deep), Point(x, 0.0)))
     return found

@@ -30,7 +30,7 @@ def _texts(maps: Sequence[StitchMap], style: Style) -> dict[str, str]:
 
 
 def _outlines(maps: Sequence[StitchMap], scale: float) -> tuple[list[Outline], list[Line]]:
-    """The outlines of all sizes, and the ribs of the largest as far as the smallest reaches."""
+    """The outlines of all sizes, and of one alone the ribs of its cuff."""
     found = [outline for m in maps for outline in outlines.of(m, scale)]
     lines = [
         # The largest, to which the dimension lines belong, stands out by the heavier pen.
@@ -38,10 +38,9 @@ def _outlines(maps: Sequence[StitchMap], scale: float) -> tuple[list[Outline], l
              tags=(("data-role", "outline"), ("data-piece", o.piece), ("data-size", o.size)))
         for o in found
     ]  # fmt: skip
-    cuffs = [o for o in found if o.piece == "cuff"]
-    if cuffs:
-        room = max(o.points[0].x for o in cuffs), min(o.points[2].x for o in cuffs)
-        lines += [Line("rib", ends) for ends in outlines.ribs(maps[-1], scale, room)]
+    if len(maps) == 1:
+        # Nested, nobody would tell the grooves from the sizes' edges.
+        lines += [Line("rib", ends) for ends in outlines.ribs(maps[0], scale)]
     return found, lines
 
 
