@@ -1,4 +1,4 @@
-"""The check of a PNG: size, resolution, sound pixels, something to see."""
+"""The check of a PNG: size, resolution, paper, sound pixels, something to see."""
 
 from __future__ import annotations
 
@@ -69,19 +69,19 @@ SMALL = (
     b' viewBox="0 0 0.339 0.339"/>'
 )  # 4 × 4 pixels
 
-GREY = 200
+GREY = 255
 PLAIN_TOP = {
     0: bytes([GREY] * 4),
     1: bytes([GREY, 0, 0, 0]),
     2: bytes([GREY] * 4),
-    3: bytes([GREY, 100, 100, 100]),
+    3: bytes([GREY, 128, 128, 128]),
     4: bytes([GREY, 0, 0, 0]),
 }
 PLAIN_BELOW = {
     0: bytes([GREY] * 4),
     1: bytes([GREY, 0, 0, 0]),
     2: bytes(4),
-    3: bytes([100, 0, 0, 0]),
+    3: bytes([128, 0, 0, 0]),
     4: bytes(4),
 }
 
@@ -128,3 +128,21 @@ def test_300_dpi_is_11811_pixels_a_metre() -> None:
 )
 def test_what_is_no_sound_png_is_found(spoilt: bytes) -> None:
     assert [f.kind for f in check_png(spoilt, A_CM, DPI)][-1:] == ["png"]
+
+
+def with_paper(colour: str) -> bytes:
+    """The drawing with a paper of that colour."""
+    sheet = f'><path data-role="paper" fill="{colour}" d="M0 0H10V12.7H0Z"/></svg>'
+    return A_CM.replace(b"/>", sheet.encode())
+
+
+@pytest.mark.parametrize("mode", ["1", "L", "P", "RGB"])
+def test_the_paper_is_the_drawings(mode: str) -> None:
+    assert check_png(picture(mode), with_paper("#ffffff"), DPI) == ()
+    assert [f.kind for f in check_png(picture(mode), with_paper("#fdfcf7"), DPI)] == ["paper"]
+
+
+def test_clear_paper_is_no_white_paper() -> None:
+    assert check_png(picture("RGBA"), A_CM, DPI) == ()
+    found = check_png(picture("RGBA"), with_paper("#ffffff"), DPI)
+    assert [(f.kind, f.found) for f in found] == [("paper", "#000000, opacity 0")]

@@ -1,13 +1,14 @@
-"""A finished PNG read back: its size, its resolution, and that it shows something."""
+"""A finished PNG read back: its size, its resolution, its paper, and that it shows something."""
 
 from __future__ import annotations
 
 import struct
 import zlib
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from gussetry.verify.findings import Disagreement, UnreadableError
-from gussetry.verify.svg import page_size, parse
+from gussetry.verify.svg import page_size, paper_of, parse
 
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _MOST_PIXELS = 200_000_000
@@ -37,8 +38,15 @@ def _chunks(png: bytes) -> Iterator[tuple[bytes, bytes]]:
 _CHANNELS = {0: 1, 2: 3, 3: 1, 4: 2, 6: 4}
 
 
-def _blank(chunks: list[tuple[bytes, bytes]], header: bytes) -> bool:
-    """True where every pixel is the same. `UnreadableError` where the pixels do not decode."""
+class _Picture(NamedTuple):
+    """Whether every pixel is the same, and the bytes of the one at the upper left."""
+
+    blank: bool
+    corner: bytes
+
+
+def _picture(chunks: list[tuple[bytes, bytes]], header: bytes) -> _Picture:
+    """What the pixels show. `UnreadableError` where they do not decode."""
     width, height, depth, kind, _, _, interlaced = struct.unpack(">IIBBBBB", header)
     if kind not in _CHANNELS or interlaced or width * height > _MOST_PIXELS:
         raise UnreadableError("the PNG is of a form that the recount does not read")
@@ -59,7 +67,8 @@ def _blank(chunks: list[tuple[bytes, bytes]], header: bytes) -> bool:
     if filters[0] not in (0, 2):
         first = _unfiltered(first, max(1, depth * _CHANNELS[kind] // 8), filters[0])
     unit = max(1, depth * _CHANNELS[kind] // 8)
-    return _alike(first, width, depth, unit) and _repeated(pixels, first, unit, filters)
+    blank = _alike(first, width, depth, unit) and _repeated(pixels, first, unit, filters)
+    return _Picture(blank, first[:unit])
 
 
 def _unfiltered(row: bytes, unit: int, form: int) -> bytes:
@@ -116,21 +125,62 @@ def _filtered(row: bytes, unit: int, form: int) -> bytes:
 
 def check_png(png: bytes, svg: bytes, dpi: int) -> tuple[Disagreement, ...]:
     """What is wrong with the PNG of an SVG: pixels for the SVG's millimetres at `dpi`, pHYs, that
-    it decodes, and that it is not blank."""
+    it decodes, that it is not blank, and that its paper is the SVG's."""
     try:
-        wide, high = page_size(parse(svg))
+        root = parse(svg)
         chunks = list(_chunks(png))
         if not chunks or chunks[0][0] != b"IHDR" or len(chunks[0][1]) != 13:
             raise UnreadableError("the PNG has no header")
         if chunks[-1][0] != b"IEND":
             raise UnreadableError("the PNG has no end")
         header = chunks[0][1]
-        findings = _sizes(chunks, header, (wide, high), dpi)
-        if _blank(chunks, header):
+        findings = _sizes(chunks, header, page_size(root), dpi)
+        picture = _picture(chunks, header)
+        if picture.blank:
             findings.append(Disagreement("blank", "the PNG shows nothing"))
+        findings += _ground(chunks, header, picture.corner, paper_of(root))
     except UnreadableError as fault:
         return (Disagreement("png", str(fault)),)
     return tuple(findings)
+
+
+def _corner_colour(
+    chunks: list[tuple[bytes, bytes]], header: bytes, corner: bytes
+) -> tuple[int, int, int, int]:
+    """Red, green, blue and opacity of the pixel at the upper left, 0 to 255."""
+    depth, kind = header[8], header[9]
+    parts = dict(chunks)
+    if kind in (0, 3) and depth < 8:
+        corner = bytes([corner[0] >> (8 - depth)])
+    step = depth // 8 if depth >= 8 else 1
+    values = list(corner[::step])
+    clear = parts.get(b"tRNS", b"")
+    if kind == 3:
+        at = values[0]
+        colours = parts.get(b"PLTE", b"")
+        if len(colours) < 3 * at + 3:
+            raise UnreadableError("the PNG's palette lacks a colour that it uses")
+        red, green, blue = colours[3 * at : 3 * at + 3]
+        return red, green, blue, clear[at] if at < len(clear) else 255
+    if kind in (0, 4):
+        grey = values[0] * 255 // ((1 << depth) - 1) if depth < 8 else values[0]
+        return grey, grey, grey, values[1] if kind == 4 else 255
+    return values[0], values[1], values[2], values[3] if kind == 6 else 255
+
+
+def _ground(
+    chunks: list[tuple[bytes, bytes]], header: bytes, corner: bytes, paper: str
+) -> list[Disagreement]:
+    """A paper of another colour than the drawing's; without paper, neither clear nor white."""
+    *found, opacity = _corner_colour(chunks, header, corner)
+    if not paper and opacity == 0:
+        return []
+    wanted = [int((paper or "#ffffff")[i : i + 2], 16) for i in (1, 3, 5)]
+    if opacity == 255 and max(abs(a - b) for a, b in zip(found, wanted, strict=True)) <= 1:
+        return []
+    shown = "#" + bytes(found).hex() + ("" if opacity == 255 else f", opacity {opacity}")
+    return [Disagreement("paper", "the PNG's paper is of another colour",
+                         expected=paper or "clear or #ffffff", found=shown)]  # fmt: skip
 
 
 def _sizes(
@@ -138,8 +188,10 @@ def _sizes(
 ) -> list[Disagreement]:
     findings = []
     found = struct.unpack_from(">II", header)
-    wanted = tuple(int(side * dpi / 25.4 + 0.5) for side in page)
-    if found != wanted:
+    exact = [side * dpi / 25.4 for side in page]
+    # The SVG's millimetres are rounded themselves: at half a pixel either neighbour is right.
+    if any(abs(f - e) > 0.52 for f, e in zip(found, exact, strict=True)):
+        wanted = [int(side + 0.5) for side in exact]
         findings.append(
             Disagreement("pixels", "the PNG has another size than the drawing",
                          expected=f"{wanted[0]} × {wanted[1]}", found=f"{found[0]} × {found[1]}")

@@ -121,6 +121,15 @@ def page_size(root: Element) -> tuple[float, float]:
     return width, height
 
 
+def paper_of(root: Element) -> str:
+    """The colour of the drawing's paper, empty where it has none."""
+    for path in root.iter(_SVG + "path"):
+        if path.get("data-role") == "paper":
+            fill = colour(path.get("fill", ""))
+            return fill if _COLOUR.fullmatch(fill) else ""
+    return ""
+
+
 class _Walk:
     """The shapes and findings of a document while it is walked."""
 
