@@ -147,6 +147,8 @@ def growth() -> None:
 def main() -> None:
     """Prints every figure."""
     spec = Path(sys.argv[1]) if len(sys.argv) > 1 else EXAMPLE
+    # An installed program has its modules compiled; so has this one, after its first run.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     print(f"python {sys.version.split()[0]}, {os.cpu_count()} cores, {spec.name}")
     start_up()
     growth()

@@ -7,10 +7,12 @@ import struct
 
 import pytest
 import resvg_py
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageStat
 
 from gussetry.drawing import Drawing, Group, Path
-from gussetry.export.png import flat_colours, png_bytes, png_size
+from gussetry.export.png import flat_colours, png_bytes, png_size, reduced
 from gussetry.export.svg import svg_bytes
 from gussetry.units import pixels
 
@@ -119,6 +121,21 @@ def test_few_colours_show_the_picture_faithfully(yarns: tuple[str, ...], paper: 
         inside = (pixels(7 + 12 * i, 300), pixels(33, 300))
         assert colour_at(shown, inside) == yarn
     assert colour_at(shown, (3, 3)) == paper
+
+
+COLOURS = st.tuples(*[st.integers(0, 255)] * 3)
+
+
+@given(st.lists(COLOURS, min_size=1, max_size=8), st.integers(-12, 12))
+@example([(253, 252, 247)], 2)
+@settings(max_examples=150, deadline=None, derandomize=True)
+def test_flat_colours_stay_exactly_as_they_are(colours: list[tuple[int, ...]], apart: int) -> None:
+    near = tuple(min(255, max(0, part + apart)) for part in colours[0])
+    flat = tuple(sorted({(255, 255, 255), near, *colours}))
+    image = Image.new("RGB", (len(flat), 1))
+    image.putdata(flat)
+    shown = reduced(image, flat).convert("RGB")
+    assert [shown.getpixel((i, 0)) for i in range(len(flat))] == list(flat)
 
 
 def test_a_drawing_without_paper_is_transparent() -> None:

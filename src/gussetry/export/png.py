@@ -28,8 +28,10 @@ MAX_SIDE = 32_767
 
 _GREYS = 16
 _PALETTE = 256
-# Pillow looks colours up by cells of four levels: one nearer than this could take another's place.
-_NEAR = 6
+# Pillow gives every colour of a cell of four levels the entry nearest to the cell's corner. A flat
+# colour is at most 3 levels a channel from its corner, so an entry that takes its place is nearer
+# than 3√3 to that corner, and at most 8 levels from the flat colour.
+_NEAR = 8
 _STEPS = (8, 10, 12, 16, 20, 24, 32)
 
 
@@ -62,7 +64,7 @@ def png_bytes(svg: bytes, drawing: Drawing, dpi: int) -> bytes:
         raise TooLarge(f"a drawing of {size[0]} × {size[1]} pixels is more than cairo paints")
     image = _painted(svg, size, dpi, drawing.paper)
     if drawing.paper:
-        image = _reduced(image, flat_colours(drawing))
+        image = reduced(image, flat_colours(drawing))
     with io.BytesIO() as file:
         image.save(file, "PNG", dpi=(dpi, dpi), compress_level=LEVEL)
         return file.getvalue()
@@ -110,7 +112,7 @@ def _rgb(colour: str) -> Colour:
     return red, green, blue
 
 
-def _reduced(image: Image, flat: tuple[Colour, ...]) -> Image:
+def reduced(image: Image, flat: tuple[Colour, ...]) -> Image:
     """The picture in the fewest colours that show it faithfully: flat colours stay as they are."""
     if all(red == green == blue for red, green, blue in flat):
         return _grey(image.getchannel(0), tuple(red for red, _, _ in flat))
