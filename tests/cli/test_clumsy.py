@@ -10,7 +10,13 @@ from click.testing import CliRunner
 
 from gussetry.cli import program
 from gussetry.diagnostics import Faults
+from gussetry.engrave import engrave
+from gussetry.export.svg import svg_bytes
+from gussetry.layout import chart
+from gussetry.pipeline import graded
+from gussetry.plan import plan
 from gussetry.style import LIMITS, load_style
+from gussetry.verify import recount
 
 SPEC = """\
 pattern: Trial
@@ -125,3 +131,33 @@ def test_every_property_may_stand_at_its_limits(tmp_path: Path) -> None:
         path.write_text(f"stitch: {stitch}\ndpi: {dpi:.0f}\n", encoding="utf-8")
         style = load_style(str(path))
         assert (style.stitch, style.dpi) == (stitch, dpi)
+
+
+STRANGE_NAMES = """\
+pattern: "漢字 Ωmega"
+credit: "Жанна 🧤"
+gauge: {over: 10 cm, stitches: 18, rounds: 20}
+yarns: {A: {name: "серый", colour: "#c5d0da"}}
+sizes:
+  ../../x: {hand circumference: 18 cm}
+  CON: {hand circumference: 19 cm}
+  shared: {hand circumference: 20 cm}
+  "🧤": {hand circumference: 21 cm}
+cuff: {style: round}
+"""
+
+
+def test_names_beyond_the_font_and_beyond_folders_are_drawn_and_stay_inside(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "strange.yaml"
+    path.write_text(STRANGE_NAMES, encoding="utf-8")
+    _, spec, grading = graded(path)
+    style = load_style()
+    folders = set()
+    for job in plan(spec, grading, style):
+        folders.add(Path(job.name).parent.as_posix())
+        if job.kind in ("thumb", "key"):
+            laid_out = chart(job.kind, job.maps, style, job.terms, job.cautions)
+            assert recount(svg_bytes(engrave(laid_out, style)), job.asked()) == ()
+    assert folders == {".", "x", "CON-size", "shared-size", "size"}

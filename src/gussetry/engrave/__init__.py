@@ -129,7 +129,7 @@ def _label(label: Label, style: Style) -> Path:
             top = round(label.at.y - x * sin, 3) + first.y
             data.append(f"M{text(left)} {text(top)}{rest}")
         x += lettering.glyph(character, bold)[0] * size
-    says = (("data-says", label.text),) if label.text else ()
+    says = (("data-says", words),) if words else ()
     return Path("".join(data), fill=_ink_on(label.ground, style), tags=(*label.tags, *says))
 
 
