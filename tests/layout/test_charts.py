@@ -168,6 +168,16 @@ def test_no_text_touches_another_or_a_line_and_all_stays_in_the_column(style: st
             assert drawn.width <= look.width + 1e-6
 
 
+def test_a_column_too_narrow_is_outgrown_before_symbols_clog() -> None:
+    for width in (40.0, 60.0, 90.0):
+        narrow = replace(STYLES["default"], width=width)
+        for stitches in MITTENS:
+            for kind in (k for k in kinds(stitches) if k in STITCH_CHARTS):
+                drawn = chart(kind, [stitches], narrow, "US")
+                assert_chart(drawn, stitches)
+                assert min(s.pitch for s in drawn.stitches) >= 2.2
+
+
 def test_a_fine_gauge_still_fits_the_column() -> None:
     fine = replace(
         FIVE_SIZES,

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from gussetry.chart import Chart, Label, Line
 from gussetry.layout.parts import (
+    LEAST,
     MARGIN,
     Sheet,
     Terms,
@@ -27,8 +28,6 @@ CELL = 1.02
 """Least arc of a cell over the pitch."""
 START = 2.6
 """Room outside the first ring for the start ray and the arrow, over the pitch."""
-LEAST = 2.2
-"""The smallest pitch, mm; below it symbols clog in print: common practice, no source."""
 GAP = 1.6
 """White between the labels in the gap at the start of the rounds, mm."""
 

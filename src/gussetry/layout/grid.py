@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from gussetry.chart import Chart, Label, Line
 from gussetry.layout.parts import (
+    LEAST,
     MARGIN,
     UP,
     Sheet,
@@ -128,7 +129,8 @@ def _columns(sheet: Sheet, rows: Sequence[Row]) -> _Columns:
         counts = number = max(counts + gap, number)
     gaps = sum(gap for text in (before, after) if text) + 2 * gap
     fixed = counts + before + after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
-    pitch = min(style.stitch, (style.width - fixed) / (left + right))
+    # A chart that would clog is drawn wider than its column instead.
+    pitch = max(LEAST, min(style.stitch, (style.width - fixed) / (left + right)))
     x = MARGIN + counts + gap
     sum_left = x + after
     x = sum_left + (gap if after else 0)
