@@ -79,6 +79,25 @@ def test_other_strokes_are_no_symbol(data: str) -> None:
     assert read_symbol(subpaths(data), -1j, filled=False, stroked=True) is None
 
 
+@pytest.mark.parametrize(
+    ("data", "do"),
+    [
+        ("M-2 -1L0 0L-2 1ZM2 -1L0 0L2 1Z", "join"),
+        ("M0 0L-2 -1L-2 1L0 0L2 1L2 -1Z", "join"),
+        ("M-1 -1L1 -1L1 1L-1 1L-1 -1", "hold"),
+        ("M-2 0L-1 1M-1 1L1 -1M1 -1L2 0", "seam"),
+        ("M0 3L-1 0L1 3", "?"),
+        ("M-1 3L0 0L1 3M-0.9 1.73L-0.1 1.27M0.1 1.27L0.9 1.73", "sc2tog"),
+        ("M-1 3L0 0L1 3M-1.2 1.9L0.2 1.1M-0.2 1.1L1.2 1.9", "?"),
+        ("M0 3L0 1.5L0 0M-1 1.5L1 1.5", "sc"),
+        ("M-2 -1L0 0L-2 1ZM2 -1L0.5 0L2 1Z", "?"),
+    ],
+)
+def test_the_same_symbol_drawn_in_other_strokes(data: str, do: str) -> None:
+    seen = read_symbol(subpaths(data), -1j, filled=False, stroked=True)
+    assert (seen.do if seen else "?") == do
+
+
 def test_a_disc_must_be_filled_and_an_oval_open() -> None:
     disc, oval = (subpaths(symbol(Op(do), 5 + 5j)) for do in ("slst", "ch"))
     assert read_symbol(disc, -1j, filled=True, stroked=False) == Symbol("slst")
@@ -128,22 +147,29 @@ def test_the_same_letters_in_relative_steps() -> None:
         assert one.points == pytest.approx(other.points)
 
 
-@given(st.lists(st.tuples(*[st.floats(-50, 50)] * 4), min_size=1, max_size=4), st.booleans())
-@settings(max_examples=60, derandomize=True)
-def test_arcs_agree_with_the_library(arcs: list[tuple[float, ...]], large: bool) -> None:
-    """The library turns arcs into cubics; points on both lie on one curve's box."""
-    data = "M0 0" + "".join(
-        f"A{abs(rx) + 5:.3f} {abs(ry) + 5:.3f} 0 {int(large)} 1 {x:.3f} {y:.3f}"
-        for rx, ry, x, y in arcs
-        if abs(x) + abs(y) > 1
-    )
+@settings(max_examples=80, derandomize=True)
+@given(
+    st.tuples(st.floats(5, 40), st.floats(5, 40), st.floats(-90, 90)),
+    st.tuples(st.floats(3, 60), st.floats(-60, 60)),
+    st.booleans(),
+    st.booleans(),
+)
+def test_arcs_run_where_the_library_draws_them(
+    shape: tuple[float, float, float], end: tuple[float, float], large: bool, sweep: bool
+) -> None:
+    rx, ry, turn = shape
+    data = f"M0 0A{rx:.3f} {ry:.3f} {turn:.3f} {large:d} {sweep:d} {end[0]:.3f} {end[1]:.3f}"
     pen = RecordingPen()
     parse_path(data, pen)
-    ends = [points[-1] for _, points in pen.value if points]
-    if len(ends) < 2:
-        return
-    box = box_of(subpaths(data))
-    assert all(box.holds(complex(*end), 0.35 * box.size) for end in ends)
+    (ours,) = (flattened(sub, 256) for sub in subpaths(data))
+    here = 0j
+    for name, points in pen.value:
+        if name == "curveTo":
+            a, b, c = (complex(*point) for point in points)
+            middle = (here + 3 * a + 3 * b + c) / 8
+            assert min(abs(middle - p) for p in ours) < 0.02 * max(rx, ry, abs(complex(*end)))
+        if points:
+            here = complex(*points[-1])
 
 
 def test_a_half_circle_bulges_by_its_radius() -> None:

@@ -1,10 +1,12 @@
 """The recount finds nothing on a sound drawing, and something on every spoilt one."""
 
 import pytest
-from verify.breaking import STITCHES, Spoiler, bytes_of, tree
+from verify.breaking import STITCHES, Spoiler, bytes_of, centre, paths, tree
 from verify.breaking_more import REST
+from verify.pen import outline, symbol
 from verify.scenes import all_scenes
 
+from gussetry.stitchmap import Op
 from gussetry.verify import Asked, recount
 
 SCENES = all_scenes()
@@ -88,3 +90,33 @@ def test_an_ordinary_doctype_is_read() -> None:
         b'"http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">\n'
     )
     assert recount(doctype + svg, asked) == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["rounds 6–7: 7 sc", "rounds 6–7: 7 sc, inc", "rounds 6–8: 8 sc", "round 6: 8 sc", "8 sc"],
+)
+def test_a_wrong_sum_of_rounds_is_found(text: str) -> None:
+    svg, asked = SCENES["gusset"]
+    root = tree(svg)
+    (label,) = paths(root, data_role="sum", data_says="rounds 6–7: 8 sc")
+    label.set("data-says", text)
+    label.set("d", outline(text, 90, 150))
+    assert recount(bytes_of(root), asked)
+
+
+def test_uk_terms_are_asked_for() -> None:
+    svg, asked = SCENES["gusset"]
+    kinds = {f.kind for f in recount(svg, Asked("gusset", asked.maps, "UK"))}
+    assert {"rows", "key"} <= kinds
+
+
+def test_a_finding_says_where() -> None:
+    svg, asked = SCENES["thumb"]
+    root = tree(svg)
+    (one,) = paths(root, class_="stitch", data_round="2", data_index="3")
+    one.set("d", symbol(Op("hdc"), centre(one)))
+    (found,) = recount(bytes_of(root), asked)
+    assert (found.kind, found.piece, found.round, found.index) == ("kind", "thumb", 2, 3)
+    assert (found.expected, found.found) == ("dc", "hdc")
+    assert found.at == pytest.approx((centre(one).real, centre(one).imag), abs=0.01)
