@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from gussetry.diagnostics import Faults, Where
@@ -82,3 +84,8 @@ def test_every_example_can_be_pasted(path: Where, key: str) -> None:
         read_spec(document)
     except Faults as faults:
         pytest.fail(f"{faults}\n{text}")
+
+
+def test_the_readme_has_the_table_as_the_definition_gives_it() -> None:
+    readme = Path(__file__).parents[2] / "README.md"
+    assert reference().strip() in readme.read_text(encoding="utf-8")
