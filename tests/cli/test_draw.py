@@ -160,10 +160,11 @@ def test_a_fault_in_a_style_is_shown_where_it_stands(small: Path, tmp_path: Path
 
 def test_too_many_dots_are_told(small: Path, tmp_path: Path) -> None:
     sheet = tmp_path / "mine.yaml"
-    sheet.write_text("dpi: 9000\n", encoding="utf-8")
+    huge = "dpi: 1200\nstitch: 20\ncolumn: {width: 1500, height: 1500}\n"
+    sheet.write_text(huge, encoding="utf-8")
     done = gussetry("draw", small, "-o", tmp_path / "out", "-q", "--style", sheet)
     assert done.returncode == 1
-    assert "more than cairo paints" in done.stderr
+    assert "too large to paint" in done.stderr
     assert not (tmp_path / "out").exists()
 
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageStat
 
 from gussetry.drawing import Drawing, Group, Path
-from gussetry.export.png import flat_colours, png_bytes, png_size, reduced
+from gussetry.export.png import TooLarge, flat_colours, png_bytes, png_size, reduced
 from gussetry.export.svg import svg_bytes
 from gussetry.units import pixels
 
@@ -145,7 +145,8 @@ def test_a_drawing_without_paper_is_transparent() -> None:
     assert shown.getpixel((pixels(8, 300), pixels(30, 300))) == (0xC0, 0x3A, 0x2B, 255)
 
 
-def test_a_side_too_long_to_paint_is_refused() -> None:
-    made = drawing(width=3000)
-    with pytest.raises(ValueError, match="more than cairo paints"):
-        png_bytes(svg_bytes(made), made, 300)
+@pytest.mark.parametrize(("width", "height", "dpi"), [(3000, 10, 300), (400, 500, 1200)])
+def test_a_picture_too_large_to_paint_is_refused(width: float, height: float, dpi: int) -> None:
+    made = drawing(width, height)
+    with pytest.raises(TooLarge, match="too large to paint"):
+        png_bytes(svg_bytes(made), made, dpi)

@@ -26,6 +26,9 @@ LEVEL = 3
 MAX_SIDE = 32_767
 """Longest side of a cairo image surface, pixels."""
 
+MAX_PIXELS = 150_000_000
+"""Most pixels of a picture, A4 at 1200 dots an inch: four bytes each while it is painted."""
+
 _GREYS = 16
 _PALETTE = 256
 # Pillow gives every colour of a cell of four levels the entry nearest to the cell's corner. A flat
@@ -36,7 +39,7 @@ _STEPS = (8, 10, 12, 16, 20, 24, 32)
 
 
 class TooLarge(ValueError):
-    """A picture has more pixels on a side than can be painted."""
+    """A picture has more pixels than can be painted."""
 
 
 def cairo_available() -> bool:
@@ -56,12 +59,12 @@ def png_size(drawing: Drawing, dpi: int) -> tuple[int, int]:
 def png_bytes(svg: bytes, drawing: Drawing, dpi: int) -> bytes:
     """The PNG of `svg`, which is that drawing's: opaque, or transparent where it has no paper.
 
-    Its pHYs chunk holds `dpi` (300: 11811 pixels a metre). Raises TooLarge for a side longer
-    than cairo can paint, OSError without libcairo.
+    Its pHYs chunk holds `dpi` (300: 11811 pixels a metre). Raises TooLarge for more pixels
+    than can be painted, OSError without libcairo.
     """
     size = png_size(drawing, dpi)
-    if max(size) > MAX_SIDE:
-        raise TooLarge(f"a drawing of {size[0]} × {size[1]} pixels is more than cairo paints")
+    if max(size) > MAX_SIDE or size[0] * size[1] > MAX_PIXELS:
+        raise TooLarge(f"a drawing of {size[0]} × {size[1]} pixels is too large to paint")
     image = _painted(svg, size, dpi, drawing.paper)
     if drawing.paper:
         image = reduced(image, flat_colours(drawing))
