@@ -147,6 +147,23 @@ cuff: {style: round}
 """
 
 
+RIBBED = SPEC.replace("cuff: {style: round}", "cuff: {rows: 34}") + (
+    "rib gauge: {over: 10 cm, stitches: 17, rows: 20}\nlower hand: {pick up: 30}\n"
+)
+
+
+@pytest.mark.parametrize("kind", ["gusset", "key"])
+def test_row_ends_missed_at_the_pick_up_are_drawn(tmp_path: Path, kind: str) -> None:
+    path = tmp_path / "missed.yaml"
+    path.write_text(RIBBED, encoding="utf-8")
+    _, spec, grading = graded(path)
+    style = load_style()
+    job = next(job for job in plan(spec, grading, style) if job.kind == kind)
+    drawing = engrave(chart(kind, job.maps, style, job.terms, job.cautions), style)
+    assert recount(svg_bytes(drawing), job.asked()) == ()
+    assert drawing.description.count("miss this place") == (1 if kind == "key" else 0)
+
+
 def test_names_beyond_the_font_and_beyond_folders_are_drawn_and_stay_inside(
     tmp_path: Path,
 ) -> None:

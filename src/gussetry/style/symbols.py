@@ -62,8 +62,8 @@ def family(op: Op) -> str:
 
 
 def picked_up(op: Op) -> bool:
-    """Whether the stitch is worked into a row end or the seam."""
-    return any(isinstance(p, tuple) and p[0] in PICKED for p in op.into)
+    """Whether the stitch is worked into a row end or the seam, not one of these missed."""
+    return op.makes > 0 and any(isinstance(p, tuple) and p[0] in PICKED for p in op.into)
 
 
 def _line(*points: tuple[float, float]) -> Stroke:
