@@ -64,10 +64,17 @@ def new(file: Path) -> None:
     click.echo(f"wrote {file}\ndraw it with: gussetry draw {file} -o DIR")
 
 
+def _named(_: click.Context, __: click.Parameter, value: str) -> Path:
+    """The path; an empty one, which would mean this folder, is wrong usage."""
+    if not value:
+        raise click.BadParameter("the name is empty")
+    return Path(value)
+
+
 @program.command()
-@click.argument("spec", type=click.Path(path_type=Path))
+@click.argument("spec", callback=_named)
 @click.option(
-    "-o", "--output", "folder", type=click.Path(path_type=Path), required=True, metavar="DIR",
+    "-o", "--output", "folder", callback=_named, required=True, metavar="DIR",
     help="The folder to write; made if need be.",
 )  # fmt: skip
 @click.option("-q", "--quiet", is_flag=True, help="Show warnings and errors only.")
@@ -100,7 +107,7 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None) -> None:
 
 
 @program.command()
-@click.argument("spec", type=click.Path(path_type=Path))
+@click.argument("spec", callback=_named)
 @click.option("--csv", "form", flag_value="csv", help="As CSV, as in counts.csv.")
 @click.option("--json", "form", flag_value="json", help="As JSON.")
 def counts(spec: Path, form: str | None) -> None:

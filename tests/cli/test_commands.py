@@ -27,6 +27,8 @@ def test_the_version_is_told() -> None:
         (("draw", "-o", "out"), "Missing argument"),
         (("counts", "a.yaml", "--xml"), "No such option"),
         (("new",), "Missing argument"),
+        (("draw", "a.yaml", "-o", ""), "the name is empty"),
+        (("counts", ""), "the name is empty"),
     ],
 )
 def test_wrong_usage_is_told_with_code_2(arguments: tuple[str, ...], told: str) -> None:
