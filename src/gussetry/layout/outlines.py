@@ -75,17 +75,12 @@ def hand(stitches: StitchMap, scale: float) -> Outline:
 
 
 def thumb(stitches: StitchMap, scale: float) -> Outline:
-    """The thumb, which stands on the division's ledge and leans outwards.
-
-    Its foot ends where the ledge does: what the crook adds reaches over the hand's edge.
-    """
+    """The thumb, which stands on the division's ledge at the crook and leans outwards."""
     piece = stitches.piece("thumb")
     assert piece is not None
     foot = crook(stitches, scale)
     step = _step(stitches, scale)
     first = _half(stitches, piece.counted[0].count, scale)
-    ledge = max(p.x for p in hand(stitches, scale).points)
-    foot = Point(min(foot.x, ledge - first), foot.y)
     left, right = [foot], [Point(foot.x + first, foot.y)]
     for i, round_ in enumerate(piece.counted, 1):
         middle = foot.x + first / 2 + i * step * LEAN
