@@ -1,4 +1,4 @@
-"""From stitch maps to charts: grid, crown, strip, schematic and key."""
+"""From stitch maps to charts: rows, gusset, crown, strip, schematic and key."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from gussetry.chart import Chart
 from gussetry.layout import grid
 from gussetry.layout.crown import crown
+from gussetry.layout.gusset import gusset
 from gussetry.layout.key import key
 from gussetry.layout.parts import Terms
 from gussetry.layout.schematic import schematic
@@ -37,5 +38,5 @@ def chart(
         return schematic(maps, style, cautions)
     if kind == "stripes":
         return stripes(maps[0], style)
-    draw = {"cuff": grid.cuff, "gusset": grid.gusset, "crown": crown, "thumb": grid.thumb}[kind]
+    draw = {"cuff": grid.cuff, "gusset": gusset, "crown": crown, "thumb": grid.thumb}[kind]
     return draw(maps[0], style, terms)
