@@ -10,11 +10,10 @@ MM_PER_INCH = Fraction(254, 10)
 """Millimetres in an inch, exact: 1 in = 25.4 mm (W3C SVG 1.1 test coords-units-03-b)."""
 
 _SCALES = {"mm": Fraction(1), "cm": Fraction(10), "in": MM_PER_INCH}
-UNITS = tuple(_SCALES)
 
 
 def millimetres(amount: Fraction, unit: str) -> Fraction:
-    """The length in millimetres, exact. `unit` is one of `UNITS`; KeyError otherwise."""
+    """The length in millimetres, exact. `unit` is mm, cm or in; KeyError otherwise."""
     return amount * _SCALES[unit]
 
 

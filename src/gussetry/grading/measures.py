@@ -123,8 +123,7 @@ class Wish(NamedTuple):
 
 
 def wish(spec: Spec, size: Size) -> Wish:
-    """The body with its ease. A cuff worked in rounds, or none, wishes for no less than the hand's
-    own stitches give it, so it takes the wrist with the hand's ease."""
+    """The body with its ease; every cuff's is a share of the wrist, however it is worked."""
     own, ease = body(size), spec.ease
     return Wish(
         cuff_circumference=own.wrist_circumference * (1 + ease.cuff),

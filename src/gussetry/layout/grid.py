@@ -248,11 +248,11 @@ def _joins(sheet: Sheet, row: Row, columns: _Columns, y: float) -> None:
     """Brackets over the row that tie each joined stitch to the far one of its pair."""
     frames, p = _frames(row, columns, y), columns.pitch
     made = [i for i, op in enumerate(row.round.work) for _ in range(op.makes)]
-    rise = 0.5 * p
+    rise = 0.56 * p
     for i, op in enumerate(row.round.work):
         if op.do != "join":
             continue
-        rise += 0.11 * p
+        rise += 0.09 * p
         near, far = frames.get(i), frames.get(made[op.onto[0]])
         if near is None or far is None:
             continue
