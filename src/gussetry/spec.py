@@ -15,28 +15,59 @@ Growth = Literal["inside", "first", "second", "alternating"]
 Wearer = Literal["women", "men", "children", "infants"]
 PerSize = tuple[int | None, ...]
 
+RESERVE = Fraction(1, 10)
+"""Yarn over what is worked: common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A swatch: the size of one stitch. `width` and `height` in millimetres."""
+    """A swatch: the size of one stitch. `width` and `height` in millimetres.
+
+    `stretch`: how many times its width the fabric opens to, None where it was not tried. `lean`:
+    stitches by which ten rounds of a spiral drift, with the direction of work, or against it where
+    negative.
+    """
 
     stitch: Stitch
     width: Fraction
     height: Fraction
+    stretch: Fraction | None = None
+    lean: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """A swatch that was measured for its yarn: whole stitches and rounds, and what they used, in
+    metres or in grams."""
+
+    stitches: int
+    rounds: int
+    metres: Fraction | None = None
+    grams: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Yarn:
-    """A yarn: its letter in stripe plans and on charts, its name, its colour `#rrggbb`."""
+    """A yarn: its letter in stripe plans and on charts, its name, its colour `#rrggbb`.
+
+    `weight` is the yarn council's number, 0 to 7; `grams` and `metres` what a ball's label says.
+    """
 
     letter: str
     name: str
     colour: str
+    weight: int | None = None
+    grams: Fraction | None = None
+    metres: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """A size and the body it is for. Millimetres; None where the survey's ratio shall serve."""
+    """A size and the body it is for. Millimetres; None where the survey's ratio shall serve.
+
+    `standard` is the published hand that the size was taken from, in its own words, and `surveyed`
+    the measures that come out of its table. `tucked_girth`: round the hand, its thumb laid in.
+    """
 
     name: str
     hand_circumference: Fraction
@@ -47,6 +78,9 @@ class Size:
     thumb_circumference: Fraction | None = None
     thumb_length: Fraction | None = None
     crook_height: Fraction | None = None
+    tucked_girth: Fraction | None = None
+    standard: str | None = None
+    surveyed: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,16 +96,18 @@ class Ease:
 
 @dataclass(frozen=True, slots=True)
 class Cuff:
-    """The cuff. `ribbed`: sideways turned rows in the back loop; `round`: plain rounds; `none`.
+    """The cuff. `ribbed`: sideways turned rows in the back loop; `post`: rounds of front and back
+    post stitches by turns; `round`: plain rounds; `none`.
 
     `depth` in millimetres, None for a third of the hand's length. `rows` and `stitches` pin a
-    ribbed cuff, `rounds` pins one worked round. `parity` holds the row count even or lets it be
-    `any`. `seam_counts`: the seam gives the pick-up round one place more. `above_crease`: how far
-    the cuff's upper edge lies above the wrist crease. `gauge` is the rib's own (ribbed only).
+    ribbed cuff, `rounds` pins one worked round (`post` or `round`). `parity` holds the row count
+    even or lets it be `any`. `seam_counts`: the seam gives the pick-up round one place more.
+    `above_crease`: how far the cuff's upper edge lies above the wrist crease. `gauge` is the rib's
+    own (ribbed or post).
     `stripes` runs by rows (ribbed) or rounds; empty for `yarn` alone.
     """
 
-    style: Literal["ribbed", "round", "none"] = "ribbed"
+    style: Literal["ribbed", "post", "round", "none"] = "ribbed"
     gauge: Gauge | None = None
     depth: Fraction | None = None
     rows: PerSize = ()
@@ -144,7 +180,12 @@ class CrownPhase:
 @dataclass(frozen=True, slots=True)
 class Crown:
     """The crown's phases in order, then sc2tog all round. `plain_before` pins the plain rounds of
-    the hand between division and crown; `last` pins the stitches that are drawn shut (4 to 6)."""
+    the hand between division and crown; `last` pins the stitches that are drawn shut (4 to 6).
+
+    `open`: fingerless; the hand ends at `reach` of the hand's length (None: the palm's surveyed
+    share), with `edging` rounds, and has no phases. `follow_lean`: the sides stand where the
+    fabric's drift has carried the thumb's line.
+    """
 
     phases: tuple[CrownPhase, ...] = (
         CrownPhase("sides", plain_after=1),
@@ -152,19 +193,31 @@ class Crown:
     )
     plain_before: PerSize = ()
     last: PerSize = ()
+    style: Literal["closed", "open"] = "closed"
+    reach: Fraction | None = None
+    edging: PerSize = ()
+    follow_lean: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Thumb:
-    """The thumb. Pins: first rounds with one decrease at the crook each; plain rounds after them;
-    rounds with a decrease at crook and outer side (a plain round after each); plain rounds to
-    length; stitches drawn shut (4 to 6)."""
+    """The thumb. Pins: the stitches that its first round finds; first rounds with one decrease at
+    the crook each; plain rounds after them; rounds with a decrease at crook and outer side (a plain
+    round after each); plain rounds to length; stitches drawn shut (4 to 6).
 
+    `open`: it ends at `reach` of the free thumb, with `edging` rounds. `none`: no
+    thumb, and no gusset (for infants).
+    """
+
+    stitches: PerSize = ()
     crook_decreases: PerSize = ()
     plain_after: PerSize = ()
     side_decreases: PerSize = ()
     rounds_to_length: PerSize = ()
     last: PerSize = ()
+    style: Literal["closed", "open", "none"] = "closed"
+    reach: Fraction = Fraction(1, 2)
+    edging: PerSize = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,12 +233,16 @@ class Stripes:
     """The hand's stripes. `anchor` says where the plan begins: at the pick-up round upwards
     (`cuff`), at the division upwards and repeated downwards (`crook`), or at the last round
     downwards (`tip`). Without `repeat` the last stripe goes on. `thumb`: a yarn letter, or None
-    to match the hand at the same height."""
+    to match the hand at the same height. `plans`: a size's own plan in its place in `Spec.sizes`,
+    None where the common one serves. `carry`: rounds that a yarn may rest and still be carried up
+    the inside; longer, it is cut."""
 
     plan: tuple[Stripe, ...]
     repeat: bool = True
     anchor: Literal["cuff", "crook", "tip"] = "cuff"
     thumb: str | None = None
+    plans: tuple[tuple[Stripe, ...] | None, ...] = ()
+    carry: int = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +261,8 @@ class Spec:
     division: Division = Division()
     crown: Crown = Crown()
     thumb: Thumb = Thumb()
+    swatch: Swatch | None = None
+    reserve: Fraction = RESERVE
     terms: Literal["US", "UK"] = "US"
     credit: str = ""
     copyright: str = ""

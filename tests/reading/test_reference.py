@@ -51,8 +51,9 @@ def pasted(path: Where, key: str) -> str:
     if not path:
         kept = [line for line in BASE.splitlines() if not line.startswith(f"{key}:")]
         return "\n".join([*kept, shown, ""])
-    if path[0] in ("gauge", "rib gauge", "yarns", "sizes"):
+    if path[0] in ("gauge", "rib gauge", "yarns", "sizes", "swatch"):
         whole = {
+            "swatch": {"stitches": "20", "rounds": "22", "used": "29 m"},
             "gauge": {"over": "10 cm", "stitches": "18", "rounds": "20"},
             "rib gauge": {"over": "10 cm", "stitches": "17", "rows": "20"},
             "yarns": {"name": "slate", "colour": '"#44546a"'},

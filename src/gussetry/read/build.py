@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any, cast
 
 from gussetry import spec
@@ -18,10 +19,8 @@ def build(keys: models.SpecificationKeys) -> spec.Spec:
     stripes = _stripes(keys)
     return spec.Spec(
         pattern=keys.pattern,
-        gauge=_gauge(keys.gauge.stitch, keys.gauge.over, keys.gauge.stitches, keys.gauge.rounds),
-        yarns=tuple(
-            spec.Yarn(letter, yarn.name, yarn.colour) for letter, yarn in keys.yarns.items()
-        ),
+        gauge=_gauge(keys.gauge, keys.gauge.rounds),
+        yarns=tuple(spec.Yarn(letter, **_written(yarn)) for letter, yarn in keys.yarns.items()),
         sizes=sizes,
         stripes=stripes,
         ease=replace(spec.Ease(), **_written(keys.ease)),
@@ -31,6 +30,8 @@ def build(keys: models.SpecificationKeys) -> spec.Spec:
         division=_division(keys.division, names),
         crown=_crown(keys.crown, names),
         thumb=replace(spec.Thumb(), **_pinned(keys.thumb, names)),
+        swatch=_swatch(keys.swatch),
+        reserve=spec.RESERVE if keys.reserve is None else keys.reserve,
         terms=cast(Any, keys.terms or "US"),
         credit=keys.credit or "",
         copyright=keys.copyright or "",
@@ -58,8 +59,18 @@ def _per_size(pins: models.Pin, sizes: tuple[str, ...]) -> spec.PerSize:
     return tuple(pins.get(size, pins.get(ALL)) for size in sizes)
 
 
-def _gauge(stitch: str | None, over: Any, stitches: Any, rounds: Any) -> spec.Gauge:
-    return spec.Gauge(cast(Any, stitch or "sc"), over / stitches, over / rounds)
+def _gauge(keys: models.GaugeKeys | models.RibGaugeKeys, up: Fraction) -> spec.Gauge:
+    stretch = keys.stretches_to / keys.over if keys.stretches_to else None
+    lean = keys.lean if isinstance(keys, models.GaugeKeys) and keys.lean else Fraction(0)
+    stitch = cast(Any, keys.stitch or "sc")
+    return spec.Gauge(stitch, keys.over / keys.stitches, keys.over / up, stretch, lean)
+
+
+def _swatch(keys: models.SwatchKeys | None) -> spec.Swatch | None:
+    if keys is None:
+        return None
+    amount, unit = keys.used
+    return spec.Swatch(keys.stitches, keys.rounds, **{unit: amount})
 
 
 def _size(name: str, size: models.SizeKeys) -> spec.Size:
@@ -82,6 +93,9 @@ def _stripes(keys: models.SpecificationKeys) -> spec.Stripes:
     if written.get("thumb") == "match":
         del written["thumb"]
     written["plan"] = _plan(written["plan"])
+    own = written.pop("plans", None)
+    if own:
+        written["plans"] = tuple(_plan(own[s]) if s in own else None for s in keys.sizes)
     return spec.Stripes(**written)
 
 
@@ -92,8 +106,8 @@ def _cuff(keys: models.SpecificationKeys, sizes: tuple[str, ...], yarn: str) -> 
         # A sample's rows outrank our wish for whole ribs.
         written["parity"] = "any"
     rib = keys.rib_gauge
-    ribbed = written.get("style", "ribbed") == "ribbed"
-    gauge = _gauge(rib.stitch, rib.over, rib.stitches, rib.rows) if rib and ribbed else None
+    ribbed = written.get("style", "ribbed") in ("ribbed", "post")
+    gauge = _gauge(rib, rib.rows) if rib and ribbed else None
     written.setdefault("yarn", stripes[0].yarn if stripes else yarn)
     return spec.Cuff(gauge=gauge, stripes=stripes, **written)
 

@@ -86,6 +86,16 @@ def length(least: int, most: int) -> Kind:
     )
 
 
+def share(least: int, most: int) -> Kind:
+    """A share of the whole, in per cent."""
+    return _kind(
+        lambda value: values.share(value, least, most),
+        f"share, {least} % to {most} %",
+        type="string",
+        pattern=values.SHARE_PATTERN,
+    )
+
+
 def measure(name: str) -> Kind:
     """A measure of a hand, within the bounds of hands."""
     return length(*values.BOUNDS[name])
@@ -166,6 +176,10 @@ def _size_name(value: object, info: ValidationInfo) -> str:
     raise WrongError("unknown-size", f"names a size that is not declared: {clipped(name)}", remedy)
 
 
+def _declared_size(value: object, info: ValidationInfo) -> str:
+    return _size_name(values.line(value, 40), info)
+
+
 def declared(info: ValidationInfo, what: str) -> tuple[str, ...] | None:
     """The yarn letters or size names that the file declares; None where they cannot be read."""
     found: tuple[str, ...] | None = (info.context or {}).get(what)
@@ -180,12 +194,6 @@ def _rounds_or_fitted(value: object) -> object:
     return {} if value == "fitted" else _for_all(value)
 
 
-SHARE = _kind(
-    lambda value: values.share(value, -60, 20),
-    "share, -60 % to 20 %",
-    type="string",
-    pattern=values.SHARE_PATTERN,
-)
 AGE = _kind(values.months, "age in months or years", type="string", pattern=values.AGE_PATTERN)
 YES_NO = _kind(values.yes_no, "yes or no", enum=["yes", "no", True, False])
 COLOUR = _kind(values.colour, "colour in quotes", type="string", pattern=values.COLOUR_PATTERN)
@@ -194,6 +202,10 @@ YARN = _kind_in_context(_yarn, "letter of a yarn", type="string", pattern=values
 THUMB_YARN = _kind_in_context(
     _thumb_yarn, "match, or the letter of a yarn", type="string", pattern="^(?:match|[A-Z])$"
 )
+AMOUNT = _kind(
+    values.amount, "amount of yarn in m, yd, g or oz", type="string", pattern=values.AMOUNT_PATTERN
+)
+DECLARED_SIZE = _kind_in_context(_declared_size, "name of a size", type="string")
 SIZE_NAME = _kind(
     lambda value: values.line(value, 40), "name", type="string", minLength=1, maxLength=40
 )

@@ -44,22 +44,34 @@ class GaugeKeys(Group):
     rounds: Annotated[Fraction, kinds.number("1", "300")] = _needed(
         "rounds", "Rounds up it.", "rounds: 20"
     )
+    stretches_to: Annotated[Fraction, kinds.length(20, 900)] | None = _key(
+        "stretches to", "How wide it opens when pulled.", "stretches to: 13 cm"
+    )
+    lean: Annotated[Fraction, kinds.number("-5", "5")] | None = _key(
+        "lean",
+        "Stitches by which ten rounds drift with the direction of work; against it, with a "
+        "minus. Else 0.",
+        "lean: 1.5",
+    )
 
 
 class RibGaugeKeys(Group):
-    """A swatch in the cuff's ribbing. Needed for a ribbed cuff."""
+    """A swatch in the cuff's ribbing. Needed for a cuff ribbed sideways or in post stitches."""
 
     over: Annotated[Fraction, kinds.length(20, 300)] = _needed(
         "over", "How wide and how tall the swatch was.", "over: 4 in"
     )
     stitch: Annotated[str, kinds.choice("sc", "hdc", "dc")] | None = _key(
-        "stitch", "The stitch, worked in the back loop; US terms. Else sc.", "stitch: sc"
+        "stitch", "The stitch, in the back loop or round the post; US terms. Else sc.", "stitch: sc"
     )
     stitches: Annotated[Fraction, kinds.number("1", "300")] = _needed(
         "stitches", "Stitches along the rib.", "stitches: 17"
     )
     rows: Annotated[Fraction, kinds.number("1", "300")] = _needed(
-        "rows", "Rows across the ribs.", "rows: 20"
+        "rows", "Rows across the ribs; of a post-stitch rib, its rounds.", "rows: 20"
+    )
+    stretches_to: Annotated[Fraction, kinds.length(20, 900)] | None = _key(
+        "stretches to", "How wide it opens round the wrist when pulled.", "stretches to: 16 cm"
     )
 
 
@@ -73,6 +85,15 @@ class YarnKeys(Group):
         "colour",
         "Its colour on the drawings, always in quotes: a bare # begins a comment.",
         'colour: "#44546a"',
+    )
+    weight: Annotated[int, kinds.count(0, 7)] | None = _key(
+        "weight", "The yarn council's number, 0 (lace) to 7 (jumbo).", "weight: 4"
+    )
+    grams: Annotated[Fraction, kinds.number("1", "2000")] | None = _key(
+        "grams", "What a ball weighs; with `metres`.", "grams: 50"
+    )
+    metres: Annotated[Fraction, kinds.number("1", "5000")] | None = _key(
+        "metres", "How long a ball is; with `grams`.", "metres: 95"
     )
 
 
@@ -105,6 +126,11 @@ class SizeKeys(Group):
     crook_height: Annotated[Fraction, kinds.measure("crook height")] | None = _key(
         "crook height", "Wrist crease to the crook of the thumb.", "crook height: 55 mm"
     )
+    tucked_girth: Annotated[Fraction, kinds.measure("tucked girth")] | None = _key(
+        "tucked girth",
+        "Round the hand with the thumb laid in: what a cuff must pass.",
+        "tucked girth: 22 cm",
+    )
 
 
 class EaseKeys(Group):
@@ -122,7 +148,7 @@ class EaseKeys(Group):
     thumb_length: Annotated[Fraction, kinds.length(-20, 60)] | None = _key(
         "thumb length", "Beyond the thumb. Else 6 mm.", "thumb length: 1/4 in"
     )
-    cuff: Annotated[Fraction, kinds.SHARE] | None = _key(
+    cuff: Annotated[Fraction, kinds.share(-60, 20)] | None = _key(
         "cuff", "The cuff against the wrist. Else -10 %.", "cuff: -10 %"
     )
 
@@ -137,9 +163,10 @@ Plan: TypeAlias = Annotated[list[StripeKeys], Field(min_length=1, max_length=200
 class CuffKeys(Group):
     """The cuff."""
 
-    style: Annotated[str, kinds.choice("ribbed", "round", "none")] | None = _key(
+    style: Annotated[str, kinds.choice("ribbed", "post", "round", "none")] | None = _key(
         "style",
-        "Ribbed sideways in turned rows, worked round in plain rounds, or none. Else ribbed.",
+        "Ribbed sideways in turned rows, ribbed round in post stitches, worked round in plain "
+        "rounds, or none. Else ribbed.",
         "style: round",
     )
     depth: Annotated[Fraction, kinds.length(10, 300)] | None = _key(
@@ -152,7 +179,7 @@ class CuffKeys(Group):
         "stitches", "Stitches of a row of a ribbed cuff.", "stitches: 11"
     )
     rounds: Annotated[Pin, kinds.pin(1, 300)] | None = _key(
-        "rounds", "Rounds of a cuff worked round.", "rounds: 12"
+        "rounds", "Rounds of a cuff worked round (post or round).", "rounds: 12"
     )
     parity: Annotated[str, kinds.choice("even", "odd", "any")] | None = _key(
         "row parity",
@@ -288,11 +315,35 @@ class CrownKeys(Group):
     last: Annotated[Pin, kinds.pin(4, 6)] | None = _key(
         "last", "Stitches that are drawn shut.", "last: 5"
     )
+    style: Annotated[str, kinds.choice("closed", "open")] | None = _key(
+        "style", "Drawn shut, or open with an edging: fingerless. Else closed.", "style: open"
+    )
+    reach: Annotated[Fraction, kinds.share(25, 100)] | None = _key(
+        "reach",
+        "With `style: open`: how much of the hand's length is covered. Else the palm.",
+        "reach: 65 %",
+    )
+    edging: Annotated[Pin, kinds.pin(0, 20)] | None = _key(
+        "edging", "With `style: open`: rounds of edging; one where nothing is said.", "edging: 2"
+    )
+    follow_lean: Annotated[bool, kinds.YES_NO] | None = _key(
+        "follow lean",
+        "Whether the sides move with the lean of the stitches, to stay over the thumb. Else no.",
+        "follow lean: yes",
+    )
 
 
 class ThumbKeys(Group):
     """The thumb."""
 
+    style: Annotated[str, kinds.choice("closed", "open", "none")] | None = _key(
+        "style",
+        "Drawn shut, open with an edging, or none: no gusset either. Else closed.",
+        "style: open",
+    )
+    stitches: Annotated[Pin, kinds.pin(4, 200)] | None = _key(
+        "stitches", "Stitches that its first round finds, the crook's among them.", "stitches: 15"
+    )
     crook_decreases: Annotated[Pin, kinds.pin(0, 60)] | None = _key(
         "crook decreases", "First rounds with one decrease at the crook.", "crook decreases: 2"
     )
@@ -309,6 +360,14 @@ class ThumbKeys(Group):
     )
     last: Annotated[Pin, kinds.pin(4, 6)] | None = _key(
         "last", "Stitches that are drawn shut.", "last: 6"
+    )
+    reach: Annotated[Fraction, kinds.share(0, 100)] | None = _key(
+        "reach",
+        "With `style: open`: how much of the free thumb is covered. Else 50 %.",
+        "reach: 60 %",
+    )
+    edging: Annotated[Pin, kinds.pin(0, 20)] | None = _key(
+        "edging", "With `style: open`: rounds of edging; one where nothing is said.", "edging: 2"
     )
 
 
@@ -327,6 +386,32 @@ class StripesKeys(Group):
     )
     thumb: Annotated[str, kinds.THUMB_YARN] | None = _key(
         "thumb", "Match the hand at the same height, or one yarn. Else match.", "thumb: B"
+    )
+    plans: (
+        Annotated[dict[Annotated[str, kinds.DECLARED_SIZE], Plan], Field(min_length=1)] | None
+    ) = _key(
+        "by size",
+        "Plans of their own for some sizes.",
+        "by size: {S: [A: 3, B: 2]}",
+    )
+    carry: Annotated[int, kinds.count(0, 60)] | None = _key(
+        "carry",
+        "Rounds that a yarn may rest and still be carried inside; longer, it is cut. Else 4.",
+        "carry: 6",
+    )
+
+
+class SwatchKeys(Group):
+    """A swatch of the hand's stitch, measured for the yarn that it used."""
+
+    stitches: Annotated[int, kinds.count(4, 400)] = _needed(
+        "stitches", "Stitches across it.", "stitches: 20"
+    )
+    rounds: Annotated[int, kinds.count(2, 400)] = _needed(
+        "rounds", "Rounds or rows up it.", "rounds: 22"
+    )
+    used: Annotated[tuple[Fraction, str], kinds.AMOUNT] = _needed(
+        "used", "The yarn in it, ravelled and measured, or weighed.", "used: 29 m"
     )
 
 
@@ -372,6 +457,14 @@ class SpecificationKeys(Group):
         "sizes",
         "The sizes, each under its name, smallest first.",
         "sizes: {S: {hand circumference: 18 cm}, M: {hand circumference: 20 cm}}",
+    )
+    swatch: SwatchKeys | None = _key(
+        "swatch",
+        "What yarn a swatch used; else the yarn is a weak estimate.",
+        "swatch: {stitches: 20, rounds: 22, used: 29 m}",
+    )
+    reserve: Annotated[Fraction, kinds.share(0, 100)] | None = _key(
+        "reserve", "Yarn over what is worked. Else 10 %.", "reserve: 15 %"
     )
     ease: EaseKeys | None = _key(
         "ease", "What the mitten has more than the hand.", "ease: {hand: 1 cm}"

@@ -12,6 +12,7 @@ PLACES: tuple[tuple[str, Where], ...] = (
     ("`rib gauge`", ("rib gauge",)),
     ("`yarns`: each yarn", ("yarns", "A")),
     ("`sizes`: each size", ("sizes", "S")),
+    ("`swatch`", ("swatch",)),
     ("`ease`", ("ease",)),
     ("`cuff`", ("cuff",)),
     ("`lower hand`", ("lower hand",)),

@@ -24,6 +24,7 @@ BOUNDS = {
     "thumb circumference": (20, 120),
     "thumb length": (10, 110),
     "crook height": (10, 130),
+    "tucked girth": (70, 420),
 }
 """Millimetres between which each measure of a hand lies, newborn to giant: common practice."""
 
@@ -36,7 +37,9 @@ _AMOUNT = (
 )
 LENGTH_PATTERN = rf"^{_AMOUNT} ?(?:mm|cm|in)$"
 SIGNED_LENGTH_PATTERN = rf"^[-−+]?{_AMOUNT} ?(?:mm|cm|in)$"
-SHARE_PATTERN = r"^[-−+]?(?:0|[1-9][0-9]?)(?:\.[0-9])? ?%$"
+SIGNED_DECIMAL_PATTERN = r"^[-−+]?(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})?$"
+AMOUNT_PATTERN = r"^(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})? ?(?:m|yd|g|oz)$"
+SHARE_PATTERN = r"^[-−+]?(?:0|[1-9][0-9]?|100)(?:\.[0-9])? ?%$"
 AGE_PATTERN = r"^(?:0|[1-9][0-9]{0,2}) ?(?:months?|years?)$"
 COLOUR_PATTERN = r"^#[0-9a-fA-F]{6}$"
 LETTER_PATTERN = r"^[A-Z]$"
@@ -112,10 +115,10 @@ def _digits_remedy(written: str) -> str:
 def decimal(value: object, least: Fraction, most: Fraction) -> Fraction:
     """A number with at most three decimals behind a point, exact."""
     written = _plain(value, "a number")
-    if not re.fullmatch(DECIMAL_PATTERN, written):
+    if not re.fullmatch(SIGNED_DECIMAL_PATTERN if least < 0 else DECIMAL_PATTERN, written):
         remedy = _decimal_remedy(written)
         raise WrongError("not-a-number", f"must be a number, not {clipped(written)}", remedy)
-    number = Fraction(written)
+    number = Fraction(written.replace("−", "-"))
     if not least <= number <= most:
         remedy = f"write a number from {number_text(least)} to {number_text(most)}"
         raise WrongError("out-of-range", f"cannot be {written}", remedy)
@@ -148,6 +151,34 @@ def length(value: object, least: int, most: int) -> Fraction:
             _other_unit(amount, unit, (Fraction(least), Fraction(most))),
         )
     return mm
+
+
+_YARN_UNITS = {
+    "m": ("metres", Fraction(1)),
+    "yd": ("metres", Fraction(9144, 10000)),
+    "g": ("grams", Fraction(1)),
+    "oz": ("grams", Fraction(28349523125, 1000000000)),
+}
+"""A yard is 0.9144 m and an ounce 28.349523125 g, exact (international yard and pound, 1959; from
+memory)."""
+
+
+def amount(value: object) -> tuple[Fraction, str]:
+    """An amount of yarn, exact, and whether it is in `metres` or `grams`."""
+    written = scalar(value, "an amount of yarn, such as 29 m or 12 g")
+    if not re.fullmatch(AMOUNT_PATTERN, written):
+        bare = re.fullmatch(r"[0-9.]+", written)
+        if bare:
+            remedy = f"write {written} m or {written} g"
+            raise WrongError("no-unit", f"needs a unit: {clipped(written)} could be any", remedy)
+        remedy = "write it like 29 m, 32 yd, 12 g or 0.5 oz"
+        raise WrongError("not-an-amount", f"must be an amount, not {clipped(written)}", remedy)
+    found = re.fullmatch(r"([0-9.]+) ?(m|yd|g|oz)", written)
+    assert found is not None
+    unit, times = _YARN_UNITS[found.group(2)]
+    if not Fraction(found.group(1)):
+        raise WrongError("out-of-range", f"cannot be {written}", "weigh or measure it")
+    return Fraction(found.group(1)) * times, unit
 
 
 def _amount(amount: str) -> Fraction:
