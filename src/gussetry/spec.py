@@ -269,6 +269,11 @@ class Spec:
     caption: str = ""
     style: str = "default"
 
+    @property
+    def has_thumb(self) -> bool:
+        """Whether there is a thumb, and with it a gusset and a division."""
+        return self.thumb.style != "none"
+
 
 def pin(pins: PerSize, size: int) -> int | None:
     """The pin of the size at that place in `Spec.sizes`, None where it is free."""

@@ -13,7 +13,9 @@ class Base:
 
     `between`: stitches between the markers when grown; `steps`: increase rounds after the round
     that makes the pairs; `lower`: rounds before the opening, the pick-up round among them;
-    `division`: the number of the division's round.
+    `division`: the number of the division's round. `cuff_rows` is 0 for a cuff that is not ribbed
+    sideways. Without a thumb there is no division: `division` is then `lower`, and everything of
+    gusset, gap and thumb is 0.
     """
 
     cuff_rows: int
@@ -33,7 +35,11 @@ class Base:
 
 @dataclass(frozen=True, slots=True)
 class Counts:
-    """All the numbers of one size."""
+    """All the numbers of one size.
+
+    `edging` and `thumb_edging`: rounds that end an open hand or thumb, which has no phases and no
+    closing rounds; 0 where it is drawn shut.
+    """
 
     base: Base
     cuff_across: int
@@ -44,6 +50,8 @@ class Counts:
     thumb_sides: int
     thumb_to_length: int
     thumb_closing: tuple[int, ...]
+    edging: int = 0
+    thumb_edging: int = 0
 
     def named(self) -> tuple[int, ...]:
         """The counts that may not shrink from one size to the next larger."""
