@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from gussetry.grading.measures import Measure, body, wish
 from gussetry.spec import Size, Spec
-from gussetry.stitchmap import StitchMap
+from gussetry.stitchmap import Piece, Round, StitchMap
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,31 +20,49 @@ class GradedSize:
 
 
 def finished(stitches: StitchMap) -> dict[str, Fraction]:
-    """The finished measures, mm, counted from the map's whole stitches."""
-    fabric, rib = stitches.fabric, stitches.rib
-    cuff, hand, thumb = (stitches.piece(name) for name in ("cuff", "hand", "thumb"))
+    """The finished measures, mm, counted from the map's whole stitches; without a thumb, none of
+    it and no crook."""
+    fabric = stitches.fabric
+    hand, thumb = stitches.piece("hand"), stitches.piece("thumb")
     assert hand is not None
-    assert thumb is not None
     rounds = len(hand.counted)
-    division = next(r for r in hand.rounds if r.phase == "division")
-    crook = [r for r in thumb.rounds if r.phase == "thumb crook"] or list(thumb.rounds[:1])
-    found: dict[str, Fraction] = {}
-    depth = Fraction(0)
-    if cuff is not None:
-        rows = len(cuff.counted)
-        if rib is not None:
-            around, depth = rows * rib.height, cuff.counted[0].count * rib.width
-        else:
-            around, depth = cuff.counted[0].count * fabric.width, rows * fabric.height
-        found = {"cuff circumference": around, "cuff depth": depth}
-    return found | {
-        "hand circumference": division.count * fabric.width,
-        "thumb circumference": crook[-1].count * fabric.width,
-        "crook height": division.number * fabric.height + stitches.above_crease,
-        "hand length": rounds * fabric.height + stitches.above_crease,
-        "thumb length": len(thumb.counted) * fabric.height,
-        "total length": depth + rounds * fabric.height,
-    }
+    cuff = _cuff(stitches)
+    found = cuff | {"hand circumference": _even_hand(hand).count * fabric.width}
+    if thumb is not None:
+        division = next(r for r in hand.rounds if r.phase == "division")
+        crook = [r for r in thumb.rounds if r.phase == "thumb crook"] or list(thumb.rounds[:1])
+        found |= {
+            "thumb circumference": crook[-1].count * fabric.width,
+            "crook height": division.number * fabric.height + stitches.above_crease,
+        }
+    found["hand length"] = rounds * fabric.height + stitches.above_crease
+    if thumb is not None:
+        found["thumb length"] = len(thumb.counted) * fabric.height
+    depth = cuff.get("cuff depth", Fraction(0))
+    return found | {"total length": depth + rounds * fabric.height}
+
+
+def _cuff(stitches: StitchMap) -> dict[str, Fraction]:
+    """The cuff's measures: rows lie sideways, rounds of a rib have the rib's own gauge."""
+    cuff = stitches.piece("cuff")
+    if cuff is None:
+        return {}
+    fabric = stitches.rib or stitches.fabric
+    long, many = cuff.counted[0].count * fabric.width, len(cuff.counted) * fabric.height
+    around, depth = (many, long) if cuff.worked == "rows" else (long, many)
+    return {"cuff circumference": around, "cuff depth": depth}
+
+
+_BEFORE_THE_END = ("pick-up", "outer edge", "lower hand", "hand")
+
+
+def _even_hand(hand: Piece) -> Round:
+    """The round in which the hand has its width: the division, or without one the last before the
+    crown or the edging."""
+    for one in hand.counted:
+        if one.phase == "division":
+            return one
+    return next(r for r in reversed(hand.counted) if r.phase in _BEFORE_THE_END)
 
 
 _RESTS_ON = {

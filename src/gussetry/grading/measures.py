@@ -39,6 +39,16 @@ CUFF_DEPTH = Fraction(1, 3)
 """Cuff depth over hand length where none is asked for: common practice, no source."""
 CROWN_HEIGHT = Fraction(1, 4)
 """Crown over hand length, from the tip of the little finger up: common practice, no source."""
+PALM_TO_HAND = {"women": Fraction(601, 1000), "men": Fraction(603, 1000)}
+"""Palm length over hand length (ANSUR II, mean)."""
+CHILD_PALM_TO_HAND = 1 - Fraction(433, 1000)
+"""The same for children and infants: what the middle finger, 0.433 of the hand's length, leaves
+(Snyder 1977, mean, ages 2–20)."""
+TUCKED_TO_HAND = Fraction(12, 10)
+"""Girth with the thumb laid in over hand circumference: common practice, no source."""
+CUFF_STRETCH = Fraction(14, 10)
+"""How many times its width a cuff opens to, where no swatch was pulled: common practice, no
+source."""
 LEAST_ADULT = Fraction(165)
 """A hand circumference from which a size without `for` is taken as an adult's: our choice,
 between the survey's youngest women (152 mm at the least) and children of eleven (173 mm)."""
@@ -122,16 +132,58 @@ class Wish(NamedTuple):
     crown_height: Fraction
 
 
+def tucked_girth(size: Size) -> tuple[Fraction, bool]:
+    """Round the hand with its thumb laid in, mm: what a cuff must pass. And whether that is weak:
+    a usual share of the hand's circumference instead of a measure."""
+    if size.tucked_girth is not None:
+        return size.tucked_girth, False
+    return TUCKED_TO_HAND * size.hand_circumference, True
+
+
+def cuff_stretch(spec: Spec) -> tuple[Fraction, bool]:
+    """How many times its relaxed width the cuff opens to. And whether that is weak: the usual
+    figure instead of a swatch that was pulled.
+
+    A ribbed cuff stretches as its rib's swatch does, any other as the hand's.
+    """
+    ribbed = spec.cuff.style in ("ribbed", "post")
+    gauge = spec.cuff.gauge if ribbed else spec.gauge
+    if gauge is None or gauge.stretch is None:
+        return CUFF_STRETCH, True
+    return gauge.stretch, False
+
+
+def palm_share(size: Size) -> Fraction:
+    """The palm's length over the hand's, of that size's wearer."""
+    return PALM_TO_HAND.get(wearer(size), CHILD_PALM_TO_HAND)
+
+
 def wish(spec: Spec, size: Size) -> Wish:
-    """The body with its ease; every cuff's is a share of the wrist, however it is worked."""
+    """The body with its ease; every cuff's is a share of the wrist, however it is worked.
+
+    An open end stops at its share of the hand's or the thumb's length, with no ease, and has no
+    crown. Without a thumb its measures are 0.
+    """
     own, ease = body(size), spec.ease
-    return Wish(
+    crown, thumb = spec.crown, spec.thumb
+    length, crown_height = own.hand_length + ease.length, own.hand_length * CROWN_HEIGHT
+    if crown.style == "open":
+        reach = palm_share(size) if crown.reach is None else crown.reach
+        length, crown_height = own.hand_length * reach, Fraction(0)
+    thumb_length = own.thumb_length + ease.thumb_length
+    if thumb.style == "open":
+        thumb_length = own.thumb_length * thumb.reach
+    wished = Wish(
         cuff_circumference=own.wrist_circumference * (1 + ease.cuff),
         cuff_depth=spec.cuff.depth if spec.cuff.depth is not None else own.hand_length * CUFF_DEPTH,
         hand_circumference=own.hand_circumference + ease.hand,
         thumb_circumference=own.thumb_circumference + ease.thumb,
         crook_height=own.crook_height,
-        hand_length=own.hand_length + ease.length,
-        thumb_length=own.thumb_length + ease.thumb_length,
-        crown_height=own.hand_length * CROWN_HEIGHT,
+        hand_length=length,
+        thumb_length=thumb_length,
+        crown_height=crown_height,
     )
+    if spec.has_thumb:
+        return wished
+    none = Fraction(0)
+    return wished._replace(thumb_circumference=none, crook_height=none, thumb_length=none)
