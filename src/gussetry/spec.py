@@ -180,7 +180,8 @@ class CrownPhase:
 @dataclass(frozen=True, slots=True)
 class Crown:
     """The crown's phases in order, then sc2tog all round. `plain_before` pins the plain rounds of
-    the hand between division and crown; `last` pins the stitches that are drawn shut (4 to 6).
+    the hand between division and crown; `before_closing` the stitches that the phases leave;
+    `last` the stitches that are drawn shut (4 to 6).
 
     `open`: fingerless; the hand ends at `reach` of the hand's length (None: the palm's surveyed
     share), with `edging` rounds, and has no phases. `follow_lean`: the sides stand where the
@@ -192,6 +193,7 @@ class Crown:
         CrownPhase("evenly", decreases=4),
     )
     plain_before: PerSize = ()
+    before_closing: PerSize = ()
     last: PerSize = ()
     style: Literal["closed", "open"] = "closed"
     reach: Fraction | None = None
@@ -203,7 +205,8 @@ class Crown:
 class Thumb:
     """The thumb. Pins: the stitches that its first round finds; first rounds with one decrease at
     the crook each; plain rounds after them; rounds with a decrease at crook and outer side (a plain
-    round after each); plain rounds to length; stitches drawn shut (4 to 6).
+    round after each); plain rounds to length; the stitches that are then left; stitches drawn shut
+    (4 to 6).
 
     `open`: it ends at `reach` of the free thumb, with `edging` rounds. `none`: no
     thumb, and no gusset (for infants).
@@ -214,6 +217,7 @@ class Thumb:
     plain_after: PerSize = ()
     side_decreases: PerSize = ()
     rounds_to_length: PerSize = ()
+    before_closing: PerSize = ()
     last: PerSize = ()
     style: Literal["closed", "open", "none"] = "closed"
     reach: Fraction = Fraction(1, 2)

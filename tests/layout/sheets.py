@@ -40,8 +40,8 @@ SAMPLE = Spec(
     lower_hand=LowerHand((30,), (2,), (3,)),
     gusset=Gusset("alternating", 1, (11,)),
     division=Division("join", (2,), (), True, True, (2,), (15,), (36,)),
-    crown=Crown((CrownPhase("sides", (2,), 2, 1), CrownPhase("evenly", (3,), 4)), (), (5,)),
-    thumb=Thumb((2,), (2,), (2,), (0,), (6,)),
+    crown=Crown((CrownPhase("sides", (2,), 2, 1), CrownPhase("evenly", (3,), 4)), last=(5,)),
+    thumb=Thumb((), (2,), (2,), (2,), (0,), last=(6,)),
 )
 """A sample with all its counts pinned: 30 picked up, 53 at the gusset's end, hand 36, thumb 15."""
 

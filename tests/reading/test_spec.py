@@ -91,7 +91,8 @@ def test_phases_are_fitted_or_pinned() -> None:
         "    - {evenly: {S: 3}, decreases: 4}\n"
     )
     assert made.crown == spec.Crown(
-        (spec.CrownPhase("sides", (), 2, 1), spec.CrownPhase("evenly", (3, None), 4, 0)), (), (5, 5)
+        (spec.CrownPhase("sides", (), 2, 1), spec.CrownPhase("evenly", (3, None), 4, 0)),
+        last=(5, 5),
     )
 
 

@@ -312,6 +312,9 @@ class CrownKeys(Group):
     plain_before: Annotated[Pin, kinds.pin(0, 200)] | None = _key(
         "plain before", "Plain rounds from the division to the crown.", "plain before: 12"
     )
+    before_closing: Annotated[Pin, kinds.pin(4, 400)] | None = _key(
+        "before closing", "Stitches that its phases leave.", "before closing: 20"
+    )
     last: Annotated[Pin, kinds.pin(4, 6)] | None = _key(
         "last", "Stitches that are drawn shut.", "last: 5"
     )
@@ -357,6 +360,9 @@ class ThumbKeys(Group):
     )
     rounds_to_length: Annotated[Pin, kinds.pin(0, 200)] | None = _key(
         "rounds to length", "Plain rounds up to the tip.", "rounds to length: {S: 3, M: 4}"
+    )
+    before_closing: Annotated[Pin, kinds.pin(4, 200)] | None = _key(
+        "before closing", "Stitches left before it is drawn in.", "before closing: 9"
     )
     last: Annotated[Pin, kinds.pin(4, 6)] | None = _key(
         "last", "Stitches that are drawn shut.", "last: 6"
