@@ -14,12 +14,11 @@ from gussetry.diagnostics import Problem
 from gussetry.misreadings import clipped
 from gussetry.naming import slug
 from gussetry.read import values
-from gussetry.read.keys import fields
-from gussetry.read.models import SpecificationKeys
+from gussetry.read.checks_cuff import check_cuff
 from gussetry.read.problems import value_at
 from gussetry.read.values import WrongError
 from gussetry.source import Document, Value
-from gussetry.spec import Cuff, Division
+from gussetry.spec import Division
 from gussetry.units import text
 
 HAND = "hand circumference"
@@ -156,52 +155,6 @@ def check_likely(document: Document) -> Iterator[Problem]:
                     ("sizes", name, key),
                     values.likely_unit(written, (low * hand, high * hand)),
                 )
-
-
-def check_cuff(document: Document) -> Iterator[Problem]:
-    """A ribbed cuff without its gauge, and keys that another style of cuff would need."""
-    cuff = value_at(document.data, ("cuff",))
-    cuff = cuff if isinstance(cuff, dict) else {}
-    style = cuff.get("style", Cuff().style)
-    if style == "ribbed" and not _has_rib(document.data):
-        yield Problem(
-            "no-rib-gauge",
-            "a ribbed cuff needs a rib gauge",
-            ("cuff",),
-            "add `rib gauge: {over: 10 cm, stitches: 17, rows: 20}` from a swatch of the ribbing, "
-            "or choose `cuff: {style: round}`",
-        )
-    ribbed = ("rows", "stitches", "row parity", "seam counts")
-    strange = {
-        "ribbed": ("rounds",),
-        "round": ribbed,
-        "none": (*ribbed, "rounds", "depth", "yarn", "stripes"),
-    }.get(str(style), ())
-    for key in strange:
-        if key in cuff:
-            yield _contradiction(document, ("cuff", key), f"a cuff of style {style}")
-    if style != "none" and "yarn" in cuff and "stripes" in cuff:
-        yield _contradiction(document, ("cuff", "yarn"), "a striped cuff")
-
-
-def _has_rib(data: Value) -> bool:
-    # A misspelt key is reported as such, and not as missing too; a file of another shape as that.
-    if not isinstance(data, dict):
-        return True
-    known = fields(SpecificationKeys)
-    return "rib gauge" in data or any(
-        values.nearest(key, known) == "rib gauge" for key in data if key not in known
-    )
-
-
-def _contradiction(document: Document, path: tuple[str, ...], what: str) -> Problem:
-    return Problem(
-        "contradiction",
-        f"{what} has no {path[-1]}",
-        path,
-        f"leave {path[-1]} out",
-        span=document.locate_key(path),
-    )
 
 
 def implied_bridge(division: Container[str]) -> Literal["join", "chain", "none"]:

@@ -32,6 +32,17 @@ def value_at(data: Value | None, path: Where) -> Value | None:
     return node
 
 
+def contradiction(document: Document, path: tuple[str, ...], what: str) -> Problem:
+    """A key at `path` that says something of what is not there; `what`: `a cuff of style round`."""
+    return Problem(
+        "contradiction",
+        f"{what} has no {path[-1]}",
+        path,
+        f"leave {path[-1]} out",
+        span=document.locate_key(path),
+    )
+
+
 def problems_of(error: ValidationError, document: Document) -> list[Problem]:
     """Every fault that the definition found, with its place in the document."""
     found = error.errors(include_url=False, include_input=False)
