@@ -63,7 +63,9 @@ def _map(spec: Spec, size: Size, counts: Counts, mitten: Mitten) -> StitchMap:
     shift = {"both": 0, "right": 1, "left": -1}[mitten] * spec.gusset.towards_palm
     hand = build.hand(spec, counts, shift)
     hand = yarns.colour_hand(spec, hand, counts.base.division)
-    thumb = yarns.colour_thumb(spec, build.thumb(spec, counts), hand, counts.base.division)
+    thumb = build.thumb(spec, counts)
+    if thumb:
+        thumb = yarns.colour_thumb(spec, thumb, hand, counts.base.division)
     cuff = _cuff(spec, counts)
     rib = spec.cuff.gauge if spec.cuff.style == "ribbed" else None
     return StitchMap(
@@ -74,7 +76,7 @@ def _map(spec: Spec, size: Size, counts: Counts, mitten: Mitten) -> StitchMap:
         rib=_fabric(rib) if rib else None,
         yarns=tuple((y.letter, y.name, y.colour) for y in spec.yarns),
         above_crease=spec.cuff.above_crease,
-        pieces=(cuff, hand, thumb) if cuff else (hand, thumb),
+        pieces=tuple(piece for piece in (cuff, hand, thumb) if piece),
     )
 
 

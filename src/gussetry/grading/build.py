@@ -112,42 +112,57 @@ def _division(spec: Spec, counts: Counts, rounds: Rounds, marked: tuple[int, int
     return crook
 
 
-def _crown(spec: Spec, counts: Counts, rounds: Rounds, side: int) -> None:
+def _crown(spec: Spec, counts: Counts, rounds: Rounds, side: int, marker: str) -> None:
+    """The crown's phases from the second side's stitch on, which `marker` names, and the closing.
+
+    Without a thumb to stand over, the second side is half-way round in every round.
+    """
     below: tuple[int, ...] = ()
     for phase, times in zip(spec.crown.phases, counts.phases, strict=True):
         name = "crown sides" if phase.kind == "sides" else "crown even"
         for _ in range(times):
             if phase.kind == "sides":
                 starts: tuple[int, ...] = (0, side)
-                side -= 1
             else:
                 starts = spread(rounds.count, phase.decreases, below)
                 below = made_by(starts)
-                side -= sum(1 for start in starts if start < side)
-            rounds.add(name, rounds.decreased(starts), (("thumb side", side),))
+            side -= sum(1 for start in starts if start < side)
+            if not spec.has_thumb:
+                side = (rounds.count - len(starts)) // 2
+            rounds.add(name, rounds.decreased(starts), ((marker, side),))
             for _ in range(phase.plain_after):
-                rounds.add(name, rounds.plain(0, rounds.count), (("thumb side", side),))
+                rounds.add(name, rounds.plain(0, rounds.count), ((marker, side),))
         if phase.kind == "sides":
             below = ()
     rounds.close(counts.closing)
 
 
 def hand(spec: Spec, counts: Counts, shift: int) -> Piece:
-    """The hand from the pick-up round to the drawing shut."""
+    """The hand from the pick-up round to the drawing shut, or to the edging that ends it open."""
     rounds = Rounds(spec.gauge.stitch, spec.lower_hand.joined)
     _pick_up(spec, counts, rounds)
     _lower_hand(counts, rounds)
-    marked = _gusset(spec, counts, rounds, shift)
-    crook = _division(spec, counts, rounds, marked)
+    marker, side = "half-way", rounds.count // 2
+    marks: tuple[tuple[str, int], ...] = ()
+    if spec.has_thumb:
+        crook = _division(spec, counts, rounds, _gusset(spec, counts, rounds, shift))
+        marks = (("thumb side", crook),)
+        # The crown's sides lie opposite each other, wherever the thumb was moved to.
+        marker, side = "thumb side", crook - shift
     for _ in range(counts.plain_before):
-        rounds.add("hand", rounds.plain(0, rounds.count), (("thumb side", crook),))
-    # The crown's sides lie opposite each other, wherever the thumb was moved to.
-    _crown(spec, counts, rounds, crook - shift)
+        rounds.add("hand", rounds.plain(0, rounds.count), marks)
+    if spec.crown.style == "closed":
+        _crown(spec, counts, rounds, side, marker)
+    for _ in range(counts.edging):
+        rounds.add("edging", rounds.plain(0, rounds.count), marks)
     return rounds.piece("hand")
 
 
-def thumb(spec: Spec, counts: Counts) -> Piece:
-    """The thumb from the crook to the drawing shut."""
+def thumb(spec: Spec, counts: Counts) -> Piece | None:
+    """The thumb from the crook to the drawing shut, or to the edging that ends it open; None for a
+    mitten without one."""
+    if not spec.has_thumb:
+        return None
     base = counts.base
     rounds = Rounds(spec.gauge.stitch, spec.lower_hand.joined)
     places: list[Place] = [("crook", i) for i in range(base.crook)]
@@ -175,5 +190,8 @@ def thumb(spec: Spec, counts: Counts) -> Piece:
         add("thumb sides", ())
     for _ in range(counts.thumb_to_length):
         add("thumb even", ())
-    rounds.close(counts.thumb_closing)
+    for _ in range(counts.thumb_edging):
+        add("edging", ())
+    if spec.thumb.style == "closed":
+        rounds.close(counts.thumb_closing)
     return rounds.piece("thumb")
