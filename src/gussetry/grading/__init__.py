@@ -44,7 +44,7 @@ def _fabric(gauge: Gauge) -> Fabric:
     return Fabric(gauge.stitch, gauge.width, gauge.height)
 
 
-def _cuff(spec: Spec, counts: Counts) -> Piece | None:
+def _cuff(spec: Spec, size: Size, counts: Counts) -> Piece | None:
     if spec.cuff.style == "none":
         return None
     if spec.cuff.style == "ribbed":
@@ -54,19 +54,18 @@ def _cuff(spec: Spec, counts: Counts) -> Piece | None:
         piece = round_cuff(
             counts.base.pick_up, counts.cuff_across, spec.gauge.stitch, spec.lower_hand.joined
         )
-    return yarns.colour_cuff(spec, piece)
+    return yarns.colour_cuff(spec, size, piece)
 
 
 def _map(spec: Spec, size: Size, counts: Counts, mitten: Mitten) -> StitchMap:
     """One mitten. Worked right to left from the outer edge, the right mitten's first half is its
     back, so its thumb moves to the palm by coming later."""
     shift = {"both": 0, "right": 1, "left": -1}[mitten] * spec.gusset.towards_palm
-    hand = build.hand(spec, counts, shift)
-    hand = yarns.colour_hand(spec, hand, counts.base.division)
+    hand = yarns.colour_hand(spec, size, build.hand(spec, counts, shift))
     thumb = build.thumb(spec, counts)
     if thumb:
-        thumb = yarns.colour_thumb(spec, thumb, hand, counts.base.division)
-    cuff = _cuff(spec, counts)
+        thumb = yarns.colour_thumb(spec, thumb, hand)
+    cuff = _cuff(spec, size, counts)
     rib = spec.cuff.gauge if spec.cuff.style == "ribbed" else None
     return StitchMap(
         pattern=spec.pattern,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from gussetry.spec import Spec, Stripe
+from gussetry.spec import Size, Spec, Stripe
 from gussetry.stitchmap import Piece, Round
 
 
@@ -21,14 +21,29 @@ def _along(plan: Sequence[Stripe], place: int, repeat: bool) -> str:
     return yarns[max(0, min(place, len(yarns) - 1))]
 
 
-def hand_yarns(spec: Spec, rounds: int, division: int) -> tuple[str, ...]:
-    """The yarn of each of the hand's rounds from the pick-up on."""
+def plan_of(spec: Spec, size: Size) -> tuple[Stripe, ...]:
+    """The stripe plan of a size: its own, or the common one."""
     stripes = spec.stripes
-    origin = {"cuff": 1, "crook": division, "tip": rounds}[stripes.anchor]
+    own = stripes.plans[spec.sizes.index(size)] if stripes.plans else None
+    return own or stripes.plan
+
+
+def hand_yarns(spec: Spec, size: Size, rounds: int, division: int | None) -> tuple[str, ...]:
+    """The yarn of each of the hand's rounds from the pick-up on.
+
+    `division`: the number of that round, None where there is no thumb; a plan anchored at the
+    crook needs it.
+    """
+    stripes = spec.stripes
+    if stripes.anchor == "crook":
+        assert division is not None, "a plan without a thumb is never anchored at its crook"
+        origin = division
+    else:
+        origin = 1 if stripes.anchor == "cuff" else rounds
     way = -1 if stripes.anchor == "tip" else 1
+    plan = plan_of(spec, size)
     return tuple(
-        _along(stripes.plan, way * (number - origin), stripes.repeat)
-        for number in range(1, rounds + 1)
+        _along(plan, way * (number - origin), stripes.repeat) for number in range(1, rounds + 1)
     )
 
 
@@ -50,32 +65,41 @@ def coloured(piece: Piece, yarns: Sequence[str]) -> Piece:
     return replace(piece, rounds=tuple(rounds))
 
 
-def colour_cuff(spec: Spec, piece: Piece) -> Piece:
+def colour_cuff(spec: Spec, size: Size, piece: Piece) -> Piece:
     """The cuff in its own yarn, or striped by rows or rounds; foundation and seam go with the
     first and the last."""
     numbers = [r.number for r in piece.rounds]
-    worked = sum(1 for r in piece.counted)
+    worked = len(piece.counted)
     if spec.cuff.stripes:
         plan = [_along(spec.cuff.stripes, i, True) for i in range(worked)]
     else:
-        plan = [spec.cuff.yarn or spec.stripes.plan[0].yarn] * worked
+        plan = [spec.cuff.yarn or plan_of(spec, size)[0].yarn] * worked
     return coloured(piece, [plan[min(max(n, 1), worked) - 1] for n in numbers])
 
 
-def colour_hand(spec: Spec, piece: Piece, division: int) -> Piece:
+def _division(hand: Piece) -> int | None:
+    return next((r.number for r in hand.rounds if r.phase == "division"), None)
+
+
+def colour_hand(spec: Spec, size: Size, piece: Piece) -> Piece:
     """The hand in its stripes; the drawing shut goes with the last round."""
-    worked = sum(1 for r in piece.counted)
-    plan = hand_yarns(spec, worked, division)
+    worked = len(piece.counted)
+    plan = hand_yarns(spec, size, worked, _division(piece))
     return coloured(piece, [plan[min(max(r.number, 1), worked) - 1] for r in piece.rounds])
 
 
-def colour_thumb(spec: Spec, piece: Piece, hand: Piece, division: int) -> Piece:
-    """The thumb in its own yarn, or in the hand's stripes at the same height."""
-    worked = sum(1 for r in piece.counted)
+def colour_thumb(spec: Spec, piece: Piece, hand: Piece) -> Piece:
+    """The thumb in its own yarn, or in the coloured hand's stripes at the same height.
+
+    Held stitches that were worked once more wear the division's colour already, and the thumb
+    begins with the round above it; skipped unworked, it begins with the division's own.
+    """
+    worked = len(piece.counted)
     if spec.stripes.thumb:
         plan = [spec.stripes.thumb] * worked
     else:
-        # Held stitches that were worked once more already wear the division's colour.
+        division = _division(hand)
+        assert division is not None, "a thumb was set aside somewhere"
         start = division + (1 if spec.division.worked_again else 0)
         known = {r.number: r.yarn for r in hand.counted}
         tip = max(known)

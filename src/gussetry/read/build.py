@@ -24,7 +24,8 @@ def build(keys: models.SpecificationKeys) -> spec.Spec:
         sizes=sizes,
         stripes=stripes,
         ease=replace(spec.Ease(), **_written(keys.ease)),
-        cuff=_cuff(keys, names, stripes.plan[0].yarn),
+        # Where sizes have plans of their own, each one's cuff goes with its own first stripe.
+        cuff=_cuff(keys, names, "" if stripes.plans else stripes.plan[0].yarn),
         lower_hand=replace(spec.LowerHand(), **_pinned(keys.lower_hand, names)),
         gusset=replace(spec.Gusset(), **_pinned(keys.gusset, names)),
         division=_division(keys.division, names),
