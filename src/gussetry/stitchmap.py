@@ -27,9 +27,17 @@ Mitten = Literal["both", "left", "right"]
 MAKES = {
     "ch": 1, "slst": 1, "sc": 1, "hdc": 1, "dc": 1, "inc": 2,
     "sc2tog": 1, "hdc2tog": 1, "dc2tog": 1,
+    "fphdc": 1, "bphdc": 1, "fpdc": 1, "bpdc": 1,
     "join": 0, "hold": 0, "skip": 0, "turn": 0, "seam": 0, "close": 0,
 }  # fmt: skip
-"""Stitches that each kind of operation makes."""
+"""Stitches that each kind of operation makes.
+
+`fphdc`, `bphdc`, `fpdc`, `bpdc`: hdc and dc round the post of the stitch that `into` names, the
+hook passed behind it from the front, or before it from the back; its top is left alone.
+"""
+
+POSTS = {"fphdc": "hdc", "bphdc": "hdc", "fpdc": "dc", "bpdc": "dc"}
+"""The stitch of each kind that is worked round a post."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +117,8 @@ class Fabric:
 class StitchMap:
     """One size (and one mitten of it, where left and right differ), stitch by stitch.
 
-    `fabric` is the hand's and the thumb's, `rib` the ribbed cuff's. `yarns` are (letter, name,
-    colour). `above_crease`: the pick-up round's height above the wrist crease, mm.
+    `fabric` is the hand's and the thumb's, `rib` that of a cuff ribbed sideways or round. `yarns`
+    are (letter, name, colour). `above_crease`: the pick-up round's height above the wrist crease, mm.
     """
 
     pattern: str

@@ -8,7 +8,7 @@ from gussetry.diagnostics import Problem
 from gussetry.grading import build, yarns
 from gussetry.grading.concerns import concerns
 from gussetry.grading.counts import Counts
-from gussetry.grading.cuffs import ribbed_cuff, round_cuff
+from gussetry.grading.cuffs import post_cuff, ribbed_cuff, round_cuff
 from gussetry.grading.finished import GradedSize, finished, measures
 from gussetry.grading.fit import fit
 from gussetry.grading.laws import check_map, check_sizes
@@ -47,13 +47,14 @@ def _fabric(gauge: Gauge) -> Fabric:
 def _cuff(spec: Spec, size: Size, counts: Counts) -> Piece | None:
     if spec.cuff.style == "none":
         return None
+    base, joined = counts.base, spec.lower_hand.joined
+    rib = (spec.cuff.gauge or spec.gauge).stitch
     if spec.cuff.style == "ribbed":
-        stitch = spec.cuff.gauge.stitch if spec.cuff.gauge else "sc"
-        piece = ribbed_cuff(counts.base.cuff_rows, counts.cuff_across, stitch)
+        piece = ribbed_cuff(base.cuff_rows, counts.cuff_across, rib)
+    elif spec.cuff.style == "post":
+        piece = post_cuff(base.pick_up, counts.cuff_across, rib, joined)
     else:
-        piece = round_cuff(
-            counts.base.pick_up, counts.cuff_across, spec.gauge.stitch, spec.lower_hand.joined
-        )
+        piece = round_cuff(base.pick_up, counts.cuff_across, spec.gauge.stitch, joined)
     return yarns.colour_cuff(spec, size, piece)
 
 
@@ -66,7 +67,7 @@ def _map(spec: Spec, size: Size, counts: Counts, mitten: Mitten) -> StitchMap:
     if thumb:
         thumb = yarns.colour_thumb(spec, thumb, hand)
     cuff = _cuff(spec, size, counts)
-    rib = spec.cuff.gauge if spec.cuff.style == "ribbed" else None
+    rib = spec.cuff.gauge if spec.cuff.style in ("ribbed", "post") else None
     return StitchMap(
         pattern=spec.pattern,
         size=size.name,

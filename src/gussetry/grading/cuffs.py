@@ -24,6 +24,18 @@ def ribbed_cuff(rows: int, across: int, stitch: str) -> Piece:
     return Piece("cuff", "rows", tuple(made))
 
 
+def post_cuff(count: int, height: int, stitch: str, joined: bool) -> Piece:
+    """A cuff ribbed round on a chain joined into a ring: a round of stitches for posts to begin
+    on, then front and back post stitches by turns, each round the post of its like."""
+    rounds = Rounds(stitch, joined)
+    foundation(rounds, count)
+    rounds.add("cuff", (Op(stitch, (("chain", i),)) for i in range(count)))
+    turns = (f"fp{stitch}", f"bp{stitch}")
+    for _ in range(height - 1):
+        rounds.add("ribbing", (Op(turns[i % 2], (i,)) for i in range(count)))
+    return rounds.piece("cuff")
+
+
 def foundation(rounds: Rounds, count: int) -> None:
     """A chain joined into a ring, for rounds to stand on."""
     rounds.number = 0

@@ -11,7 +11,13 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from gussetry.diagnostics import Problem
-from gussetry.grading.laws_crown import check_ends, check_even, check_not_stacked
+from gussetry.grading.laws_crown import (
+    check_edging,
+    check_ends,
+    check_even,
+    check_not_stacked,
+    check_sides,
+)
 from gussetry.grading.laws_order import (
     check_gusset,
     check_halves,
@@ -19,7 +25,13 @@ from gussetry.grading.laws_order import (
     check_rounds,
     check_yarns,
 )
-from gussetry.grading.laws_places import check_places, check_seam, check_thumb_start
+from gussetry.grading.laws_places import (
+    check_places,
+    check_seam,
+    check_thumb_start,
+    check_thumbless,
+)
+from gussetry.grading.laws_posts import check_posts
 from gussetry.grading.laws_sizes import check_sizes
 from gussetry.grading.walk import broken, fabric_tops, walk
 from gussetry.spec import Growth
@@ -27,6 +39,7 @@ from gussetry.stitchmap import MAKES, Op, StitchMap
 
 __all__ = [
     "check_counts",
+    "check_edging",
     "check_ends",
     "check_even",
     "check_gusset",
@@ -37,10 +50,13 @@ __all__ = [
     "check_markers",
     "check_not_stacked",
     "check_places",
+    "check_posts",
     "check_rounds",
     "check_seam",
+    "check_sides",
     "check_sizes",
     "check_thumb_start",
+    "check_thumbless",
     "check_tops",
     "check_yarns",
 ]
@@ -49,6 +65,7 @@ STITCHES = ("sc", "hdc", "dc")
 USES = {
     "ch": (0, 0), "sc": (1, 1), "hdc": (1, 1), "dc": (1, 1), "inc": (1, 1),
     "sc2tog": (2, 2), "hdc2tog": (2, 2), "dc2tog": (2, 2),
+    "fphdc": (1, 1), "bphdc": (1, 1), "fpdc": (1, 1), "bpdc": (1, 1),
     "join": (1, 1), "turn": (0, 0), "seam": (2, 2),
 }  # fmt: skip
 """Least and most places that a kind is worked into; any number from one for the others."""
@@ -68,13 +85,17 @@ def check_map(
         check_tops,
         check_places,
         check_seam,
+        check_posts,
         check_thumb_start,
+        check_thumbless,
         check_joins,
         check_markers,
         check_gusset,
         check_even,
         check_not_stacked,
+        check_sides,
         check_ends,
+        check_edging,
         check_yarns,
     )
     found = [problem for law in laws for problem in law(stitches)]

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from gussetry.diagnostics import Problem
 from gussetry.read import values
 from gussetry.read.keys import fields
-from gussetry.read.models import SpecificationKeys
+from gussetry.read.models import RibGaugeKeys, SpecificationKeys
 from gussetry.read.problems import contradiction, value_at
+from gussetry.read.values import WrongError
 from gussetry.source import Document, Value
 from gussetry.spec import Cuff
 
@@ -48,12 +49,18 @@ def check_cuff(document: Document) -> Iterator[Problem]:
         yield contradiction(document, ("cuff", "yarn"), "a striped cuff")
     if style == "post":
         yield from _posts(document)
+        yield from _pairs(document)
 
 
 def _posts(document: Document) -> Iterator[Problem]:
     """A rib of post stitches in single crochet, which has no post to work round."""
     rib = value_at(document.data, ("rib gauge",))
-    if isinstance(rib, dict) and rib.get("stitch", "sc") == "sc":
+    known = fields(RibGaugeKeys)
+    if not isinstance(rib, dict) or any(
+        values.nearest(key, known) == "stitch" for key in rib if key not in known
+    ):
+        return
+    if rib.get("stitch", "sc") == "sc":
         written = "stitch" in rib
         yield Problem(
             "no-post",
@@ -63,6 +70,25 @@ def _posts(document: Document) -> Iterator[Problem]:
             "swatch the ribbing in hdc or dc, and name it, such as `stitch: dc`; "
             "or choose `cuff: {style: ribbed}`",
         )
+
+
+def _pairs(document: Document) -> Iterator[Problem]:
+    """Pinned pick-ups that no whole number of ribs, a front and a back post each, can carry."""
+    pinned = value_at(document.data, ("lower hand", "pick up"))
+    one = {"": pinned} if not isinstance(pinned, dict) else pinned
+    for size, value in one.items():
+        try:
+            count = values.count(value, 6, 400)
+        except WrongError:
+            continue
+        if count % 2:
+            yield Problem(
+                "odd-rib",
+                f"{count} stitches cannot be picked up from a cuff of post stitches: its ribs are"
+                " pairs, one from the front and one from the back",
+                ("lower hand", "pick up", size) if size else ("lower hand", "pick up"),
+                f"pick up {count - 1} or {count + 1}",
+            )
 
 
 def _has_rib(data: Value) -> bool:
