@@ -101,7 +101,10 @@ def _passable(around: int, starts: list[int], below: set[int]) -> bool:
 
 
 def check_ends(stitches: StitchMap) -> tuple[Problem, ...]:
-    """Crowns and thumbs not drawn shut over all of four to six stitches."""
+    """Hands and thumbs neither drawn shut over all of four to six stitches nor ended by an edging.
+
+    A foundation, a division or a plain round alone ends nothing: a crown was forgotten.
+    """
     found = []
     last: dict[str, Step] = {}
     for step in walk(stitches):
@@ -114,6 +117,56 @@ def check_ends(stitches: StitchMap) -> tuple[Problem, ...]:
             if [op.do for op in step.round.work] != ["close"]:
                 found.append(broken(step, "law-ends", "drawing shut is not one close"))
     for name in ("hand", "thumb"):
-        if name in last and last[name].round.phase != "draw shut":
-            found.append(broken(last[name], "law-ends", "the piece is not drawn shut"))
+        if name in last and last[name].round.phase not in ("draw shut", "edging"):
+            text = "the piece is neither drawn shut nor ended by an edging"
+            found.append(broken(last[name], "law-ends", text))
+    return tuple(found)
+
+
+def check_edging(stitches: StitchMap) -> tuple[Problem, ...]:
+    """Edgings that end no hand or thumb, stand on a crown, or are not plain rounds of the fabric.
+
+    An edging is worked over the full round, so that the open end is as wide as what it ends.
+    """
+    found = []
+    for step in walk(stitches):
+        if step.round.phase != "edging":
+            continue
+        rounds = step.piece.rounds
+        at = next(i for i, r in enumerate(rounds) if r is step.round)
+        before = {r.phase for r in rounds[:at]}
+        after = {r.phase for r in rounds[at:]} - {"edging"}
+        if step.piece.piece == "cuff" or after:
+            text = "an edging that ends neither a hand nor a thumb"
+            found.append(broken(step, "law-edging", text))
+        if before & {"crown sides", "crown even", "close"}:
+            text = "an edging on a crown: an open end is not decreased"
+            found.append(broken(step, "law-edging", text))
+        if {op.do for op in step.round.work if op.counts} - {stitches.fabric.stitch, "skip"}:
+            text = f"an edging is worked plain, in {stitches.fabric.stitch}"
+            found.append(broken(step, "law-edging", text))
+    return tuple(found)
+
+
+def check_sides(stitches: StitchMap) -> tuple[Problem, ...]:
+    """Sides of a crown without a thumb that are not the round's start and the stitch half-way
+    round, and a half-way marker that stands elsewhere.
+
+    With a thumb the second side is over it, and need not be half-way.
+    """
+    found = []
+    for step in walk(stitches):
+        at = step.round.marker("half-way")
+        if at is None:
+            continue
+        if stitches.piece("thumb") is not None:
+            text = "a half-way marker, where the thumb marks the side"
+            found.append(broken(step, "law-sides", text))
+        if at != step.round.count // 2:
+            text = f"the half-way marker is on stitch {at} of {step.round.count}"
+            found.append(broken(step, "law-sides", text))
+        starts, around = decreases(step), fabric_tops(step)
+        if step.round.phase == "crown sides" and starts not in ([], [0, around // 2]):
+            text = f"the sides are stitches {_listed(starts)}, not 0 and half of {around}"
+            found.append(broken(step, "law-sides", text))
     return tuple(found)

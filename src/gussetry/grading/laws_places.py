@@ -137,6 +137,17 @@ def check_thumb_start(stitches: StitchMap) -> tuple[Problem, ...]:
     return tuple(found)
 
 
+def check_thumbless(stitches: StitchMap) -> tuple[Problem, ...]:
+    """Rounds that make room for a thumb in a mitten that has none."""
+    if stitches.piece("thumb") is not None:
+        return ()
+    return tuple(
+        broken(step, "law-thumb", f"a round of the {step.round.phase}, and no thumb is worked")
+        for step in walk(stitches)
+        if step.round.phase in ("gusset", "division")
+    )
+
+
 def _chained(stitches: StitchMap) -> int:
     hand = stitches.piece("hand")
     return sum(

@@ -41,9 +41,13 @@ def named_counts(stitches: StitchMap) -> dict[str, int]:
     return counts
 
 
+_BEFORE_THE_END = ("pick-up", "outer edge", "lower hand", "division", "hand")
+
+
 def _hand_counts(hand: Piece) -> dict[str, int]:
     counts: dict[str, int] = {}
-    before_crown = None
+    before_end = None
+    divided = any(r.phase == "division" for r in hand.rounds)
     for round_ in hand.rounds:
         if round_.phase == "pick-up":
             counts["pick-up"] = round_.count
@@ -52,10 +56,12 @@ def _hand_counts(hand: Piece) -> dict[str, int]:
         elif round_.phase == "division":
             counts["hand"] = round_.count
             counts["rounds to the division"] = round_.number
-        if round_.phase in ("division", "hand"):
-            before_crown = round_.count
-    if before_crown is not None:
-        counts["crown start"] = before_crown
+        if round_.phase in _BEFORE_THE_END:
+            before_end = round_.count
+    if before_end is not None:
+        if not divided:
+            counts["hand"] = before_end
+        counts["edging start" if hand.rounds[-1].phase == "edging" else "crown start"] = before_end
     counts["rounds of the hand"] = len(hand.counted)
     return counts
 
@@ -85,6 +91,9 @@ def _disordered(smaller: StitchMap, larger: StitchMap) -> list[Problem]:
             p for p in second if p in shared
         ]:
             text = f"{both} do not work the {one.piece} in the same phases"
+            found.append(Problem("law-phases", text))
+        if one.piece != "cuff" and first[-1:] != second[-1:]:
+            text = f"{both} do not end the {one.piece} alike"
             found.append(Problem("law-phases", text))
     return found
 
