@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from gussetry.grading.counts import Counts
 from gussetry.grading.cuffs import foundation
+from gussetry.grading.lean import OUTER_SIDE, after, side_move, side_starts
 from gussetry.grading.rounds import Rounds
 from gussetry.grading.spacing import made_by, spread, spread_count
 from gussetry.spec import Spec
@@ -115,23 +116,27 @@ def _division(spec: Spec, counts: Counts, rounds: Rounds, marked: tuple[int, int
 def _crown(spec: Spec, counts: Counts, rounds: Rounds, side: int, marker: str) -> None:
     """The crown's phases from the second side's stitch on, which `marker` names, and the closing.
 
-    Without a thumb to stand over, the second side is half-way round in every round.
+    Without a thumb to stand over, the second side is half-way round in every round. Sides that
+    follow the stitches' lean leave the round's start, and both are marked.
     """
     below: tuple[int, ...] = ()
+    moved = side_move(spec, counts)
+    outer, side = moved % rounds.count, (side + moved) % rounds.count
     for phase, times in zip(spec.crown.phases, counts.phases, strict=True):
         name = "crown sides" if phase.kind == "sides" else "crown even"
         for _ in range(times):
             if phase.kind == "sides":
-                starts: tuple[int, ...] = (0, side)
+                starts: tuple[int, ...] = side_starts(rounds.count, outer, side)
             else:
                 starts = spread(rounds.count, phase.decreases, below)
                 below = made_by(starts)
-            side -= sum(1 for start in starts if start < side)
+            outer, side = after(outer, starts), after(side, starts)
             if not spec.has_thumb:
                 side = (rounds.count - len(starts)) // 2
-            rounds.add(name, rounds.decreased(starts), ((marker, side),))
+            marks = ((marker, side), (OUTER_SIDE, outer)) if moved else ((marker, side),)
+            rounds.add(name, rounds.decreased(starts), marks)
             for _ in range(phase.plain_after):
-                rounds.add(name, rounds.plain(0, rounds.count), ((marker, side),))
+                rounds.add(name, rounds.plain(0, rounds.count), marks)
         if phase.kind == "sides":
             below = ()
     rounds.close(counts.closing)
