@@ -115,8 +115,7 @@ def _draw_ring(sheet: Sheet, piece: Piece, rings: _Rings, ring: int, round_: Rou
     below = Point(rings.centre.x + rings.count_at, y + sheet.drop("count"))
     tags = (("data-role", "count"), *round_tags(stitches, piece, round_))
     sheet.labels.append(Label("count", str(round_.count), below, "middle", tags=tags))
-    side = round_.marker("thumb side")
-    if side is not None:
+    for _, side in round_.markers:
         angle = rings.angle(ring, _wide(round_), lifts(round_) + side)
         span = 0.42 * rings.pitch
         ends = [rings.at(rings.radii[ring] + d, angle) for d in (span, -span)]
@@ -176,8 +175,9 @@ def crown(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
         "Seen from the tip, worked from the outer ring inwards: read every round clockwise from the"
         " start, from its number to its count. Heads point to the centre."
     )
-    if any(r.marker("thumb side") is not None for r in rounds):
-        how += " Dashes through the rings mark the thumb side."
+    marked = dict.fromkeys(name for r in rounds for name, _ in r.markers)
+    if marked:
+        how += f" Dashes through the rings mark the {' and the '.join(marked)}."
     if rounds:
         before = piece.rounds[piece.rounds.index(rounds[0]) - 1]
         how += f" Begins on the {before.count} stitches of round {before.number}."
