@@ -65,8 +65,10 @@ class Yarn:
 class Size:
     """A size and the body it is for. Millimetres; None where the survey's ratio shall serve.
 
-    `standard` is the published hand that the size was taken from, in its own words, and `surveyed`
-    the measures that come out of its table. `tucked_girth`: round the hand, its thumb laid in.
+    `standard` is the published hand that the size was taken from, in its own words; `surveyed` are
+    the measures that come out of its table, `estimated` those that it suggests and no table has
+    (`hand circumference`, as the keys are written). `tucked_girth`: round the hand, its thumb laid
+    in.
     """
 
     name: str
@@ -81,6 +83,7 @@ class Size:
     tucked_girth: Fraction | None = None
     standard: str | None = None
     surveyed: frozenset[str] = frozenset()
+    estimated: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

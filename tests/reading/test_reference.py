@@ -59,6 +59,8 @@ def pasted(path: Where, key: str) -> str:
             "yarns": {"name": "slate", "colour": '"#44546a"'},
             "sizes": {"hand circumference": "18 cm"},
         }[str(path[0])]
+        if key == "standard":
+            del whole["hand circumference"]
         name, value = shown.split(": ", 1)
         inner = ", ".join(f"{k}: {v}" for k, v in {**whole, name: value}.items())
         value = f"{{{path[1]}: {{{inner}}}}}" if len(path) > 1 else f"{{{inner}}}"

@@ -55,6 +55,9 @@ GOOD: list[tuple[tuple[str | int, ...], Any]] = [
     (("ease", "cuff"), "-12.5 %"),
     (("sizes", "S", "crook height"), "2 1/4 in"),
     (("stripes", "thumb"), "A"),
+    (("sizes", "S"), {"standard": "women p25"}),
+    (("sizes", "S"), {"standard": "EN ISO 21420 size 7", "wrist circumference": "15 cm"}),
+    (("sizes", "S"), {"standard": "age 9 months"}),
 ]
 BAD: list[tuple[tuple[str | int, ...], Any]] = [
     (("patern",), "Skerry"),
@@ -76,6 +79,10 @@ BAD: list[tuple[tuple[str | int, ...], Any]] = [
     (("lower hand", "pick up"), 2.5),
     (("lower hand", "joined"), "perhaps"),
     (("cuff",), None),
+    (("sizes", "S", "standard"), "women p25"),
+    (("sizes", "S"), {"for": "women"}),
+    (("sizes", "S"), {"standard": "women p60"}),
+    (("sizes", "S"), {"standard": "age 1"}),
 ]
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any, cast
 
-from gussetry import spec
+from gussetry import spec, survey
 from gussetry.read import models
 from gussetry.read.checks import implied_bridge
 from gussetry.read.kinds import ALL
@@ -76,9 +76,20 @@ def _swatch(keys: models.SwatchKeys | None) -> spec.Swatch | None:
 
 def _size(name: str, size: models.SizeKeys) -> spec.Size:
     written = _written(size)
+    months = written.pop("age_from", None)
+    if size.standard is None:
+        return spec.Size(name=name, age_from_months=months, **written)
+    hand = survey.hand(size.standard)
+    # What the designer measured outranks the table.
+    taken = {key: mm for key, mm in hand.measures.items() if key.replace(" ", "_") not in written}
+    published: dict[str, Any] = {key.replace(" ", "_"): mm for key, mm in taken.items()}
+    written.setdefault("wearer", hand.wearer)
     return spec.Size(
         name=name,
-        age_from_months=written.pop("age_from", None),
+        age_from_months=hand.age_from_months if months is None else months,
+        surveyed=frozenset(taken) - hand.estimated,
+        estimated=frozenset(taken) & hand.estimated,
+        **published,
         **written,
     )
 

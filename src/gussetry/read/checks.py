@@ -11,41 +11,26 @@ from fractions import Fraction
 from typing import Literal
 
 from gussetry.diagnostics import Problem
-from gussetry.misreadings import clipped
-from gussetry.naming import slug
 from gussetry.read import values
 from gussetry.read.checks_cuff import check_cuff
+from gussetry.read.checks_sizes import check_folders, check_hands, check_likely, check_order
 from gussetry.read.problems import value_at
 from gussetry.read.values import WrongError
-from gussetry.source import Document, Value
+from gussetry.source import Document
 from gussetry.spec import Division
 from gussetry.units import text
-
-HAND = "hand circumference"
-SMALLEST_WITHOUT_WORD = 85
-"""Millimetres. Smaller hands are newborns' (hand breadth 3.7 cm at 0 to 2 months: Snyder et al.
-1975, UM-HSRI-BI-75-5; divided by 0.417, the breadth's share of the circumference in adults)."""
 
 STITCH_WIDTHS = (1, 35)
 STITCH_HEIGHTS = (1, 60)
 """Millimetres: from sewing thread to arm's thickness; common practice, no source. Printed gauges
 run from 4 to 13 mm across, and from 4 to 20 mm up."""
 
-SHARES = {
-    "wrist circumference": (Fraction(55, 100), Fraction(120, 100)),
-    "hand length": (Fraction(55, 100), Fraction(150, 100)),
-    "thumb circumference": (Fraction(15, 100), Fraction(55, 100)),
-    "thumb length": (Fraction(15, 100), Fraction(65, 100)),
-    "crook height": (Fraction(12, 100), Fraction(65, 100)),
-}
-"""Bounds of each measure as shares of the hand's circumference: common practice, no source. Wide
-enough for every surveyed hand, and tight enough to notice inches written as centimetres."""
-
 
 def check_all(document: Document) -> Iterator[Problem]:
     """Every fault that takes more than one key to see."""
     for check in (
         check_gauges,
+        check_hands,
         check_order,
         check_folders,
         check_likely,
@@ -78,83 +63,6 @@ def check_gauges(document: Document) -> Iterator[Problem]:
                 (gauge, key),
                 f"expected {limits[0]} to {limits[1]} mm; count again, and look at `over`",
             )
-
-
-def _sizes(document: Document) -> dict[str, Value]:
-    sizes = value_at(document.data, ("sizes",))
-    return sizes if isinstance(sizes, dict) else {}
-
-
-def _measure(size: Value, key: str) -> Fraction | None:
-    try:
-        return values.length(value_at(size, (key,)), *values.BOUNDS[key])
-    except WrongError:
-        return None
-
-
-def check_order(document: Document) -> Iterator[Problem]:
-    """Sizes that do not stand smallest first, by any measure that two of them give."""
-    sizes = _sizes(document)
-    for key in (HAND, *SHARES):
-        last: tuple[str, Fraction] | None = None
-        for name, size in sizes.items():
-            measure = _measure(size, key)
-            if measure is None:
-                continue
-            if last and (measure < last[1] or (key == HAND and measure == last[1])):
-                than = "the same as" if measure == last[1] else "smaller than"
-                yield Problem(
-                    "sizes-not-in-order",
-                    f"{key} of {name} is {than} that of {last[0]} before it",
-                    ("sizes", name, key),
-                    "let the sizes stand smallest first, none larger in only some measures",
-                )
-            last = (name, measure)
-
-
-def check_folders(document: Document) -> Iterator[Problem]:
-    """Sizes whose drawings would land in one folder."""
-    taken: dict[str, str] = {}
-    for name in _sizes(document):
-        folder = slug(name)
-        first = taken.setdefault(folder.casefold(), name)
-        if first != name:
-            yield Problem(
-                "same-folder",
-                f"size {clipped(name)} would share the folder {folder} with size {clipped(first)}",
-                ("sizes", name),
-                "give it a name that differs in letters or digits",
-                span=document.locate_key(("sizes", name)),
-            )
-
-
-def check_likely(document: Document) -> Iterator[Problem]:
-    """Measures that no hand has beside its circumference: mostly a unit mistaken."""
-    for name, size in _sizes(document).items():
-        hand = _measure(size, HAND)
-        if hand is None:
-            continue
-        if hand < SMALLEST_WITHOUT_WORD and value_at(size, ("for",)) != "infants":
-            written = str(value_at(size, (HAND,)))
-            bounds = (Fraction(SMALLEST_WITHOUT_WORD), Fraction(330))
-            yield Problem(
-                "implausible-measure",
-                f"{HAND} of {name} cannot be {written}, unless the hand is a newborn's",
-                ("sizes", name, HAND),
-                f"{values.likely_unit(written, bounds)}; for a newborn, add `for: infants`",
-            )
-            continue
-        for key, (low, high) in SHARES.items():
-            measure = _measure(size, key)
-            if measure is not None and not low * hand <= measure <= high * hand:
-                written = str(value_at(size, (key,)))
-                yield Problem(
-                    "implausible-measure",
-                    f"{key} of {name} cannot be {written} on a hand that is "
-                    f"{value_at(size, (HAND,))} round",
-                    ("sizes", name, key),
-                    values.likely_unit(written, (low * hand, high * hand)),
-                )
 
 
 def implied_bridge(division: Container[str]) -> Literal["join", "chain", "none"]:

@@ -10,6 +10,7 @@ from typing import Any
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
 
+from gussetry import survey
 from gussetry.misreadings import clipped
 from gussetry.read import values
 from gussetry.read.values import WrongError
@@ -205,6 +206,7 @@ THUMB_YARN = _kind_in_context(
 AMOUNT = _kind(
     values.amount, "amount of yarn in m, yd, g or oz", type="string", pattern=values.AMOUNT_PATTERN
 )
+STANDARD = _kind(values.standard, values.STANDARD_FORMS, enum=list(survey.HANDS))
 DECLARED_SIZE = _kind_in_context(_declared_size, "name of a size", type="string")
 SIZE_NAME = _kind(
     lambda value: values.line(value, 40), "name", type="string", minLength=1, maxLength=40

@@ -98,12 +98,25 @@ class YarnKeys(Group):
 
 
 class SizeKeys(Group):
-    """A size under its name: the hand that it is for, not the mitten."""
+    """A size under its name: the hand that it is for, not the mitten. Has either `hand
+    circumference` or `standard`."""
 
-    hand_circumference: Annotated[Fraction, kinds.measure("hand circumference")] = _needed(
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [{"required": ["hand circumference"]}, {"required": ["standard"]}]
+        }
+    )
+
+    hand_circumference: Annotated[Fraction, kinds.measure("hand circumference")] | None = _key(
         "hand circumference",
-        "Round the knuckles, without the thumb.",
+        "Round the knuckles, without the thumb. Needed, unless there is a `standard`.",
         "hand circumference: 18.5 cm",
+    )
+    standard: Annotated[str, kinds.STANDARD] | None = _key(
+        "standard",
+        "A published hand instead: a glove size, a percentile of surveyed adults (of the hand's "
+        "circumference alone), a child's age. What else is written here outranks its table.",
+        "standard: women p50",
     )
     wearer: Annotated[str, kinds.choice("women", "men", "children", "infants")] | None = _key(
         "for", "Whose hands: chooses the survey for what is not measured.", "for: women"

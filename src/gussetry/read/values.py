@@ -12,6 +12,7 @@ import unicodedata
 from collections.abc import Iterable
 from fractions import Fraction
 
+from gussetry import survey
 from gussetry.misreadings import clipped
 from gussetry.source import Scalar
 from gussetry.units import MM_PER_INCH, millimetres
@@ -266,6 +267,25 @@ def months(value: object) -> int:
     if age > 1200:
         raise WrongError("out-of-range", f"cannot be {written}", "write 100 years at most")
     return age
+
+
+STANDARD_FORMS = (
+    "EN ISO 21420 size 4 to 13, women or men p1 to p99 (1, 2.5, 5, 10, 25, 50, 75, 90, 95, 97.5,"
+    " 99), age 2 to 13, or 0 to 23 months"
+)
+
+
+def standard(value: object) -> str:
+    """The name of a published hand."""
+    written = scalar(value, "a published hand, such as women p50")
+    try:
+        return survey.hand(written).standard
+    except survey.UnknownStandard as unknown:
+        remedy = f"write {STANDARD_FORMS}; or give the hand circumference"
+        if unknown.nearest:
+            remedy = f"the nearest is {unknown.nearest}; or give the hand circumference instead"
+        message = f"names a hand that is not known here: {clipped(written)}"
+        raise WrongError("unknown-standard", message, remedy) from None
 
 
 def yes_no(value: object) -> bool:
