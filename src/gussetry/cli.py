@@ -124,6 +124,21 @@ def counts(spec: Path, form: str | None) -> None:
 
 
 @program.command()
+@click.argument("spec", callback=_named)
+@click.option("--json", "as_json", is_flag=True, help="As JSON: metres, grams, millimetres.")
+def yarn(spec: Path, as_json: bool) -> None:
+    """Show what yarn a pair of SPEC takes in every size, its floats, ends and stripes."""
+    from gussetry import pipeline
+    from gussetry.yarn_needs import needs_json, needs_text, yarn_needs
+
+    with _faults():
+        document, read, grading = pipeline.graded(spec)
+    _show(grading.warnings, document)
+    shown = needs_json if as_json else needs_text
+    click.echo(shown(read, yarn_needs(read, grading)), nl=False)
+
+
+@program.command()
 def schema() -> None:
     """Show the JSON Schema of specifications, for editors."""
     import json
