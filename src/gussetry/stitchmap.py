@@ -118,7 +118,8 @@ class StitchMap:
     """One size (and one mitten of it, where left and right differ), stitch by stitch.
 
     `fabric` is the hand's and the thumb's, `rib` that of a cuff ribbed sideways or round. `yarns`
-    are (letter, name, colour). `above_crease`: the pick-up round's height above the wrist crease, mm.
+    are (letter, name, colour). `above_crease`: the pick-up round's height above the wrist crease,
+    mm.
     """
 
     pattern: str

@@ -140,6 +140,7 @@ class Cell:
 
 
 H, HALF = 2.2, 1.1
+POSTS = {"fphdc": "FPhdc", "bphdc": "BPhdc", "fpdc": "FPdc", "bpdc": "BPdc"}
 
 
 def _bar(cell: Cell, foot: complex, head: complex, *, at: float, half: float, tilt: float) -> str:
@@ -184,6 +185,10 @@ def symbol(op: Op, at: complex, up: complex = -1j, spread: float = 1.6) -> str:
         base = op.do.removesuffix("2tog")
         data = "".join(_leg(cell, base, foot + side, head, cap=False) for side in (-spread, spread))
         data += cell.line((-0.7, H), (0.7, H)) if base != "sc" else ""
+    elif op.do[:2] in ("fp", "bp"):
+        tip = 1.5 if op.do[0] == "f" else -1.5
+        data = _leg(cell, op.do[2:], foot, head)
+        return data + f"M{cell(0, -H)}A0.75 0.75 0 0 {int(tip < 0)} {cell(tip, -H)}"
     else:
         data = _leg(cell, op.do, foot, head)
     if op.loop != "both":
@@ -281,6 +286,9 @@ class Sheet:
             self.inked.append(self._path(symbol(op, place), class_="symbol", **tags))
             base = tags.get("data_of", op.do)
             words = {"slst": "slip stitch (sl st)", "ch": "chain (ch)"}.get(op.do, f"{base}")
+            if op.do in POSTS:
+                side = "front" if op.do[0] == "f" else "back"
+                words = f"{POSTS[op.do]}, round the post from the {side}"
             words += f", {op.loop} loop only" if "data_loop" in tags else ""
             words += ", picked up" if picked else ""
             words += ", set aside" if op.held else ""

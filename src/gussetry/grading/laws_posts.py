@@ -40,6 +40,8 @@ def _below(step: Step) -> list[str]:
 
 
 def _complaint(op: Op, below: list[str]) -> str:
+    if op.loop != "both" or op.held:
+        return "goes round a post, so it can be worked in no one loop, and is not set aside"
     if len(op.into) != 1:
         return ""
     place = op.into[0]

@@ -12,7 +12,8 @@ from gussetry.stitchmap import Op, StitchMap
 from gussetry.style import Style
 from gussetry.units import Point
 
-_ORDER = ("ch", "slst", "sc", "hdc", "dc", "inc", "sc2tog", "hdc2tog", "dc2tog",
+_ORDER = ("ch", "slst", "sc", "hdc", "dc",
+          "fphdc", "bphdc", "fpdc", "bpdc", "inc", "sc2tog", "hdc2tog", "dc2tog",
           "hold", "join", "skip", "seam", "close")  # fmt: skip
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
@@ -23,6 +22,8 @@ LEAST = 2.2
 UP = Point(0.0, -1.0)
 KEY_CELL = 1.5
 """Where the words of a key begin over the pitch: an increase is more than a cell wide."""
+FEWEST_PAIRS = 3
+"""Two stitches by turns are summed as pairs from so many on; fewer are told one by one."""
 REACH_INCREASE = 0.5
 """An increase spreads its heads over the two cells it makes: half a pitch each way."""
 REACH_DECREASE = 0.38
@@ -78,12 +79,30 @@ def count_text(round_: Round) -> str:
 
 
 def sum_text(work: Iterable[Op], terms: Terms) -> str:
-    """Stitches in words, in order of working, runs counted: `inc, 11 sc`."""
+    """Stitches in words, in order of working, runs and ribs counted: `inc, 11 sc`,
+    `(FPdc, BPdc) 9 times`."""
+    names = [named(op.do, terms) for op in work if op.do != "turn"]
     shown = []
-    for name, run in itertools.groupby(named(op.do, terms) for op in work if op.do != "turn"):
-        times = len(list(run))
-        shown.append(name if times == 1 else f"{times} {name}")
+    at = 0
+    while at < len(names):
+        one, pair = names[at : at + 1], names[at : at + 2]
+        run, pairs = _times(names, at, one), _times(names, at, pair)
+        if pairs >= FEWEST_PAIRS and len(set(pair)) == 2:
+            shown.append(f"({', '.join(pair)}) {pairs} times")
+            at += 2 * pairs
+        else:
+            shown.append(one[0] if run == 1 else f"{run} {one[0]}")
+            at += run
     return ", ".join(shown)
+
+
+def _times(names: Sequence[str], at: int, part: Sequence[str]) -> int:
+    """How often the part is repeated from that place on."""
+    times = 0
+    while names[at : at + len(part)] == part:
+        times += 1
+        at += len(part)
+    return times
 
 
 @dataclass(slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from gussetry.stitchmap import Op
+from gussetry.stitchmap import POSTS, Op
 from gussetry.style.symbols import picked_up
 
 _UK = {
@@ -18,7 +18,9 @@ _UK = {
 
 
 def named(do: str, terms: Literal["US", "UK"]) -> str:
-    """The short name of an operation."""
+    """The short name of an operation: `FPdc` in US, `FPtr` in UK terms for `fpdc`."""
+    if do in POSTS:
+        return do[:2].upper() + named(POSTS[do], terms)
     if terms == "UK":
         return _UK.get(do, do)
     return "sl st" if do == "slst" else do
@@ -35,6 +37,9 @@ def wording(op: Op, terms: Literal["US", "UK"]) -> str:
         "seam": "seam: slip stitch through one loop of each edge",
         "close": "draw shut: thread the front loops, twice round",
     }
+    if op.do in POSTS:
+        side = "front" if op.do.startswith("fp") else "back"
+        return f"{named(op.do, terms)}: round the post of the stitch below, from the {side}"
     if op.do in own:
         return own[op.do]
     if op.do == "inc":

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from gussetry.stitchmap import Op
+from gussetry.stitchmap import POSTS, Op
 from gussetry.units import Point
 
 LEG = 0.31
@@ -18,6 +18,9 @@ _BAR = 0.29
 _CAP = 0.26
 _SPREAD_BAR = 0.13
 _SLASH = 0.2
+_HOOK, _POST_DEPTH = 0.13, 0.42
+"""Radius of the hook that a post stitch has for a foot, and how far it hangs below the middle, over
+the pitch: low enough to be clear of the slash, high enough to be clear of the row below."""
 PICKED = ("row end", "seam")
 """Places whose stitch wears the pick-up bar."""
 
@@ -42,7 +45,8 @@ class Ring:
 
 @dataclass(frozen=True, slots=True)
 class Cup:
-    """A small arc between two local points; `open_up`: its middle is lower than its ends."""
+    """A small arc between two local points, `start` the left one; `open_up`: its middle is lower
+    than its ends."""
 
     start: Point
     end: Point
@@ -57,7 +61,7 @@ def family(op: Op) -> str:
     """The fabric of a leg symbol: `sc`, `hdc` or `dc`; "" for the others."""
     if op.do == "inc":
         return op.of or "sc"
-    stem = op.do.removesuffix("2tog")
+    stem = POSTS.get(op.do, op.do.removesuffix("2tog"))
     return stem if stem in ("sc", "hdc", "dc") else ""
 
 
@@ -112,8 +116,20 @@ def _legs(op: Op, p: float, reach: float) -> list[Part]:
         if fabric != "sc":
             parts.append(_line((-_CAP * p, high), (_CAP * p, high)))
         return parts
+    if op.do in POSTS:
+        return _post(op, p)
     half = _BAR * p if fabric == "sc" else _CAP * p
     return _leg(Point(0, low), Point(0, high), fabric, half, p, True)
+
+
+def _post(op: Op, p: float) -> list[Part]:
+    """A leg whose foot is a hook, as the hook goes round the post: to the right of `up` from the
+    front, to the left from the back."""
+    foot = Point(0, (_HOOK - _POST_DEPTH) * p)
+    tip = Point((2 if op.do.startswith("fp") else -2) * _HOOK * p, foot.y)
+    ends = sorted((foot, tip))
+    hook = Cup(ends[0], ends[1], _HOOK * p, True)
+    return [*_leg(foot, Point(0, LEG * p), POSTS[op.do], _CAP * p, p, True), hook]
 
 
 def _additions(op: Op, p: float) -> list[Part]:

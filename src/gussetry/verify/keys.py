@@ -9,7 +9,7 @@ from gussetry.stitchmap import Round
 from gussetry.verify.charts import Sheet, fabric_stitch, symbol_in
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
-from gussetry.verify.strokes import LEGGED, Symbol, symbol_of
+from gussetry.verify.strokes import LEGGED, POSTS, Symbol, symbol_of
 from gussetry.verify.svg import Page, Shape
 from gussetry.verify.words import kinds_by_term, shown_work
 
@@ -84,7 +84,7 @@ def compare_terms(page: Page, texts: dict[int, str], terms: str) -> list[Disagre
         if "symbol" not in shape.classes or not words:
             continue
         symbol = symbol_in(shape, -1j)
-        if symbol is None or symbol.do not in LEGGED | {"slst", "ch"}:
+        if symbol is None or symbol.do not in LEGGED | POSTS | {"slst", "ch"}:
             continue
         text = texts.get(_beside(shape, words).order, "")
         if symbol.do == "slst":
@@ -92,8 +92,9 @@ def compare_terms(page: Page, texts: dict[int, str], terms: str) -> list[Disagre
         else:
             first = _WORD.findall(text)
             name = names[symbol.of if symbol.do == "inc" else symbol.do]
-            others = {names[kind] for kind in LEGGED if kind != "inc"} - {name}
+            others = {names[kind] for kind in LEGGED | POSTS if kind != "inc"} - {name}
             right = name in first and not others & set(first)
+        right &= _told_post(text) == (symbol.do[:2] if symbol.do in POSTS else "")
         right &= (f"{symbol.loop} loop" in text) if symbol.loop != "both" else "loop" not in text
         right &= symbol.pick_up == ("picked up" in text) and symbol.held == ("set aside" in text)
         if not right:
@@ -101,6 +102,14 @@ def compare_terms(page: Page, texts: dict[int, str], terms: str) -> list[Disagre
                 found_at("key", "a symbol of the key has other words", shape, symbol, text)
             )
     return findings
+
+
+def _told_post(text: str) -> str:
+    """`fp` or `bp` where the words say that the hook goes round a post, from that side."""
+    if "post" not in text:
+        return ""
+    sides = [side[0] + "p" for side in ("front", "back") if f"from the {side}" in text]
+    return sides[0] if len(sides) == 1 else "?"
 
 
 def _beside(symbol: Shape, words: list[Shape]) -> Shape:

@@ -11,8 +11,11 @@ from itertools import combinations, pairwise
 from typing import NamedTuple
 
 from gussetry.stitchmap import Op
+from gussetry.verify.feet import hook, loop, parted
+from gussetry.verify.lines import Stroke, across, along
 from gussetry.verify.paths import Subpath, flattened
 
+POSTS = {"fphdc", "bphdc", "fpdc", "bpdc"}
 LEGGED = {"sc", "hdc", "dc", "inc", "sc2tog", "hdc2tog", "dc2tog"}
 _PLACES_OF_PICK_UP = {"row end", "seam"}
 
@@ -47,32 +50,6 @@ def symbol_of(op: Op, fabric_stitch: str) -> Symbol:
     )
 
 
-def along(vector: complex, way: complex) -> float:
-    """The length of `vector` along the unit vector `way`."""
-    return vector.real * way.real + vector.imag * way.imag
-
-
-def _across(vector: complex, way: complex) -> float:
-    return vector.imag * way.real - vector.real * way.imag
-
-
-class Stroke(NamedTuple):
-    """A straight stroke."""
-
-    a: complex
-    b: complex
-
-    @property
-    def middle(self) -> complex:
-        """Half-way between its ends."""
-        return (self.a + self.b) / 2
-
-    @property
-    def way(self) -> complex:
-        """Its direction, a unit vector."""
-        return (self.b - self.a) / abs(self.b - self.a)
-
-
 def read_symbol(
     subs: tuple[Subpath, ...], up: complex, *, filled: bool, stroked: bool
 ) -> Symbol | None:
@@ -84,13 +61,11 @@ def read_symbol(
         return None
     strokes: list[Stroke] = []
     arcs: list[list[complex]] = []
-    for sub in subs:
+    for sub in (part for whole in subs for part in parted(whole)):
         if sub.straight:
             strokes += _straight(sub)
-        elif "L" not in sub.steps:
-            arcs.append(flattened(sub))
         else:
-            return None
+            arcs.append(flattened(sub))
     if not strokes or len(strokes) > 9:
         return None
     return _legged(strokes, arcs, up)
@@ -108,7 +83,7 @@ def _corners(sub: Subpath) -> list[complex]:
 
 def _extent(points: list[complex], up: complex) -> tuple[float, float]:
     """Width at right angles to `up`, and height along it."""
-    wide = [_across(p, up) for p in points]
+    wide = [across(p, up) for p in points]
     high = [along(p, up) for p in points]
     return max(wide) - min(wide), max(high) - min(high)
 
@@ -186,7 +161,7 @@ def _straight(sub: Subpath) -> list[Stroke]:
         if len(points) > 1:
             before = Stroke(points[-2], points[-1])
             step = point - points[-1]
-            if abs(_across(step, before.way)) < 0.02 * abs(step) and along(step, before.way) > 0:
+            if abs(across(step, before.way)) < 0.02 * abs(step) and along(step, before.way) > 0:
                 points[-1] = point
                 continue
         points.append(point)
@@ -197,7 +172,7 @@ def _crosses(one: Stroke, other: Stroke) -> bool:
     """True where the two strokes cross within both."""
 
     def side(stroke: Stroke, point: complex) -> float:
-        return _across(point - stroke.a, stroke.b - stroke.a)
+        return across(point - stroke.a, stroke.b - stroke.a)
 
     return (
         side(one, other.a) * side(one, other.b) < 0 and side(other, one.a) * side(other, one.b) < 0
@@ -258,13 +233,18 @@ def _legged(strokes: list[Stroke], arcs: list[list[complex]], up: complex) -> Sy
     if marks is None:
         return None
     base = {(0, 1): "sc", (1, 0): "hdc", (1, 1): "dc"}.get((marks.caps, marks.middles))
-    loop = _loop(arcs, feet_to_heads, up)
-    if base is None or loop is None:
+    if shape == "one" and len(arcs) == 1:
+        side = hook(arcs[0], feet_to_heads[0], up, near)
+        if side is not None:
+            whole = Symbol(side + (base or "?"), "", "both", marks.feet, marks.held)
+            return whole if whole in map(Symbol, POSTS) else None
+    worked = loop(arcs, feet_to_heads, up)
+    if base is None or worked is None:
         return None
     if shape == "inc":
-        return Symbol("inc", base, loop, marks.feet, marks.held)
+        return Symbol("inc", base, worked, marks.feet, marks.held)
     do = base if shape == "one" else base + "2tog"
-    return Symbol(do, "", loop, marks.feet, marks.held)
+    return Symbol(do, "", worked, marks.feet, marks.held)
 
 
 def _touch(bars: list[Stroke], near: float) -> bool:
@@ -275,7 +255,7 @@ def _touch(bars: list[Stroke], near: float) -> bool:
             length = abs(stroke.b - stroke.a)
             for end in ends:
                 if (
-                    abs(_across(end - stroke.a, stroke.way)) < near
+                    abs(across(end - stroke.a, stroke.way)) < near
                     and -near < along(end - stroke.a, stroke.way) < length + near
                 ):
                     return True
@@ -302,7 +282,7 @@ def _bars(bars: list[Stroke], legs: list[Stroke], up: complex) -> _Marks | None:
         for i, leg in enumerate(legs):
             length = abs(leg.b - leg.a)
             at = along(bar.middle - leg.a, leg.way) / length
-            off = abs(_across(bar.middle - leg.a, leg.way)) / length
+            off = abs(across(bar.middle - leg.a, leg.way)) / length
             if off > 0.1 or not -0.05 < at < 1.05:
                 continue
             touched = True
@@ -346,25 +326,3 @@ def _slants(bars: list[Stroke], leg: Stroke, caps: int, middles: int) -> bool:
             if (slant > 0.2) != bool(caps):
                 return False
     return True
-
-
-def _loop(arcs: list[list[complex]], legs: list[Stroke], up: complex) -> str | None:
-    """`both` without an arc, `back` or `front` with arcs below the feet; None for a stray arc."""
-    length = abs(legs[0].b - legs[0].a)
-    feet = [leg.a for leg in legs] + [sum(leg.a for leg in legs) / len(legs)]
-    loops = set()
-    for points in arcs:
-        chord = (points[0] + points[-1]) / 2
-        middle = points[len(points) // 2]
-        highest = max(along(point, up) for point in points)
-        rise = along(chord - middle, up)
-        if (
-            highest >= min(along(foot, up) for foot in feet)
-            or min(abs(middle - foot) for foot in feet) > 0.6 * length
-            or abs(rise) < 0.05 * abs(points[0] - points[-1])
-        ):
-            return None
-        loops.add("back" if rise > 0 else "front")
-    if not loops:
-        return "both"
-    return loops.pop() if len(loops) == 1 and len(arcs) <= len(legs) else None

@@ -10,34 +10,53 @@ from gussetry.stitchmap import Op, Round, sections
 _UK = {
     "sc": "dc", "hdc": "htr", "dc": "tr", "slst": "ss",
     "sc2tog": "dc2tog", "hdc2tog": "htr2tog", "dc2tog": "tr2tog",
+    "fphdc": "FPhtr", "bphdc": "BPhtr", "fpdc": "FPtr", "bpdc": "BPtr",
 }  # fmt: skip
+_US = {"slst": "sl st", "fphdc": "FPhdc", "bphdc": "BPhdc", "fpdc": "FPdc", "bpdc": "BPdc"}
 _KINDS = (
-    "ch", "slst", "sc", "hdc", "dc", "inc", "sc2tog", "hdc2tog", "dc2tog",
+    "ch", "slst", "sc", "hdc", "dc", "fphdc", "bphdc", "fpdc", "bpdc",
+    "inc", "sc2tog", "hdc2tog", "dc2tog",
     "join", "hold", "skip", "seam", "close",
 )  # fmt: skip
+_COMMA = re.compile(r", (?![^()]*\))")  # not within brackets
+_REPEAT = re.compile(r"\(([^()]+)\) (\d+) times")
+_MOST = 10_000
 _MANY = re.compile(r"(?:(\d+) )?(\S.*)")
 _ROUNDS = re.compile(r"(?:rounds?|rows?) (\d+)(?:–(\d+))?: (.+)")
 
 
 def kinds_by_term(terms: str) -> dict[str, str]:
     """Which operation each term names, for a reader of US or UK terms."""
-    own = {"slst": "sl st"} if terms == "US" else _UK
+    own = _US if terms == "US" else _UK
     return {own.get(kind, kind): kind for kind in _KINDS}
 
 
 def operations(text: str, terms: str) -> list[str] | None:
-    """The operations of a sum such as `inc, 11 sc`, in order; None where it cannot be read."""
+    """The operations of a sum such as `inc, 11 sc` or `(FPdc, BPdc) 9 times, sl st`, in order;
+    None where it cannot be read."""
     known = kinds_by_term(terms)
     found: list[str] = []
-    for part in text.split(", "):
-        many = _MANY.fullmatch(part)
-        if not many or many[2] not in known:
+    for part in _COMMA.split(text):
+        repeat = _REPEAT.fullmatch(part)
+        inner = repeat[1].split(", ") if repeat else [part]
+        once: list[str] = []
+        for stitch in inner:
+            many = _MANY.fullmatch(stitch)
+            if not many or many[2] not in known or not _times(many[1]):
+                return None
+            once += [known[many[2]]] * _times(many[1])
+        times = _times(repeat[2]) if repeat else 1
+        if not 0 < times * len(once) < _MOST:
             return None
-        times = int(many[1]) if many[1] else 1
-        if not 0 < times < 10_000:
-            return None
-        found += [known[many[2]]] * times
+        found += once * times
     return found
+
+
+def _times(number: str | None) -> int:
+    """The number, 1 where there is none, 0 where it is beyond all reason."""
+    if number is None:
+        return 1
+    return int(number) if len(number) < len(str(_MOST)) else 0
 
 
 class RoundSum(NamedTuple):
@@ -55,7 +74,7 @@ def round_sum(text: str, terms: str) -> RoundSum | None:
         return None
     work = operations(found[3], terms)
     first, last = int(found[1]), int(found[2] or found[1])
-    if work is None or last < first or last - first > 10_000:
+    if work is None or last < first or last - first > _MOST:
         return None
     return RoundSum(first, last, tuple(work))
 
