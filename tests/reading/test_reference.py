@@ -56,7 +56,7 @@ def pasted(path: Where, key: str) -> str:
             "swatch": {"stitches": "20", "rounds": "22", "used": "29 m"},
             "gauge": {"over": "10 cm", "stitches": "18", "rounds": "20"},
             "rib gauge": {"over": "10 cm", "stitches": "17", "rows": "20"},
-            "yarns": {"name": "slate", "colour": '"#44546a"'},
+            "yarns": {"name": "slate", "colour": '"#44546a"', "grams": "50", "metres": "95"},
             "sizes": {"hand circumference": "18 cm"},
         }[str(path[0])]
         if key == "standard":

@@ -14,6 +14,7 @@ from gussetry.diagnostics import Problem
 from gussetry.read import values
 from gussetry.read.checks_cuff import check_cuff
 from gussetry.read.checks_sizes import check_folders, check_hands, check_likely, check_order
+from gussetry.read.checks_yarn import check_yarn
 from gussetry.read.problems import value_at
 from gussetry.read.values import WrongError
 from gussetry.source import Document
@@ -37,6 +38,7 @@ def check_all(document: Document) -> Iterator[Problem]:
         check_cuff,
         check_bridge,
         check_phases,
+        check_yarn,
     ):
         yield from check(document)
 

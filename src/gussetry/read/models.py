@@ -415,7 +415,8 @@ class StripesKeys(Group):
     )
     carry: Annotated[int, kinds.count(0, 60)] | None = _key(
         "carry",
-        "Rounds that a yarn may rest and still be carried inside; longer, it is cut. Else 4.",
+        "Rounds that a yarn may rest and still be carried inside; longer, it is cut. In turned "
+        "rows it is carried over an even number only. Else 4.",
         "carry: 6",
     )
 
@@ -430,7 +431,7 @@ class SwatchKeys(Group):
         "rounds", "Rounds or rows up it.", "rounds: 22"
     )
     used: Annotated[tuple[Fraction, str], kinds.AMOUNT] = _needed(
-        "used", "The yarn in it, ravelled and measured, or weighed.", "used: 29 m"
+        "used", "The yarn in it, ravelled and measured, or weighed: the first yarn.", "used: 29 m"
     )
 
 

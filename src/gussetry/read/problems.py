@@ -139,7 +139,7 @@ def _subject(path: Where) -> str:
         return f"{str(path[0])[:-1]} {clipped(str(last))}"
     if _is_key(path) or len(path) < 2:
         return str(last)
-    return f"{path[-2]} of {last}"
+    return f"{'the plan' if path[-2] == 'by size' else path[-2]} of {last}"
 
 
 def _is_key(path: Where) -> bool:

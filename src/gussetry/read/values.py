@@ -242,9 +242,10 @@ def _no_length(written: str, signed: bool) -> WrongError:
 
 def share(value: object, least: int, most: int) -> Fraction:
     """A share of the whole, written in per cent, from `least` to `most` per cent."""
-    written = scalar(value, "a share, such as -15 %")
+    such = "-15 %" if least < 0 else "15 %"
+    written = scalar(value, f"a share, such as {such}")
     if not re.fullmatch(SHARE_PATTERN, written):
-        remedy = "write it in per cent, such as -15 %"
+        remedy = f"write it in per cent, such as {such}"
         raise WrongError("not-a-share", f"must be a share, not {clipped(written)}", remedy)
     number = Fraction(written.rstrip("% ").replace("−", "-"))
     if not least <= number <= most:
