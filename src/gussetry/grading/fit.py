@@ -1,223 +1,219 @@
-"""The counts of all sizes: the widths together, then the heights, each the nearest by itself."""
+"""The counts of all sizes, chosen together: the best that laws and pins allow.
+
+The objective, in this order (see `gussetry.grading.choice`):
+
+1. the least weighted squared miss in mm², over all sizes and all measures: hand, thumb and cuff
+   circumference, height of the crook, lengths of hand and thumb, depth of the cuff, and of the
+   crown its height and the width at which its closing begins. The weights stand in
+   `gussetry.grading.menus`, each with its reason. The total length is no measure of its own: cuff
+   and hand make it up.
+2. Of these the least sum of squared second differences of every count, size to size.
+3. Of these the smallest counts.
+
+The laws: no named count or measure shrinks from one size to the next; all sizes have the same
+phases; the gap is bridged alike in every size, unless pinned. It is exact on the ranges that
+`gussetry.grading.menus` states. Where nothing fits in them, wider ones are searched.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from fractions import Fraction
-from typing import NamedTuple
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from gussetry.diagnostics import Faults, Problem
-from gussetry.grading.counts import Base, Counts, closing
-from gussetry.grading.measures import Wish, wish
-from gussetry.grading.widths import fit_bases
-from gussetry.spec import CrownPhase, Spec, pin
+from gussetry.grading.choice import Candidate, Chosen, Listed, choose
+from gussetry.grading.conflicts import conflicts
+from gussetry.grading.counts import Base, Counts
+from gussetry.grading.measures import wish
+from gussetry.grading.menus import (
+    WEIGHT_CUFF_DEPTH,
+    Asked,
+    Bridge,
+    Crowned,
+    Shapes,
+    ThumbShape,
+    bridge,
+    common_unit,
+)
+from gussetry.spec import Spec
+
+GAPS = (1, 2, 3)
+"""Joined pairs or chains that are tried where no pin says how many: common practice."""
+REACHES = (3, 9, 27)
+"""Stitches, rows and rounds that are searched to both sides of a wish; the wider ones only where
+the narrower ones hold nothing that fits, as where a pin is far from its wish."""
+
+
+def fit(spec: Spec) -> tuple[Counts, ...]:
+    """The counts of every size in the order of `spec.sizes`. Faults with every problem found."""
+    problems = list(_split_phases(spec))
+    if problems:
+        raise Faults(problems)
+    found = solve(spec)
+    if found is None:
+        raise Faults(list(conflicts(spec, solve)))
+    return found
+
+
+def solve(spec: Spec, reaches: Sequence[int] = REACHES) -> tuple[Counts, ...] | None:
+    """The best counts within the narrowest of the reaches that holds any, None where none does."""
+    wishes = [wish(spec, size) for size in spec.sizes]
+    unit = common_unit(spec, wishes)
+    whole = [tuple(unit.whole(length) for length in want) for want in wishes]
+    for reach in reaches:
+        asked = [Asked(spec, i, want, unit, reach) for i, want in enumerate(whole)]
+        found = _solved(asked)
+        if found is not None:
+            return found
+    return None
 
 
 @dataclass(frozen=True, slots=True)
-class _Crown:
-    phases: tuple[int, ...]
-    closing: tuple[int, ...]
+class _Whole:
+    """A choice for all parts of all sizes, on the way to being counts."""
 
-    def rounds(self, spec: Spec) -> int:
-        """Rounds from the first decrease to the last, the drawing shut not counted."""
-        shaped = zip(self.phases, spec.crown.phases, strict=True)
-        return sum(n * (1 + p.plain_after) for n, p in shaped) + len(self.closing)
+    parts: tuple[Chosen, ...]
+    gaps: tuple[Bridge, ...]
 
+    @property
+    def cost(self) -> int:
+        return sum(part.rank[0] for part in self.parts)
 
-def _decreases(phase: CrownPhase) -> int:
-    return 2 if phase.kind == "sides" else phase.decreases
-
-
-def _after(phase: CrownPhase, count: int, most: int) -> Iterator[tuple[int, int]]:
-    """(rounds, the count they leave) for 0 to `most` rounds of the phase, while there are stitches
-    enough for its decreases."""
-    each = _decreases(phase)
-    for rounds in range(most + 1):
-        yield rounds, count
-        if count < 2 * each or (phase.kind == "sides" and count < 8):
-            return
-        count -= each
+    @property
+    def rank(self) -> tuple[object, ...]:
+        """The ranks of its parts tier by tier: of parts that do not touch, the sums decide."""
+        tiers = list(zip(*(part.rank for part in self.parts), strict=True))
+        return (*(sum(tier) for tier in tiers[:3]), tiers[3])
 
 
-def _ways(
-    spec: Spec, size: int, hand: int, tall: Fraction
-) -> dict[tuple[int, int], tuple[int, ...]]:
-    """How the phases can go on from `hand` stitches: to each pair of a count and a number of
-    rounds the rounds of every phase, the smallest where several ways lead there.
-
-    A way taller than `tall` rounds is left out where a less tall one ends on the same count, since
-    what follows adds the same rounds to both.
-    """
-    ways: dict[tuple[int, int], tuple[int, ...]] = {(hand, 0): ()}
-    for phase in spec.crown.phases:
-        pinned = pin(phase.rounds, size)
-        most = pinned if pinned is not None else hand // (2 * _decreases(phase))
-        grown: dict[tuple[int, int], tuple[int, ...]] = {}
-        least: dict[int, int] = {}
-        for (count, rounds), way in ways.items():
-            for times, left in _after(phase, count, most):
-                if pinned is not None and times != pinned:
-                    continue
-                total = rounds + times * (1 + phase.plain_after)
-                if total > tall:
-                    if total > least.get(left, total):
-                        continue
-                    least[left] = total
-                known = grown.get((left, total))
-                if known is None or (*way, times) < known:
-                    grown[left, total] = (*way, times)
-        ways = {
-            (count, rounds): way
-            for (count, rounds), way in grown.items()
-            if rounds <= tall or rounds == least[count]
-        }
-    return ways
+def _solved(asked: Sequence[Asked]) -> tuple[Counts, ...] | None:
+    spec, unit = asked[0].spec, asked[0].unit
+    # A first look at candidates that miss by half a stitch more than the best.
+    first = unit.width * unit.width
+    across = choose([_depths(one) for one in asked], first)
+    if across is None:
+        return None
+    menus = []
+    crowned: list[Crowned] = [{} for _ in asked]
+    for gap in _gaps(spec):
+        gaps = [bridge(one, gap) for one in asked]
+        own = zip(asked, gaps, crowned, strict=True)
+        shapes = [Shapes(one, bridged, crowns, False) for one, bridged, crowns in own]
+        if all(shapes):
+            menus.append((sum(menu.least for menu in shapes), gaps, shapes))
+    best: _Whole | None = None
+    for least, gaps, shapes in sorted(menus, key=lambda menu: menu[0]):
+        if best is not None and least > best.cost:
+            break
+        found = _together(shapes, first)
+        if found is not None:
+            whole = _Whole((*found, across), tuple(gaps))
+            best = whole if best is None else min(best, whole, key=lambda one: one.rank)
+    return None if best is None else tuple(_counts(asked, best))
 
 
-def _crown(spec: Spec, size: int, base: Base, want: Wish) -> _Crown | Problem:
-    """The crown nearest to its height whose closing begins near half of the hand's stitches."""
-    last = pin(spec.crown.last, size)
-    best: tuple[tuple[Fraction, tuple[int, ...]], _Crown] | None = None
-    tall = want.crown_height / spec.gauge.height
-    for (count, _), rounds in _ways(spec, size, base.hand, tall).items():
-        ending = closing(count, last)
-        if ending is None:
-            continue
-        crown = _Crown(rounds, ending)
-        height = crown.rounds(spec) * spec.gauge.height - want.crown_height
-        waist = (count - Fraction(base.hand, 2)) * spec.gauge.width / 2
-        key = height**2 + waist**2, rounds
-        if best is None or key < best[0]:
-            best = key, crown
-    if best:
-        return best[1]
-    pinned = [pin(phase.rounds, size) for phase in spec.crown.phases]
-    return _crown_problem(spec, size, base.hand, pinned, last)
+def _gaps(spec: Spec) -> Sequence[int]:
+    """Pairs or chains to try: one try where they are pinned in every size, or there are none."""
+    division = spec.division
+    pins = {"join": division.pairs, "chain": division.chains, "none": (0,)}[division.bridge]
+    settled = not spec.has_thumb or (pins and all(n is not None for n in pins))
+    return GAPS[:1] if settled else GAPS
 
 
-def _crown_problem(
-    spec: Spec, size: int, hand: int, pinned: list[int | None], last: int | None
-) -> Problem:
-    name = spec.sizes[size].name
-    sum_text, count = f"{hand}", hand
-    for i, (phase, times) in enumerate(zip(spec.crown.phases, pinned, strict=True)):
-        if not times:
-            continue
-        sum_text += f" − {times}×{_decreases(phase)}"
-        count -= times * _decreases(phase)
-        if count < 4:
-            return Problem(
-                "crown-uses-too-many",
-                f"size {name}: the crown's phases leave fewer than four stitches:"
-                f" {sum_text} = {str(count).replace('-', '−')}",
-                ("crown", "phases", i, "sides" if phase.kind == "sides" else "evenly", name),
-                f"work fewer than {times} such rounds, or fewer decreases in each",
-            )
-    ending = f", and {last} cannot be drawn shut from there" if last is not None else ""
-    return Problem(
-        "crown-cannot-be-closed",
-        f"size {name}: the crown cannot be worked: {sum_text} = {count}{ending}",
-        ("crown", "last" if last is not None else "phases", name),
-        "free the rounds of one phase, so that they can be fitted",
+def _depths(asked: Asked) -> Listed:
+    """The menu of a cuff's depth: stitches across, or rounds."""
+    cuff, unit = asked.spec.cuff, asked.unit
+    if cuff.style == "none":
+        return Listed([Candidate(0, (0,), (0,), 0)])
+    ribbed = cuff.style == "ribbed"
+    step = {"ribbed": unit.rib_width, "post": unit.rib_height, "round": unit.height}[cuff.style]
+    pinned = asked.pin(cuff.stitches if ribbed else cuff.rounds)
+    wish = asked.wish("cuff_depth")
+    tried = asked.near(wish, step, 2 if ribbed else 1) if pinned is None else [pinned]
+    return Listed(
+        [Candidate(WEIGHT_CUFF_DEPTH * (n * step - wish) ** 2, (n,), (n,), n) for n in tried]
     )
 
 
-class _ThumbFit(NamedTuple):
-    plain: int
-    sides: int
-    to_length: int
-    closing: tuple[int, ...]
+def _together(shapes: Sequence[Shapes], first: int) -> tuple[Chosen, ...] | None:
+    """Widths with the rounds of hand and thumb. These are chosen each by itself where neither
+    hangs on the other: what is best so is best together."""
+    spec = shapes[0].asked.spec
+    pins = spec.crown.plain_before, spec.thumb.plain_after, spec.thumb.rounds_to_length
+    if not any(pins):
+        widths = choose(shapes, first)
+        if widths is None:
+            return None
+        hands = choose([_listed(menu.hand_rounds(0)) for menu in shapes], first)
+        thumbs = choose([_listed(menu.thumb_rounds(_ANY_THUMB)) for menu in shapes], first)
+        if hands is not None and thumbs is not None and _fit_in(widths, hands, thumbs):
+            return widths, hands, thumbs
+    tall = [Shapes(menu.asked, menu.gap, menu.crowned, True) for menu in shapes]
+    found = choose(tall, first)
+    return None if found is None else (found,)
 
 
-def _thumb(spec: Spec, size: int, base: Base, want: Wish) -> _ThumbFit | Problem:
-    """The thumb's rounds: tapered once where it has ten stitches or more, then even to length."""
-    pins, name = spec.thumb, spec.sizes[size].name
-    width = base.thumb - base.crook_decreases
-    sides = pin(pins.side_decreases, size)
-    if sides is None:
-        sides = 1 if width >= 10 else 0
-    plain = pin(pins.plain_after, size)
-    last = pin(pins.last, size)
-    narrow = width - 2 * sides
-    ending = closing(narrow, last) if narrow >= 4 else None
-    if ending is None:
-        key = "last" if narrow >= 4 else "side decreases"
-        return Problem(
-            "thumb-cannot-be-closed",
-            f"size {name}: the thumb has {width} stitches after the crook's decreases;"
-            f" {width} − {sides}×2 = {narrow}"
-            + (f" cannot be drawn shut at {last}" if narrow >= 4 else " is fewer than four"),
-            ("thumb", key, name),
-            "work fewer side decreases, or draw shut 4 to 6 stitches",
-        )
-    wanted = round(want.thumb_length / spec.gauge.height)
-    rest = max(0, wanted - base.crook_decreases - 2 * sides - len(ending))
-    if plain is None:
-        plain = min(2, rest) if base.crook_decreases or rest else 1
-    length = pin(pins.rounds_to_length, size)
-    if length is None:
-        length = max(0, rest - plain)
-    if not base.crook_decreases + plain + sides + length:
-        plain = 1
-    return _ThumbFit(plain, sides, length, ending)
+_ANY_THUMB = ThumbShape(0, 0, 0, 0, 0, 0, (), 0, 0, True)
 
 
-def _cuff_across(spec: Spec, size: int, want: Wish) -> int:
-    """Stitches across a ribbed cuff, or rounds of one worked round."""
-    if spec.cuff.style == "none":
-        return 0
-    if spec.cuff.style == "round":
-        pinned = pin(spec.cuff.rounds, size)
-        return max(1, round(want.cuff_depth / spec.gauge.height)) if pinned is None else pinned
-    pinned = pin(spec.cuff.stitches, size)
-    rib = spec.cuff.gauge or spec.gauge
-    return max(2, round(want.cuff_depth / rib.width)) if pinned is None else pinned
+def _listed(rounds: Sequence[tuple[int, int]]) -> Listed:
+    return Listed([Candidate(cost, (n,), (n,), n) for cost, n in rounds])
 
 
-def _hand_rounds(spec: Spec, counts: Counts) -> int:
-    crown = _Crown(counts.phases, counts.closing)
-    return counts.base.division + counts.plain_before + crown.rounds(spec)
+def _fit_in(widths: Chosen, hands: Chosen, thumbs: Chosen) -> bool:
+    """Whether every hand and thumb is as long as its shaping needs."""
+    chosen = zip(widths.candidates, hands.candidates, thumbs.candidates, strict=True)
+    for shape, hand, thumb in chosen:
+        frame, division, crown = shape.stands_for
+        if hand.stands_for < division + crown.rounds or thumb.stands_for < frame.thumb.fewest:
+            return False
+    return True
 
 
-def _thumb_rounds(counts: Counts) -> int:
-    shaped = counts.base.crook_decreases + 2 * counts.thumb_sides
-    return shaped + counts.thumb_plain + counts.thumb_to_length + len(counts.thumb_closing)
+def _counts(asked: Sequence[Asked], whole: _Whole) -> Iterator[Counts]:
+    *parts, depths = whole.parts
+    for i, (one, gap) in enumerate(zip(asked, whole.gaps, strict=True)):
+        stands_for = parts[0].candidates[i].stands_for
+        frame, division, crown = stands_for[:3]
+        if len(parts) == 1:
+            rounds, thumb_rounds = stands_for[3:]
+        else:
+            rounds, thumb_rounds = (part.candidates[i].stands_for for part in parts[1:])
+        thumb: ThumbShape = frame.thumb
+        lower = _lower(one, frame.increases, thumb, division)
+        base = Base(
+            frame.rows, frame.pick_up, frame.increases, lower, thumb.steps, thumb.between,
+            division, gap.pairs, gap.chains, gap.crook, frame.hand, thumb.stitches, gap.decreases,
+        )  # fmt: skip
+        plain, length = _plain_thumb(one, thumb, thumb_rounds)
+        opened = one.spec.crown.style == "open"
+        yield Counts(
+            base, depths.candidates[i].stands_for, rounds - division - crown.rounds,
+            crown.phases, crown.closing, plain, thumb.sides, length, thumb.closing,
+            crown.rounds if opened else 0, thumb.edging,
+        )  # fmt: skip
 
 
-def _no_shorter(spec: Spec, size: int, counts: Counts, smaller: Counts) -> Counts:
-    """The counts with plain rounds added where they would end below the next smaller size."""
-    plain, length, across = counts.plain_before, counts.thumb_to_length, counts.cuff_across
-    if pin(spec.crown.plain_before, size) is None:
-        plain += max(0, _hand_rounds(spec, smaller) - _hand_rounds(spec, counts))
-    if pin(spec.thumb.rounds_to_length, size) is None:
-        length += max(0, _thumb_rounds(smaller) - _thumb_rounds(counts))
-    pinned = spec.cuff.stitches if spec.cuff.style == "ribbed" else spec.cuff.rounds
-    if pin(pinned, size) is None:
-        across = max(across, smaller.cuff_across)
-    return replace(counts, plain_before=plain, thumb_to_length=length, cuff_across=across)
+def _lower(asked: Asked, increases: int, thumb: ThumbShape, division: int) -> int:
+    """Rounds before the opening: as pinned, else so many that the gusset grows up to the
+    division."""
+    spec = asked.spec
+    pinned = asked.pin(spec.lower_hand.rounds)
+    if pinned is not None or not spec.has_thumb:
+        return division if pinned is None else pinned
+    return division - 1 - (2 + thumb.steps * spec.gusset.every)
 
 
-def _shorter(spec: Spec, size: int, counts: Counts, smaller: Counts) -> Iterator[Problem]:
-    """Pins that would make a part of this size shorter than of the next smaller one."""
-    ribbed = spec.cuff.style == "ribbed"
-    for what, key, now, before in (
-        ("cuff", ("cuff", "stitches" if ribbed else "rounds"),
-         counts.cuff_across, smaller.cuff_across),
-        ("hand", ("crown", "plain before"),
-         _hand_rounds(spec, counts), _hand_rounds(spec, smaller)),
-        ("thumb", ("thumb", "rounds to length"),
-         _thumb_rounds(counts), _thumb_rounds(smaller)),
-    ):  # fmt: skip
-        if now < before:
-            name = spec.sizes[size].name
-            yield Problem(
-                "size-shrinks",
-                f"size {name}: the {what} would be shorter ({now}) than in the next smaller"
-                f" size ({before})",
-                (*key, name),
-                f"raise or free what is pinned of {name}'s {what}",
-            )
+def _plain_thumb(asked: Asked, thumb: ThumbShape, rounds: int) -> tuple[int, int]:
+    """Plain rounds after the crook's decreases, two where nothing else is asked, and to length."""
+    pins = asked.spec.thumb
+    plain, length = asked.pin(pins.plain_after), asked.pin(pins.rounds_to_length)
+    ends = len(thumb.closing) + thumb.edging + thumb.stitches - thumb.width + 2 * thumb.sides
+    rest = max(0, rounds - ends)
+    if length is not None:
+        return (rest - length if plain is None else plain), length
+    plain = min(2, rest) if plain is None else plain
+    return plain, rest - plain
 
 
 def _split_phases(spec: Spec) -> Iterator[Problem]:
@@ -231,31 +227,3 @@ def _split_phases(spec: Spec) -> Iterator[Problem]:
                 ("crown", "phases", i),
                 "put the phases with decreases at the sides together, and those spread evenly",
             )
-
-
-def fit(spec: Spec) -> tuple[Counts, ...]:
-    """The counts of every size in the order of `spec.sizes`. Faults with every problem found."""
-    problems: list[Problem] = list(_split_phases(spec))
-    fitted: list[Counts] = []
-    for i, base in enumerate(fit_bases(spec)):
-        want = wish(spec, spec.sizes[i])
-        crown = _crown(spec, i, base, want)
-        thumb = _thumb(spec, i, base, want)
-        problems += [part for part in (crown, thumb) if isinstance(part, Problem)]
-        if isinstance(crown, Problem) or isinstance(thumb, Problem):
-            continue
-        rounds = round((want.hand_length - spec.cuff.above_crease) / spec.gauge.height)
-        plain = pin(spec.crown.plain_before, i)
-        if plain is None:
-            plain = max(0, rounds - base.division - crown.rounds(spec))
-        counts = Counts(
-            base, _cuff_across(spec, i, want), plain, crown.phases, crown.closing,
-            thumb.plain, thumb.sides, thumb.to_length, thumb.closing,
-        )  # fmt: skip
-        if fitted:
-            counts = _no_shorter(spec, i, counts, fitted[-1])
-            problems += _shorter(spec, i, counts, fitted[-1])
-        fitted.append(counts)
-    if problems:
-        raise Faults(problems)
-    return tuple(fitted)
