@@ -21,6 +21,8 @@ _PENS = {
     "dimension": "dimension", "projection": "dimension",
 }  # fmt: skip
 _DASHES = {"growth": (0.5, 0.7), "marker": (), "start": (1.6, 0.8)}
+STOUTEST = {"stitch": 0.1, "shaping": 0.14}
+"""Pens over the pitch at most: where stitches stand close, the style's pens would clog them."""
 ARROW = 2.2
 """Length of an arrowhead, mm; its angle is 15° each side (ISO 129, narrow closed arrow)."""
 
@@ -54,8 +56,11 @@ def _stitch(placed: PlacedStitch, style: Style) -> Path:
     if any(isinstance(part, Ring) and part.filled for part in found):
         return Path(data, fill=style.ink, stroke="none", tags=placed.tags)
     if placed.op.do in SHAPING:
-        return Path(data, stroke=style.emphasis, pen=style.pen("shaping"), tags=placed.tags)
-    return Path(data, tags=placed.tags)
+        pen = min(style.pen("shaping"), STOUTEST["shaping"] * placed.pitch)
+        return Path(data, stroke=style.emphasis, pen=pen, tags=placed.tags)
+    finer = STOUTEST["stitch"] * placed.pitch
+    pen = finer if finer < style.pen("stitch") else 0.0
+    return Path(data, pen=pen, tags=placed.tags)
 
 
 def luminance(colour: str) -> float:
