@@ -7,6 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from gussetry.fits.marks import legend, mark
 from gussetry.units import rounded
 
 if TYPE_CHECKING:
@@ -17,12 +18,13 @@ if TYPE_CHECKING:
 def summary(run: Run, folder: Path) -> str:
     """The closing words of a run, many lines without a last line end."""
     lines = [_wrote(run, folder), ""]
-    derived = False
+    signs = set()
     for size in run.grading.sizes:
         lines += _measures(size)
-        derived = derived or any(measure.derived for measure in size.measures)
-    if derived:
-        lines.append("* the wish rests on a survey's ratio, since this size does not give it")
+        signs |= {mark(measure.origin) for measure in size.measures}
+    meanings = tuple(legend(signs))
+    if meanings:
+        lines += ["What a wish rests on:", *meanings]
     if run.cautions:
         lines += ["", "Print with the sizes for children under three:"]
         lines += [f"- {caution}" for caution in run.cautions]
@@ -40,14 +42,14 @@ def _wrote(run: Run, folder: Path) -> str:
 
 
 def _measures(size: GradedSize) -> Iterator[str]:
-    rows = [("", "finished", "wish", "apart")]
+    rows = [("", "finished", "wish ", "apart")]
     for measure in size.measures:
         apart = float(rounded(measure.finished - measure.wish, Fraction(1))) / 10
         rows.append(
             (
                 measure.name,
                 f"{float(measure.finished) / 10:.1f} cm",
-                f"{float(measure.wish) / 10:.1f} cm" + ("*" if measure.derived else " "),
+                f"{float(measure.wish) / 10:.1f} cm" + (mark(measure.origin) or " "),
                 f"{apart:+.1f}" if apart else "0",
             )
         )

@@ -66,13 +66,7 @@ def test_the_mean_adult_hand_is_derived_from_its_circumference(
     # A least-squares line runs through the means; its printed figures are rounded.
     assert abs(found.hand_length - Fraction(length)) < Fraction(1, 2)
     assert abs(found.wrist_circumference - Fraction(wrist)) < 1
-    assert found.derived == {
-        "wrist circumference",
-        "hand length",
-        "thumb circumference",
-        "thumb length",
-        "crook height",
-    }
+    assert found.origins == ("given", *["derived"] * 5)
 
 
 def test_ratios_lie_in_the_surveys_ranges() -> None:
@@ -130,7 +124,8 @@ def test_given_measures_are_kept_and_others_rest_on_them() -> None:
     found = body(given)
     assert (found.hand_length, found.wrist_circumference) == (150, 140)
     assert found.thumb_length == THUMB_LENGTH * 150
-    assert not found.derived & {"hand length", "wrist circumference"}
+    assert found.origin("hand length") == found.origin("wrist circumference") == "given"
+    assert found.origin("thumb circumference") == "derived"
 
 
 # --- the map as a graph ----------------------------------------------------------------------

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from gussetry.grading.measures import Measure, body, wish
+from gussetry.grading.measures import Body, Measure, Origin, body, weaker, wish
 from gussetry.spec import Size, Spec
 from gussetry.stitchmap import Piece, Round, StitchMap
 
@@ -65,15 +65,15 @@ def _even_hand(hand: Piece) -> Round:
     return next(r for r in reversed(hand.counted) if r.phase in _BEFORE_THE_END)
 
 
-_RESTS_ON = {
+_OF_BODY = {
     "cuff circumference": "wrist circumference",
-    "cuff depth": "hand length",
+    "hand circumference": "hand circumference",
     "thumb circumference": "thumb circumference",
     "crook height": "crook height",
     "hand length": "hand length",
     "thumb length": "thumb length",
-    "total length": "hand length",
 }
+"""The body's measure that a finished one stands over. An open end stops short of its own."""
 
 
 def measures(spec: Spec, size: Size, stitches: StitchMap) -> tuple[Measure, ...]:
@@ -82,12 +82,24 @@ def measures(spec: Spec, size: Size, stitches: StitchMap) -> tuple[Measure, ...]
     wishes = want._asdict()
     total = want.hand_length - spec.cuff.above_crease
     wishes["total_length"] = total + (want.cuff_depth if spec.cuff.style != "none" else 0)
-    derived = set(own.derived)
+    origins = _origins(spec, own)
     found = []
     for name, value in finished(stitches).items():
-        rests = _RESTS_ON.get(name, "")
-        given = name == "cuff depth" and spec.cuff.depth is not None
-        found.append(
-            Measure(name, wishes[name.replace(" ", "_")], value, rests in derived and not given)
-        )
+        of = _OF_BODY.get(name)
+        beside, beside_origin = (own.measure(of), own.origin(of)) if of else (None, None)
+        wished = wishes[name.replace(" ", "_")]
+        found.append(Measure(name, beside, beside_origin, wished, origins[name], value))
     return tuple(found)
+
+
+def _origins(spec: Spec, own: Body) -> dict[str, Origin]:
+    """What each wish rests on: its body's measure, and the ratios that come in between."""
+    origins = {name: own.origin(of) for name, of in _OF_BODY.items()}
+    # A third of the hand's length, where the cuff's depth is not asked for.
+    depth: Origin = weaker("derived", own.origin("hand length"))
+    origins["cuff depth"] = depth if spec.cuff.depth is None else "given"
+    if spec.crown.style == "open" and spec.crown.reach is None:
+        origins["hand length"] = weaker("derived", origins["hand length"])
+    cuff = origins["cuff depth"] if spec.cuff.style != "none" else "given"
+    origins["total length"] = weaker(origins["hand length"], cuff)
+    return origins

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from gussetry.spec import Size, Spec, Wearer
 
@@ -56,8 +56,20 @@ LEAST_MAN = Fraction(200)
 """The same for men: half-way between the survey's means, 187 and 212 mm, rounded."""
 
 
+Origin = Literal["given", "surveyed", "derived", "estimated"]
+ORIGINS: tuple[Origin, ...] = ("given", "surveyed", "derived", "estimated")
+"""Where a measure of the body comes from, the surest first: measured by the designer; out of the
+table of the hand that the size names; by a surveyed ratio; by a ratio that no survey of such hands
+gives, or from a measure that is estimated itself."""
+
+
+def weaker(*origins: Origin) -> Origin:
+    """The least sure of them."""
+    return max(origins, key=ORIGINS.index)
+
+
 class Body(NamedTuple):
-    """A hand's measures, millimetres, and the names of those that were derived."""
+    """A hand's measures, millimetres, and in the same order where each comes from."""
 
     hand_circumference: Fraction
     wrist_circumference: Fraction
@@ -65,18 +77,32 @@ class Body(NamedTuple):
     thumb_circumference: Fraction
     thumb_length: Fraction
     crook_height: Fraction
-    derived: frozenset[str]
+    origins: tuple[Origin, ...]
+
+    def measure(self, name: str) -> Fraction:
+        """The measure of that name, as `hand length`, mm."""
+        found: Fraction = getattr(self, name.replace(" ", "_"))
+        return found
+
+    def origin(self, name: str) -> Origin:
+        """Where the measure of that name comes from."""
+        return self.origins[self._fields.index(name.replace(" ", "_"))]
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """One measure of the finished mitten, mm: what was wished, what the counts give, and whether
-    the wish rests on a derived body measure."""
+    """One measure of the finished mitten, mm.
+
+    `body` is the hand's beside it, None where it has no such, and `body_origin` where that comes
+    from; `origin` is the least sure of what the wish rests on; `finished` is what the counts give.
+    """
 
     name: str
+    body: Fraction | None
+    body_origin: Origin | None
     wish: Fraction
+    origin: Origin
     finished: Fraction
-    derived: bool
 
 
 def wearer(size: Size) -> Wearer:
@@ -90,24 +116,28 @@ def wearer(size: Size) -> Wearer:
 
 def body(size: Size) -> Body:
     """The size's measures, those not given derived from hand circumference and hand length."""
-    girth = size.hand_circumference
+    girth, hand = size.hand_circumference, _known(size, "hand circumference")
     who = wearer(size)
-    if who in HAND_LENGTH:
+    adult = who in HAND_LENGTH
+    if adult:
         slope, more = HAND_LENGTH[who]
         likely_length, wrist = slope * girth + more, WRIST_TO_HAND
     else:
         ratio = INFANT_LENGTH_TO_HAND if who == "infants" else CHILD_LENGTH_TO_HAND
         likely_length, wrist = ratio * girth, CHILD_WRIST_TO_HAND
+    # A child's ratios to the circumference are estimates, since no survey has it.
+    by_girth = weaker("derived" if adult else "estimated", hand)
     length = size.hand_length or likely_length
-    likely = {
-        "wrist circumference": (size.wrist_circumference, wrist * girth),
-        "hand length": (size.hand_length, likely_length),
-        "thumb circumference": (size.thumb_circumference, THUMB_TO_HAND * girth),
-        "thumb length": (size.thumb_length, THUMB_LENGTH * length),
-        "crook height": (size.crook_height, CROOK_HEIGHT * length),
+    by_length = weaker("derived", _known(size, "hand length") if size.hand_length else by_girth)
+    likely: dict[str, tuple[Fraction | None, Fraction, Origin]] = {
+        "wrist circumference": (size.wrist_circumference, wrist * girth, by_girth),
+        "hand length": (size.hand_length, likely_length, by_girth),
+        "thumb circumference": (size.thumb_circumference, THUMB_TO_HAND * girth, by_girth),
+        "thumb length": (size.thumb_length, THUMB_LENGTH * length, by_length),
+        "crook height": (size.crook_height, CROOK_HEIGHT * length, by_length),
     }
-    own = {name: given or guess for name, (given, guess) in likely.items()}
-    derived = frozenset(name for name, (given, _) in likely.items() if not given)
+    own = {name: known or guess for name, (known, guess, _) in likely.items()}
+    origins = [_known(size, name) if known else by for name, (known, _, by) in likely.items()]
     return Body(
         girth,
         own["wrist circumference"],
@@ -115,8 +145,15 @@ def body(size: Size) -> Body:
         own["thumb circumference"],
         own["thumb length"],
         own["crook height"],
-        derived,
+        (hand, *origins),
     )
+
+
+def _known(size: Size, name: str) -> Origin:
+    """Where a measure that the size has comes from."""
+    if name in size.estimated:
+        return "estimated"
+    return "surveyed" if name in size.surveyed else "given"
 
 
 class Wish(NamedTuple):
