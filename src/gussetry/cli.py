@@ -71,6 +71,11 @@ def _named(_: click.Context, __: click.Parameter, value: str) -> Path:
     return Path(value)
 
 
+_strict = click.option(
+    "--strict", is_flag=True, help="Take every warning for an error: exit 1, write nothing."
+)
+
+
 @program.command()
 @click.argument("spec", callback=_named)
 @click.option(
@@ -81,7 +86,8 @@ def _named(_: click.Context, __: click.Parameter, value: str) -> Path:
 @click.option(
     "--style", metavar="NAME|FILE", help="A style sheet instead of the specification's own."
 )
-def draw(spec: Path, folder: Path, quiet: bool, style: str | None) -> None:
+@_strict
+def draw(spec: Path, folder: Path, quiet: bool, style: str | None, strict: bool) -> None:
     """Draw every chart of SPEC in every size.
 
     Each drawing is read back and recounted before anything in DIR changes.
@@ -93,7 +99,7 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None) -> None:
         # The workers load what they need while this process does.
         from gussetry import pipeline, report
 
-        run = pipeline.draw(spec, folder, style, pool, seen)
+        run = pipeline.draw(pipeline.graded(spec, strict), folder, style, pool, seen)
     _show(run.grading.warnings, run.document)
     if not run.png:
         click.echo(CAIRO_MISSING, err=True)
@@ -110,13 +116,14 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None) -> None:
 @click.argument("spec", callback=_named)
 @click.option("--csv", "form", flag_value="csv", help="As CSV, as in counts.csv.")
 @click.option("--json", "form", flag_value="json", help="As JSON.")
-def counts(spec: Path, form: str | None) -> None:
+@_strict
+def counts(spec: Path, form: str | None, strict: bool) -> None:
     """Show how many stitches each round of SPEC leaves, in every size."""
     from gussetry import pipeline
     from gussetry.counts import count_table, table_csv, table_json, table_text
 
     with _faults():
-        document, _, grading = pipeline.graded(spec)
+        document, _, grading = pipeline.graded(spec, strict)
     _show(grading.warnings, document)
     forms = {"csv": table_csv, "json": table_json}
     table = count_table([size.maps for size in grading.sizes])
@@ -126,16 +133,34 @@ def counts(spec: Path, form: str | None) -> None:
 @program.command()
 @click.argument("spec", callback=_named)
 @click.option("--json", "as_json", is_flag=True, help="As JSON: metres, grams, millimetres.")
-def yarn(spec: Path, as_json: bool) -> None:
+@_strict
+def yarn(spec: Path, as_json: bool, strict: bool) -> None:
     """Show what yarn a pair of SPEC takes in every size, its floats, ends and stripes."""
     from gussetry import pipeline
     from gussetry.yarn_needs import needs_json, needs_text, yarn_needs
 
     with _faults():
-        document, read, grading = pipeline.graded(spec)
+        document, read, grading = pipeline.graded(spec, strict)
     _show(grading.warnings, document)
     shown = needs_json if as_json else needs_text
     click.echo(shown(read, yarn_needs(read, grading)), nl=False)
+
+
+@program.command()
+@click.argument("spec", callback=_named)
+@click.option("--json", "as_json", is_flag=True, help="As JSON, in millimetres.")
+@_strict
+def fit(spec: Path, as_json: bool, strict: bool) -> None:
+    """Show how near SPEC comes to its measures, whom its sizes fit, what another gauge makes."""
+    from gussetry import pipeline
+    from gussetry.fits import fit_of
+    from gussetry.fits.as_json import fit_json
+    from gussetry.fits.text import fit_text
+
+    with _faults():
+        document, read, grading = pipeline.graded(spec, strict)
+    _show(grading.warnings, document)
+    click.echo((fit_json if as_json else fit_text)(fit_of(read, grading)), nl=False)
 
 
 @program.command()

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import NamedTuple
 
 from gussetry.counts import count_table, table_csv
 from gussetry.diagnostics import Faults
@@ -49,12 +50,24 @@ def _pointing_into(source: Source) -> Iterator[None]:
         raise UnreadableSource(list(faults.problems), source) from None
 
 
-def graded(path: Path) -> tuple[Document, Spec, Grading]:
-    """The specification read and graded. Raises Faults with everything that is wrong in it."""
+class Graded(NamedTuple):
+    """A specification's text, what was read in it, and what it was graded to."""
+
+    document: Document
+    spec: Spec
+    grading: Grading
+
+
+def graded(path: Path, strict: bool = False) -> Graded:
+    """The specification read and graded. Raises Faults with everything that is wrong in it, and
+    where `strict` with all that is warned of too."""
     document = read_source(path)
     with _pointing_into(document):
         spec = read_spec(document)
-        return document, spec, grade(spec)
+        grading = grade(spec)
+        if strict and grading.warnings:
+            raise Faults(replace(warning, severity="error") for warning in grading.warnings)
+        return Graded(document, spec, grading)
 
 
 def _style(spec: Spec, document: Document, name: str | None) -> Style:
@@ -67,14 +80,14 @@ def _style(spec: Spec, document: Document, name: str | None) -> Style:
         return load_style(sheet)
 
 
-def draw(path: Path, folder: Path, style_name: str | None, pool: Workers, seen: Seen) -> Run:
-    """The output folder written: every size graded, drawn and recounted.
+def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen: Seen) -> Run:
+    """The output folder written: every size drawn and recounted.
 
     `style_name` is a sheet's or a `.yaml` file's; None for the one that the specification names.
-    Raises Faults where specification, style or folder are at fault, LawBroken or Disagrees where
-    we are; the folder is then as it was.
+    Raises Faults where style or folder are at fault, Disagrees where we are; the folder is then as
+    it was.
     """
-    document, spec, grading = graded(path)
+    document, spec, grading = work
     style = _style(spec, document, style_name)
     jobs = plan(spec, grading, style)
     with staging(folder) as out:

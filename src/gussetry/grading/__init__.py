@@ -80,17 +80,22 @@ def _map(spec: Spec, size: Size, counts: Counts, mitten: Mitten) -> StitchMap:
     )
 
 
+def _sizes(spec: Spec) -> tuple[GradedSize, ...]:
+    mittens: tuple[Mitten, ...] = ("left", "right") if spec.gusset.towards_palm else ("both",)
+    graded = []
+    for size, counts in zip(spec.sizes, fit(spec), strict=True):
+        maps = tuple(_map(spec, size, counts, mitten) for mitten in mittens)
+        graded.append(GradedSize(size, maps, measures(spec, size, maps[0])))
+    return tuple(graded)
+
+
 def grade(spec: Spec) -> Grading:
     """Every size's stitch map, measured. Faults where the specification cannot be worked,
     LawBroken where our own map breaks a law."""
-    graded: list[GradedSize] = []
-    for size, counts in zip(spec.sizes, fit(spec), strict=True):
-        mittens: tuple[Mitten, ...] = ("left", "right") if spec.gusset.towards_palm else ("both",)
-        maps = tuple(_map(spec, size, counts, mitten) for mitten in mittens)
-        graded.append(GradedSize(size, maps, measures(spec, size, maps[0])))
+    graded = _sizes(spec)
     growth, palm = spec.gusset.growth, spec.gusset.towards_palm
     broken = [p for one in graded for m in one.maps for p in check_map(m, growth, palm)]
     broken += check_sizes([one.maps[0] for one in graded])
     if broken:
         raise LawBroken(tuple(broken))
-    return Grading(tuple(graded), concerns(spec, tuple(graded)))
+    return Grading(graded, concerns(spec, graded, _sizes))

@@ -1,0 +1,141 @@
+"""Concerns about what pins cost: measures that they, and nothing else, keep far from the wish."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+from typing import NamedTuple
+
+from gussetry.diagnostics import Faults, Problem
+from gussetry.grading.concerns_told import Told, Words, cm, gathered
+from gussetry.grading.finished import GradedSize
+from gussetry.grading.pins import Pinned, pinned, places, repinned
+from gussetry.spec import Spec
+from gussetry.units import MM_PER_INCH
+
+HALF_STEP = MM_PER_INCH / 2
+"""Half a European glove size, 12.7 mm of the hand's circumference: beyond it the mitten is nearer
+to another size (EN ISO 21420: size times 25.4 mm)."""
+MOST_OFF = 2
+"""Stitches or rounds by which any other measure may miss its wish: common practice, no source."""
+
+Graded = tuple[GradedSize, ...]
+
+
+class _Miss(NamedTuple):
+    """A measure of a size: what it comes out as, its wish, and how far off may be borne, mm."""
+
+    finished: Fraction
+    wish: Fraction
+    bound: Fraction
+
+    @property
+    def off(self) -> Fraction:
+        return abs(self.finished - self.wish)
+
+    @property
+    def far(self) -> bool:
+        return self.off > self.bound
+
+
+_Misses = dict[tuple[int, str], _Miss]
+
+
+def _bounds(one: GradedSize) -> dict[str, Fraction]:
+    """How far each measure may be off, mm."""
+    stitches = one.maps[0]
+    fabric, cuff = stitches.fabric, stitches.piece("cuff")
+    wide, tall = MOST_OFF * fabric.width, MOST_OFF * fabric.height
+    bounds = {
+        "hand circumference": HALF_STEP,
+        "thumb circumference": wide,
+        "crook height": tall,
+        "hand length": tall,
+        "thumb length": tall,
+    }
+    if cuff is not None:
+        own = stitches.rib or fabric
+        across, up = MOST_OFF * own.width, MOST_OFF * own.height
+        round_first = (up, across) if cuff.worked == "rows" else (across, up)
+        bounds |= dict(zip(("cuff circumference", "cuff depth"), round_first, strict=True))
+    return bounds
+
+
+def misses(graded: Graded) -> _Misses:
+    """Every measure that could be far from its wish, by the size's place and the measure's name;
+    not the total length, which is the sum of two others."""
+    return {
+        (i, measure.name): _Miss(measure.finished, measure.wish, bounds[measure.name])
+        for i, one in enumerate(graded)
+        for bounds in (_bounds(one),)
+        for measure in one.measures
+        if measure.name in bounds
+    }
+
+
+def _freed(spec: Spec, freed: Iterable[Pinned]) -> Spec:
+    for place in freed:
+        for size in range(len(spec.sizes)):
+            spec = repinned(spec, place, size, None)
+    return spec
+
+
+def pin_concerns(
+    spec: Spec, graded: Graded, regrade: Callable[[Spec], Graded]
+) -> tuple[Problem, ...]:
+    """Measures far from their wishes that would not be so without the pins: more than half a
+    European glove size round the hand, more than two stitches or rounds elsewhere.
+
+    Each is told of the pin whose freedom alone brings it nearest.
+    """
+    far = {key: miss for key, miss in misses(graded).items() if miss.far}
+    fixed = [
+        place
+        for place in places(spec)
+        if any(pinned(spec, place, i) is not None for i in range(len(spec.sizes)))
+    ]
+    if not far or not fixed:
+        return ()
+    free = _regraded(regrade, _freed(spec, fixed))
+    costly = {key: miss for key, miss in far.items() if key in free and not free[key].far}
+    if not costly:
+        return ()
+    alone = [(place, _regraded(regrade, _freed(spec, [place]))) for place in fixed]
+    blamed: dict[Pinned, list[tuple[int, str]]] = {}
+    for key, miss in costly.items():
+        # Of pins that would help alike the last in working is named.
+        helped = [(found[key].off, -n) for n, (_, found) in enumerate(alone) if key in found]
+        nearest, n = min(helped, default=(miss.off, 0))
+        blamed.setdefault(fixed[-n] if nearest < miss.off else fixed[0], []).append(key)
+    return tuple(
+        problem
+        for place in fixed
+        if place in blamed
+        for problem in _problem(spec, place, {key: costly[key] for key in blamed[place]})
+    )
+
+
+def _regraded(regrade: Callable[[Spec], Graded], spec: Spec) -> _Misses:
+    """The misses with other pins, none where those cannot be worked."""
+    try:
+        return misses(regrade(spec))
+    except Faults:
+        return {}
+
+
+def _problem(spec: Spec, place: Pinned, blamed: _Misses) -> tuple[Problem, ...]:
+    told = []
+    for i, size in enumerate(spec.sizes):
+        own = {name: miss for (at, name), miss in blamed.items() if at == i}
+        if own:
+            figures = ", ".join(
+                f"{name} {cm(miss.finished)} for {cm(miss.wish)}" for name, miss in own.items()
+            )
+            told.append(Told(size.name, figures, max(miss.off for miss in own.values())))
+    words = Words(
+        "pin-costs-fit",
+        f"the pin of {place.name} takes the mitten far from its wish",
+        (*place.words, told[0].size),
+        "free the pin, or let it stand if the sample wears well",
+    )
+    return gathered(words, told)
