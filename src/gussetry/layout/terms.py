@@ -42,6 +42,8 @@ def wording(op: Op, terms: Literal["US", "UK"]) -> str:
         return f"{named(op.do, terms)}: round the post of the stitch below, from the {side}"
     if op.do in own:
         return own[op.do]
+    if op.do == "inc" and picked_up(op):
+        return f"2 {named(op.of or 'sc', terms)} picked up in one row end"
     if op.do == "inc":
         words = f"2 {named(op.of or 'sc', terms)} in one stitch (inc)"
     elif op.do.endswith("2tog"):
