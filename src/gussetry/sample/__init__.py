@@ -1,0 +1,175 @@
+"""A count table of one size, turned into a specification that pins every one of its counts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+
+from gussetry.counts import count_table
+from gussetry.diagnostics import Faults, Problem
+from gussetry.grading import grade
+from gussetry.read import read_spec
+from gussetry.sample.hand import read_crowns, read_cuff, read_gussets, read_lower
+from gussetry.sample.makings import Departs, Making
+from gussetry.sample.table import Sample, read_sample
+from gussetry.sample.thumb import read_gaps, read_thumbs
+from gussetry.sample.wording import specification, untold
+from gussetry.source import UnreadableSource, parse
+
+__all__ = ["Sampled", "from_counts"]
+
+MOST_TRIED = 40
+"""Ways of making one table that are graded at most, the likeliest first."""
+
+MOST_NAMED = 4
+"""Other ways that are named."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sampled:
+    """A specification out of a table: its text, what the table could not tell, and counts that
+    deserve a second look."""
+
+    text: str
+    size: str
+    untold: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+
+def from_counts(path: Path, size: str | None) -> Sampled:
+    """The fully pinned specification that makes just the counts of one size in the table.
+
+    `size` may be None where the table has one size only. The text has been read, graded and
+    compared with the table, round by round. Raises UnreadableSource, with one problem that points
+    into the table, where it cannot be read or no construction of ours makes its counts.
+    """
+    sample = read_sample(path, size)
+    try:
+        makings = list(islice(_makings(sample), MOST_TRIED))
+    except Departs as departs:
+        raise _departed(sample, departs) from None
+    refused: list[Problem] = []
+    for place, making in enumerate(makings):
+        text = specification(making, sample.size, path.name)
+        wrong = _wrong(sample, text)
+        if wrong is None:
+            told = (*untold(text), *_others(sample, path.name, makings[place:]))
+            return Sampled(text, sample.size, told, tuple(_remarks(making)))
+        refused.append(wrong)
+    raise UnreadableSource(refused[:1], sample.source)
+
+
+def _makings(sample: Sample) -> Iterator[Making]:
+    """Every way to read the counts, the likeliest first. Departs where there is none."""
+    cuff, hand, thumb = (
+        [entry.count for entry in sample.piece(name)] for name in ("cuff", "hand", "thumb")
+    )
+    lower = read_lower(hand)
+    made_cuff = read_cuff(cuff, hand[0])
+    if not thumb:
+        raise Departs("hand", lower.rounds + 1, "a gusset is opened, and the table has no thumb",
+                      "the thumb's rounds in the table too")  # fmt: skip
+    gussets = read_gussets(hand, lower)
+    thumbs = read_thumbs(thumb)
+    first: Departs | None = None
+    found = False
+    for gusset in gussets:
+        try:
+            crowns = read_crowns(hand, gusset.division)
+            gaps = read_gaps(hand, gusset, thumbs)
+        except Departs as departs:
+            first = first or departs
+            continue
+        for gap, shape in gaps:
+            for crown in crowns:
+                found = True
+                yield Making(made_cuff, lower, gusset, gap, crown, shape)
+    if not found and first is not None:
+        raise first
+
+
+def _wrong(sample: Sample, text: str) -> Problem | None:
+    """What keeps the specification from making the table, None where it makes it exactly."""
+    try:
+        grading = grade(read_spec(parse(text, "the specification")))
+    except Faults as faults:
+        problem = faults.problems[0]
+        message = f"no specification of ours makes these counts: {problem.message}"
+        return Problem("cannot-be-worked", message, help=problem.help)
+    table = count_table([size.maps for size in grading.sizes])
+    made = {(row.piece, row.round): row.counts[0] for row in table.rows}
+    for piece in ("cuff", "hand", "thumb"):
+        entries = sample.piece(piece)
+        for number, entry in enumerate(entries, 1):
+            count = made.pop((piece, number), None)
+            if count != entry.count:
+                wanted = "no such round" if count is None else f"{count} stitches"
+                why = "with the counts before it, it would have another"
+                return _problem(sample, Departs(piece, number, why, wanted))
+    for piece, number in made:
+        why = "another round would follow it"
+        return _problem(sample, Departs(piece, number - 1, why, f"round {number} too"))
+    return None
+
+
+def _problem(sample: Sample, departs: Departs) -> Problem:
+    entry = sample.piece(departs.piece)[departs.number - 1]
+    return Problem(
+        "departs",
+        f"{departs.piece} round {departs.number} cannot have {entry.count} stitches: {departs.why}",
+        help=f"expected: {departs.remedy}",
+        span=entry.span,
+    )
+
+
+def _departed(sample: Sample, departs: Departs) -> UnreadableSource:
+    return UnreadableSource([_problem(sample, departs)], sample.source)
+
+
+def _others(sample: Sample, table: str, makings: list[Making]) -> Iterator[str]:
+    """Other ways to set the thumb aside that make the same table, the first being taken."""
+    taken = makings[0]
+    known = {taken.gap}
+    for making in makings[1:]:
+        if making.gap in known or making.gusset != taken.gusset or len(known) > MOST_NAMED:
+            continue
+        known.add(making.gap)
+        if _wrong(sample, specification(making, sample.size, table)) is None:
+            yield (
+                f"how the thumb is set aside; taken: {_set_aside(taken)};"
+                f" {_set_aside(making)} would fit too"
+            )
+
+
+def _set_aside(making: Making) -> str:
+    gap = making.gap
+    marked = "with" if gap.with_marked else "without"
+    bridge = {
+        "join": f"{gap.pairs} pairs joined",
+        "chain": f"{gap.chains} chained",
+        "none": "nothing over the gap",
+    }[gap.bridge]
+    return (
+        f"{gap.between} stitches {marked} the marked ones, {bridge}, {gap.crook} from the crook"
+        f" (growth {gap.growth})"
+    )
+
+
+def _remarks(making: Making) -> Iterator[str]:
+    """Crown phases of a single round that break a rhythm: mostly a slip of the pen."""
+    count, number = making.gap.hand, making.gusset.division + making.crown.plain_before
+    rhythm: tuple[int, int, int] | None = None
+    for phase in making.crown.phases:
+        if rhythm and phase.rounds == 1 and phase.decreases != rhythm[1]:
+            begun, each, times = rhythm
+            left = begun - (times + 1) * each
+            yield (
+                f"hand round {number + 1} takes away {phase.decreases}, the {times} before it"
+                f" {each} each: {begun} − {times + 1}×{each} = {left}, and the table says"
+                f" {count - phase.decreases}"
+            )
+        rhythm = (count, phase.decreases, phase.rounds) if phase.rounds > 1 else None
+        count -= phase.rounds * phase.decreases
+        number += phase.rounds * (1 + phase.plain_after)

@@ -1,0 +1,172 @@
+"""The hand's counts, read as lower hand, gusset, division and crown."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby, pairwise
+
+from gussetry.grading.counts import closing
+from gussetry.sample.makings import (
+    CrownShape,
+    CuffShape,
+    Departs,
+    GussetShape,
+    LowerShape,
+    PhaseShape,
+)
+
+MOST_PLAIN_AFTER = 20
+LEAST_FOR_SIDES = 8
+"""Stitches that two decreases at the sides need round them."""
+
+
+def read_cuff(cuff: Sequence[int], picked: int) -> CuffShape:
+    """The cuff of those rows or rounds, below so many picked-up stitches. Departs where its
+    counts differ."""
+    if not cuff:
+        return CuffShape("none")
+    for number, count in enumerate(cuff, 1):
+        if count != cuff[0]:
+            raise Departs("cuff", number, f"every row before has {cuff[0]}", f"{cuff[0]} stitches")
+    if cuff[0] == picked:
+        return CuffShape("round", len(cuff), cuff[0])
+    return CuffShape("ribbed", len(cuff), cuff[0], seam_counts=picked == len(cuff) + 1)
+
+
+def read_lower(hand: Sequence[int]) -> LowerShape:
+    """What lies below the gusset's opening, which is one stitch more in the round before the first
+    two. Departs where there is no such opening."""
+    gains = [after - before for before, after in pairwise(hand)]
+    increases = opened = 0
+    for place, gain in enumerate(gains):
+        number, before = place + 2, hand[place]
+        if gain == 2 and place and gains[place - 1] == 1:
+            return LowerShape(hand[0], increases - (opened == 0), number - 2)
+        if gain == 1 and place == increases:
+            increases += 1
+            opened = 0
+        elif gain == 1 and not opened:
+            opened = number
+        elif gain == 2:
+            why = f"it has two more than the {before} before, and no gusset was opened by one"
+            raise Departs("hand", number, why, f"{before + 1} stitches, then {before + 3}")
+        elif gain or opened:
+            why = f"{before} stitches stand before it, and the gusset is not opened yet"
+            expected = f"{before} or {before + 1} stitches"
+            if opened:
+                why = f"{before} stitches stand before it, and round {opened} opened the gusset"
+                expected = f"{before + 2} stitches, the two pairs with their markers"
+            raise Departs("hand", number, why, expected)
+    why = "it is the last round, and the hand was never widened for a thumb"
+    raise Departs("hand", len(hand), why, "a gusset: one stitch more, then two more a round")
+
+
+def read_gussets(hand: Sequence[int], lower: LowerShape) -> list[GussetShape]:
+    """Where the division may lie and how the gusset grows to it, the likeliest first. Departs
+    where there is no division."""
+    pairs = lower.rounds + 2
+    ends: list[GussetShape] = []
+    for division in range(pairs + 1, len(hand) + 1):
+        shape = _growth(hand[pairs - 1 : division - 1], division)
+        if shape is None:
+            break
+        ends.append(shape)
+    else:
+        why = "it is the last round, and no thumb was set aside"
+        raise Departs("hand", len(hand), why, "a division: fewer stitches, the thumb's set aside")
+    first = ends[-1].division
+    gains = [hand[n] - hand[n - 1] for n in range(first, len(hand))]
+    if gains and (gains[0] > 0 or sum(gain > 0 for gain in gains) > 1):
+        before = hand[first - 2]
+        why = f"the gusset grows by two a round, or not at all, and {before} stand before it"
+        raise Departs("hand", first, why, f"{before + 2} or {before} stitches")
+    return ends[::-1]
+
+
+def _growth(counts: Sequence[int], division: int) -> GussetShape | None:
+    """The growth from the round of the pairs to the round before the division: two stitches in
+    one of so many rounds, then none."""
+    gains = [after - before for before, after in pairwise(counts)]
+    steps = sum(1 for gain in gains if gain)
+    every = gains.index(2) + 1 if 2 in gains else 1
+    grown = ([0] * (every - 1) + [2]) * steps
+    if gains != grown + [0] * (len(gains) - len(grown)):
+        return None
+    return GussetShape(steps, every, division)
+
+
+def read_crowns(hand: Sequence[int], division: int) -> list[CrownShape]:
+    """The ways to read the counts from the division on, the likeliest first: fewest phases, then
+    most rounds of sc2tog all round. Departs where no crown can make them."""
+    counts = hand[division - 1 :]
+    demand_taper("hand", counts, division)
+    last = counts[-1]
+    shapes = []
+    for end in range(len(counts)):
+        if closing(counts[end], last) == tuple(counts[end + 1 :]):
+            for plain, phases in _phases(counts[: end + 1], division):
+                shapes.append(CrownShape(plain, phases, tuple(counts[end + 1 :]), last))
+
+    def order(shape: CrownShape) -> tuple[int, int, int]:
+        before = (0, *shape.closing)
+        halved = sum(
+            after == (count + 1) // 2 for count, after in zip(before, shape.closing, strict=False)
+        )
+        return len(shape.phases), -halved, len(shape.closing)
+
+    return sorted(shapes, key=order)
+
+
+def demand_taper(piece: str, counts: Sequence[int], first: int) -> None:
+    """Departs where a piece that narrows to its tip grows, narrows too fast, or is not drawn shut.
+
+    `first` is the number of the round that left the first of the counts.
+    """
+    for number, (before, after) in enumerate(pairwise(counts), first + 1):
+        if after > before:
+            why = f"it has more than the {before} before it, and a {piece} only narrows to its tip"
+            raise Departs(piece, number, why, f"{before} stitches or fewer")
+        room = before // 2
+        if before - after > room:
+            why = (
+                f"{before} stitches have room for {room} decreases, and {before} − {room} ="
+                f" {before - room}"
+            )
+            raise Departs(piece, number, why, f"{before - room} stitches or more")
+        if after < 4:
+            raise Departs(piece, number, "4 to 6 stitches are drawn shut", "4 to 6 stitches")
+    if counts[-1] > 6:
+        number = first + len(counts) - 1
+        why = "it is the last round, and 4 to 6 stitches are drawn shut"
+        raise Departs(piece, number, why, "further rounds of decreases, down to 4 to 6 stitches")
+
+
+def _phases(counts: Sequence[int], division: int) -> Iterator[tuple[int, tuple[PhaseShape, ...]]]:
+    """Plain rounds before the crown, and its phases: two decreases at the sides as long as
+    the crown begins so, or all of them evenly."""
+    plain, shaped = 0, list[list[int]]()
+    for number, (before, after) in enumerate(pairwise(counts), division + 1):
+        if after < before:
+            shaped.append([before - after, 0, before])
+        elif shaped:
+            shaped[-1][1] += 1
+            if shaped[-1][1] > MOST_PLAIN_AFTER:
+                why = f"more than {MOST_PLAIN_AFTER} plain rounds stand within the crown"
+                raise Departs("hand", number, why, "a decrease")
+        else:
+            plain += 1
+    sides = 0
+    while sides < len(shaped) and shaped[sides][0] == 2 and shaped[sides][2] >= LEAST_FOR_SIDES:
+        sides += 1
+    for at_sides in sorted({sides, 0}, reverse=True):
+        marked = [
+            (place < at_sides, decreases, after)
+            for place, (decreases, after, _) in enumerate(shaped)
+        ]
+        yield (
+            plain,
+            tuple(
+                PhaseShape("sides" if kind[0] else "evenly", len(list(run)), kind[1], kind[2])
+                for kind, run in groupby(marked)
+            ),
+        )
