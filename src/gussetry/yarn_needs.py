@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -21,7 +21,7 @@ from gussetry.units import text
 @dataclass(frozen=True, slots=True)
 class Landing:
     """Where a stripe lands: its rounds or rows (`worked`: which), and mm from where the piece is
-    measured (`FROM`) to the stripe's first and second edge."""
+    measured (`FROM`) to its lower and its upper edge; of rows, mm round the wrist."""
 
     piece: str
     worked: str
@@ -82,13 +82,12 @@ def _singular(piece: Piece) -> str:
 
 # --- to read --------------------------------------------------------------------------------
 
-FROM = {
-    ("cuff", "row"): "round the wrist",
-    ("cuff", "round"): "above its edge",
-    ("hand", "round"): "above the wrist",
-    ("thumb", "round"): "above the crook",
-}
-"""What the heights of each piece are measured from; rows run across the cuff."""
+FROM = {"cuff": "above its edge", "hand": "above the wrist", "thumb": "above the crook"}
+"""What the heights in each piece are measured from. The rows of a sideways cuff have none: they
+run up it, side by side."""
+
+WIDEST = 84
+"""Characters of a line of stripes."""
 
 
 def needs_text(spec: Spec, sizes: tuple[SizeNeeds, ...]) -> str:
@@ -118,9 +117,7 @@ def _basis(spec: Spec) -> Iterator[str]:
     yield f"`to have` is with {over} in reserve; both mittens are counted"
 
 
-def _amount(value: Fraction | None, unit: str, weak: bool) -> str:
-    if value is None:
-        return "–"
+def _amount(value: Fraction, unit: str, weak: bool) -> str:
     places = 0 if value >= 10 else 1
     shown = f"{text(value, places)} {unit}"
     if weak:
@@ -139,19 +136,26 @@ def _balls(need: Need) -> str:
     return str(balls) if least == most else f"{balls} ({least}–{most})"
 
 
+def _both(metres: Fraction | None, grams: Fraction | None, weak: bool) -> str:
+    known = [
+        _amount(value, unit, weak)
+        for value, unit in ((metres, "m"), (grams, "g"))
+        if value is not None
+    ]
+    return ", ".join(known)
+
+
 def _table(found: tuple[Need, ...]) -> Iterator[str]:
-    grams = any(need.grams is not None for need in found)
-    metres = any(need.metres is not None for need in found)
-    rows = [["", *["worked", "to have"] * (metres + grams), "balls"]]
+    rows = [["", "worked", "to have", "balls"]]
     for need in found:
-        row = [f"{need.yarn.letter} {need.yarn.name}"]
-        if metres:
-            row.append(_amount(need.metres, "m", need.weak))
-            row.append(_amount(need.metres_to_have, "m", need.weak))
-        if grams:
-            row.append(_amount(need.grams, "g", need.weak))
-            row.append(_amount(need.grams_to_have, "g", need.weak))
-        rows.append([*row, _balls(need)])
+        rows.append(
+            [
+                f"{need.yarn.letter} {need.yarn.name}",
+                _both(need.metres, need.grams, need.weak),
+                _both(need.metres_to_have, need.grams_to_have, need.weak),
+                _balls(need),
+            ]
+        )
     if all(row[-1] in ("balls", "–") for row in rows):
         rows = [row[:-1] for row in rows]
     wide = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
@@ -209,14 +213,25 @@ def _stripes(size: SizeNeeds) -> Iterator[str]:
         if len(stripes) == 1:
             yield f"    {piece}: {stripes[0].yarn} throughout"
             continue
-        worked = stripes[0].worked
-        yield f"    {piece}, {worked}s and cm {FROM[piece, worked]}:"
-        for place in range(0, len(stripes), 4):
-            shown = (
-                f"{s.yarn} {_span(s.first, s.last)} ({_cm(s.lower)} to {_cm(s.upper)})"
-                for s in stripes[place : place + 4]
-            )
-            yield f"      {', '.join(shown)}"
+        rows = stripes[0].worked == "row"
+        yield f"    {piece}, " + ("rows:" if rows else f"rounds and cm {FROM[piece]}:")
+        shown = (
+            f"{s.yarn} {_span(s.first, s.last)}"
+            + ("" if rows else f" ({_cm(s.lower)} to {_cm(s.upper)})")
+            for s in stripes
+        )
+        yield from _wrapped(shown)
+
+
+def _wrapped(words: Iterable[str]) -> Iterator[str]:
+    """The words with commas between, a few a line."""
+    line = ""
+    for word in words:
+        if line and len(line) + len(word) > WIDEST:
+            yield f"      {line},"
+            line = ""
+        line += f", {word}" if line else word
+    yield f"      {line}"
 
 
 def _cm(length: Fraction) -> str:

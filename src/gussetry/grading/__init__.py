@@ -66,7 +66,7 @@ def _map(spec: Spec, size: Size, counts: Counts, mitten: Mitten) -> StitchMap:
     thumb = build.thumb(spec, counts)
     if thumb:
         thumb = yarns.colour_thumb(spec, thumb, hand)
-    cuff = _cuff(spec, size, counts)
+    pieces = tuple(piece for piece in (_cuff(spec, size, counts), hand, thumb) if piece)
     rib = spec.cuff.gauge if spec.cuff.style in ("ribbed", "post") else None
     return StitchMap(
         pattern=spec.pattern,
@@ -74,9 +74,9 @@ def _map(spec: Spec, size: Size, counts: Counts, mitten: Mitten) -> StitchMap:
         mitten=mitten,
         fabric=_fabric(spec.gauge),
         rib=_fabric(rib) if rib else None,
-        yarns=tuple((y.letter, y.name, y.colour) for y in spec.yarns),
+        yarns=yarns.worked_in(spec, pieces),
         above_crease=spec.cuff.above_crease,
-        pieces=tuple(piece for piece in (cuff, hand, thumb) if piece),
+        pieces=pieces,
     )
 
 

@@ -105,3 +105,10 @@ def colour_thumb(spec: Spec, piece: Piece, hand: Piece) -> Piece:
         tip = max(known)
         plan = [known[min(start + i, tip)] for i in range(worked)]
     return coloured(piece, [plan[min(r.number, worked) - 1] for r in piece.rounds])
+
+
+def worked_in(spec: Spec, pieces: Sequence[Piece]) -> tuple[tuple[str, str, str], ...]:
+    """The yarns that the pieces are worked in, as letter, name and colour, in the order of their
+    declaration: a size's own plan may leave some out."""
+    used = {r.yarn for piece in pieces for r in piece.rounds}
+    return tuple((y.letter, y.name, y.colour) for y in spec.yarns if y.letter in used)
