@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from gussetry.fits.marks import origin_lines
 from gussetry.grading import Grading
 from gussetry.grading.cautions import cautioned, cautions
 from gussetry.layout import KINDS, kinds
@@ -73,10 +74,13 @@ def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
             for kind in kinds(stitches):
                 name = file_name(stitches, kind)
                 lines = captioned if kind in CAPTIONED else credit
+                if kind == "schematic":
+                    lines = (*origin_lines((size,)), *credit)
                 yield Job(name, kind, (stitches,), style, spec.terms, lines, own)
     # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
-    yield Job("schematic", "schematic", firsts, style, spec.terms, credit, printed)
+    lines = (*origin_lines(grading.sizes), *credit)
+    yield Job("schematic", "schematic", firsts, style, spec.terms, lines, printed)
     yield Job("key", "key", grading.maps, style, spec.terms, credit)
 
 

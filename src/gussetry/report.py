@@ -18,11 +18,11 @@ if TYPE_CHECKING:
 def summary(run: Run, folder: Path) -> str:
     """The closing words of a run, many lines without a last line end."""
     lines = [_wrote(run, folder), ""]
-    signs = set()
+    origins = set()
     for size in run.grading.sizes:
         lines += _measures(size)
-        signs |= {mark(measure.origin) for measure in size.measures}
-    meanings = tuple(legend(signs))
+        origins |= {measure.origin for measure in size.measures}
+    meanings = tuple(legend(origins))
     if meanings:
         lines += ["What a wish rests on:", *meanings]
     if run.cautions:

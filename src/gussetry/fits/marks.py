@@ -7,21 +7,26 @@ from collections.abc import Container, Iterable, Iterator
 from gussetry.grading import GradedSize, Measure
 from gussetry.grading.measures import ORIGINS, Origin
 
-MARKS: dict[Origin, str] = {"given": "", "surveyed": "°", "derived": "*", "estimated": "~"}
-WEAK = "?"
-"""Behind a figure of common practice that no source carries."""
+MARKS: dict[Origin, str] = {
+    "given": "",
+    "surveyed": "°",
+    "derived": "*",
+    "estimated": "~",
+    "weak": "?",
+}
 
-_MEANINGS = {
-    "°": "out of the table of the published hand that the size names",
-    "*": "derived by a surveyed ratio, since the size does not give it",
-    "~": "estimated: no table at hand has it (a child's circumference follows from the breadth),"
-    " or it rests on such a measure",
-    WEAK: "weak: common practice, no source",
+_MEANINGS: dict[Origin, str] = {
+    "surveyed": "out of the table of the published hand that the size names",
+    "derived": "derived by a surveyed ratio, since the size does not give it",
+    "estimated": "estimated: no table at hand has it (a child's circumference follows from the"
+    " breadth), or it rests on such a measure",
+    "weak": "weak: by common practice, no source",
 }
 _SENTENCES: dict[Origin, str] = {
-    "surveyed": "From the table of a published hand",
-    "derived": "Not measured, but derived by surveyed ratios",
-    "estimated": "Not measured, but estimated",
+    "surveyed": "Rest on the table of a published hand",
+    "derived": "Rest on surveyed ratios, not on a measured hand",
+    "estimated": "Rest on estimates, not on a measured hand",
+    "weak": "Rest on common practice",
 }
 
 
@@ -30,9 +35,9 @@ def mark(origin: Origin | None) -> str:
     return MARKS[origin] if origin else ""
 
 
-def legend(signs: Container[str]) -> Iterator[str]:
-    """What each of the signs means, a line each."""
-    return (f"{sign} {meaning}" for sign, meaning in _MEANINGS.items() if sign in signs)
+def legend(origins: Container[Origin | None]) -> Iterator[str]:
+    """What the signs of the origins mean, a line each."""
+    return (f"{MARKS[one]} {says}" for one, says in _MEANINGS.items() if one in origins)
 
 
 def origin_lines(sizes: Iterable[GradedSize]) -> tuple[str, ...]:

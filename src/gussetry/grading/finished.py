@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from gussetry.grading.measures import Body, Measure, Origin, body, weaker, wish
+from gussetry.grading.measures import Body, Measure, Origin, body, ratio_origin, weaker, wish
 from gussetry.spec import Size, Spec
 from gussetry.stitchmap import Piece, Round, StitchMap
 
@@ -82,7 +82,7 @@ def measures(spec: Spec, size: Size, stitches: StitchMap) -> tuple[Measure, ...]
     wishes = want._asdict()
     total = want.hand_length - spec.cuff.above_crease
     wishes["total_length"] = total + (want.cuff_depth if spec.cuff.style != "none" else 0)
-    origins = _origins(spec, own)
+    origins = _origins(spec, size, own)
     found = []
     for name, value in finished(stitches).items():
         of = _OF_BODY.get(name)
@@ -92,14 +92,13 @@ def measures(spec: Spec, size: Size, stitches: StitchMap) -> tuple[Measure, ...]
     return tuple(found)
 
 
-def _origins(spec: Spec, own: Body) -> dict[str, Origin]:
+def _origins(spec: Spec, size: Size, own: Body) -> dict[str, Origin]:
     """What each wish rests on: its body's measure, and the ratios that come in between."""
     origins = {name: own.origin(of) for name, of in _OF_BODY.items()}
-    # A third of the hand's length, where the cuff's depth is not asked for.
-    depth: Origin = weaker("derived", own.origin("hand length"))
-    origins["cuff depth"] = depth if spec.cuff.depth is None else "given"
+    # A share of the hand's length, where the cuff's depth is not asked for.
+    origins["cuff depth"] = "weak" if spec.cuff.depth is None else "given"
     if spec.crown.style == "open" and spec.crown.reach is None:
-        origins["hand length"] = weaker("derived", origins["hand length"])
+        origins["hand length"] = weaker(ratio_origin(size), origins["hand length"])
     cuff = origins["cuff depth"] if spec.cuff.style != "none" else "given"
     origins["total length"] = weaker(origins["hand length"], cuff)
     return origins

@@ -56,11 +56,11 @@ LEAST_MAN = Fraction(200)
 """The same for men: half-way between the survey's means, 187 and 212 mm, rounded."""
 
 
-Origin = Literal["given", "surveyed", "derived", "estimated"]
-ORIGINS: tuple[Origin, ...] = ("given", "surveyed", "derived", "estimated")
-"""Where a measure of the body comes from, the surest first: measured by the designer; out of the
-table of the hand that the size names; by a surveyed ratio; by a ratio that no survey of such hands
-gives, or from a measure that is estimated itself."""
+Origin = Literal["given", "surveyed", "derived", "estimated", "weak"]
+ORIGINS: tuple[Origin, ...] = ("given", "surveyed", "derived", "estimated", "weak")
+"""What a measure rests on, the surest first: measured by the designer; out of the table of the hand
+that the size names; by a surveyed ratio; by a ratio that no survey of such hands gives, or from a
+measure that is estimated itself; by common practice, without a source."""
 
 
 def weaker(*origins: Origin) -> Origin:
@@ -128,7 +128,9 @@ def body(size: Size) -> Body:
     # A child's ratios to the circumference are estimates, since no survey has it.
     by_girth = weaker("derived" if adult else "estimated", hand)
     length = size.hand_length or likely_length
-    by_length = weaker("derived", _known(size, "hand length") if size.hand_length else by_girth)
+    by_length = weaker(
+        ratio_origin(size), _known(size, "hand length") if size.hand_length else by_girth
+    )
     likely: dict[str, tuple[Fraction | None, Fraction, Origin]] = {
         "wrist circumference": (size.wrist_circumference, wrist * girth, by_girth),
         "hand length": (size.hand_length, likely_length, by_girth),
@@ -147,6 +149,12 @@ def body(size: Size) -> Body:
         own["crook height"],
         (hand, *origins),
     )
+
+
+def ratio_origin(size: Size) -> Origin:
+    """What a measure is that follows from the hand's length: the ratios were surveyed on children
+    from two years and on adults, and are estimates for infants."""
+    return "estimated" if wearer(size) == "infants" else "derived"
 
 
 def _known(size: Size, name: str) -> Origin:

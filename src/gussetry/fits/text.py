@@ -1,0 +1,217 @@
+"""The fit to read: a table a size, whom the sizes fit, and what another gauge makes."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+
+from gussetry.fits import Fit, Passing, Row, SizeFit
+from gussetry.fits.coverage import HALF_STEP, Coverage, Stretch
+from gussetry.fits.gauges import GaugeTable, Outcome
+from gussetry.fits.marks import legend, mark
+from gussetry.survey import ADULTS, GLOVE_STEP
+from gussetry.units import rounded, text
+
+_WIDE = 96
+"""Characters of a line of prose."""
+_TENTH = Fraction(1, 10)
+_NOBODY = 0.0005
+"""A share that would be printed as 0.0 %."""
+
+
+def fit_text(fit: Fit) -> str:
+    """The whole fit as text, lengths in centimetres, differences in millimetres too."""
+    blocks = [list(_size(one)) for one in fit.sizes]
+    blocks += [list(_coverage(fit.coverage)), list(_gauges(fit.gauges)), list(_legend(fit))]
+    return "\n\n".join("\n".join(line.rstrip() for line in block) for block in blocks) + "\n"
+
+
+def _cm(mm: Fraction) -> str:
+    return f"{float(rounded(mm / 10, _TENTH)):.1f}"
+
+
+def _signed(value: Fraction) -> str:
+    tenths = rounded(value, _TENTH)
+    sign = "+" if tenths > 0 else "−" if tenths < 0 else " "
+    return f"{sign}{float(abs(tenths)):.1f}"
+
+
+def _columns(rows: Sequence[Sequence[str]], left: Iterable[int]) -> Iterator[str]:
+    """The rows indented, their cells in columns, those in `left` set to the left."""
+    wide = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    sides = set(left)
+    for row in rows:
+        cells = (
+            cell.ljust(wide[i]) if i in sides else cell.rjust(wide[i]) for i, cell in enumerate(row)
+        )
+        yield "  " + "  ".join(cells)
+
+
+def _prose(words: str) -> list[str]:
+    return textwrap.wrap(
+        words, _WIDE, initial_indent="  ", subsequent_indent="  ", break_long_words=False,
+        break_on_hyphens=False,
+    )  # fmt: skip
+
+
+# --- a size -------------------------------------------------------------------------------------
+
+
+def _size(one: SizeFit) -> Iterator[str]:
+    yield f"size {one.size.name}: {_whose(one)}"
+    head = ("in cm", "body ", "wish ", "finished", "apart   ", "", "")
+    yield from _columns([head, *map(_row, one.rows)], left=(0, 6))
+    if one.passing:
+        yield from _prose(_passing(one.passing))
+
+
+def _whose(one: SizeFit) -> str:
+    """Whose hands a size is for, and who says so."""
+    standard = one.size.standard
+    if not one.size.wearer:
+        guess = f"taken for {one.wearer}, by the circumference"
+        return f"{standard}, {guess}" if standard else guess
+    if not standard:
+        return one.wearer
+    return standard if standard.startswith(one.wearer) else f"{standard}, {one.wearer}"
+
+
+def _row(row: Row) -> tuple[str, ...]:
+    measure = row.measure
+    body = " " if measure.body is None else _cm(measure.body)
+    behind = mark(measure.origin) if measure.origin != measure.body_origin else ""
+    return (
+        measure.name,
+        body + (mark(measure.body_origin) or " "),
+        _cm(measure.wish) + (behind or " "),
+        _cm(measure.finished),
+        _signed(row.apart) + " mm",
+        _signed(row.apart / row.each),
+        row.unit,
+    )
+
+
+def _passing(passing: Passing) -> str:
+    """Whether the cuff passes the hand, in words."""
+    girth = _cm(passing.girth) + (mark("weak") if passing.girth_weak else "")
+    verdict = "it passes" if passing.passes else "it may not pass"
+    weak = mark("weak") if passing.opens_weak else ""
+    return (
+        f"Over the hand with its thumb laid in ({girth} cm round) the cuff must open to"
+        f" {float(passing.needed):.2f} times its width; it opens to"
+        f" {float(passing.opens):.2f}{weak} times: {verdict}."
+    )
+
+
+# --- coverage -----------------------------------------------------------------------------------
+
+
+def _coverage(coverage: Coverage) -> Iterator[str]:
+    women, men = ADULTS["women"].number, ADULTS["men"].number
+    yield f"whom the sizes fit: shares of {women} women and {men} men (ANSUR II, 2012)"
+    if max(coverage.total.women, coverage.total.men) < _NOBODY:
+        yield from _prose(
+            f"None of these adults has a hand of {_range(coverage.total)} cm. For children no"
+            " survey has the hand's circumference, so that their shares cannot be told."
+        )
+    else:
+        yield from _covered(coverage)
+    for hole in coverage.holes:
+        smaller, larger = hole.sizes
+        yield from _prose(
+            f"Hole: between {smaller} and {larger}, hands of {_range(hole)} cm lie further from"
+            f" both than half a European glove step ({_hundredths(HALF_STEP)} cm):"
+            f" {_percent(hole.women)} of the women and {_percent(hole.men)} of the men."
+        )
+    if not coverage.holes and len(coverage.bands) > 1:
+        yield from _prose(
+            "No holes: no two neighbours stand further apart than a European glove step"
+            f" ({_hundredths(GLOVE_STEP)} cm, EN ISO 21420)."
+        )
+
+
+def _covered(coverage: Coverage) -> Iterator[str]:
+    rows: list[tuple[str, ...]] = [("", "hands round, cm", "women", "men")]
+    rows += [_shares(f"size {band.sizes[0]}", band) for band in coverage.bands]
+    if len(coverage.bands) > 1:
+        rows.append(_shares("all sizes", coverage.total))
+    rows += [_shares("smaller hands", coverage.below), _shares("larger hands", coverage.above)]
+    yield from _columns(rows, left=(0, 1))
+    reach = (
+        "Each size reaches half-way to its neighbours"
+        if len(coverage.bands) > 1
+        else f"The size reaches half a European glove step ({_hundredths(HALF_STEP)} cm) each way"
+    )
+    yield from _prose(
+        f"{reach}. Shares of a normal distribution with the survey's mean and deviation; soldiers"
+        " of 17 to 58 years, not everybody."
+    )
+
+
+def _shares(name: str, stretch: Stretch) -> tuple[str, ...]:
+    return name, _range(stretch), _percent(stretch.women), _percent(stretch.men)
+
+
+def _range(stretch: Stretch) -> str:
+    low = None if stretch.low is None else _cm(stretch.low)
+    high = None if stretch.high is None else _cm(stretch.high)
+    if low is None:
+        return f"under {high}"
+    return f"over {low}" if high is None else f"{low}–{high}"
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.1f} %"
+
+
+def _hundredths(mm: Fraction) -> str:
+    return text(mm / 10, 2)
+
+
+# --- gauges -------------------------------------------------------------------------------------
+
+
+def _gauges(table: GaugeTable) -> Iterator[str]:
+    yield "at another gauge: hand circumference of each size's counts, cm, and the size to make"
+    rows = [("stitches over 10 cm", *(text(stitches, 2) for stitches in table.stitches))]
+    rows += [
+        (f"size {name}", *(_outcome(name, outcome) for outcome in outcomes))
+        for name, outcomes in table.sizes
+    ]
+    yield from _columns(rows, left=range(len(rows[0])))
+    yield from _prose(
+        "→ M: make size M instead, its counts come nearest to this size's wish. → hook: no size"
+        f" comes within {_hundredths(HALF_STEP)} cm; change the hook."
+        " Lengths go by rounds: count yours too."
+    )
+    yield from _prose(
+        "Swatch in the round, in the stitch of the hand, and wash and dry the swatch like the"
+        " mitten before you count: worked flat, or unwashed, stitches measure otherwise."
+    )
+
+
+def _outcome(name: str, outcome: Outcome) -> str:
+    shown = _cm(outcome.circumference)
+    if outcome.make == name:
+        return shown
+    return f"{shown} → {outcome.make or 'hook'}"
+
+
+# --- legend -------------------------------------------------------------------------------------
+
+
+def _legend(fit: Fit) -> Iterator[str]:
+    measures = [row.measure for one in fit.sizes for row in one.rows]
+    origins = {origin for m in measures for origin in (m.origin, m.body_origin)}
+    if any(one.passing and (one.passing.girth_weak or one.passing.opens_weak) for one in fit.sizes):
+        origins.add("weak")
+    yield "no sign: given by the specification, or reckoned from what it gives"
+    for meaning in legend(origins):
+        yield from textwrap.wrap(meaning, _WIDE, subsequent_indent="  ")
+    if any(" p" in (one.size.standard or "") for one in fit.sizes):
+        yield from textwrap.wrap(
+            "A percentile fixes the hand's circumference alone: who is at the 95th in one measure"
+            " is not at the 95th in another.",
+            _WIDE,
+        )
