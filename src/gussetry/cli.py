@@ -40,35 +40,59 @@ def program() -> None:
     """Grades crocheted mittens and draws their charts, in every size."""
 
 
+def _named(_: click.Context, __: click.Parameter, value: str | None) -> Path | None:
+    """The path; an empty one, which would mean this folder, is wrong usage."""
+    if value == "":
+        raise click.BadParameter("the name is empty")
+    return None if value is None else Path(value)
+
+
 @program.command()
 @click.argument("file", type=click.Path(path_type=Path, allow_dash=True))
-def new(file: Path) -> None:
+@click.option(
+    "--from", "table", callback=_named, metavar="COUNTS.CSV",
+    help="Pin every count of a sample, out of its count table.",
+)  # fmt: skip
+@click.option("--size", metavar="NAME", help="The size in COUNTS.CSV, if it has several.")
+def new(file: Path, table: Path | None, size: str | None) -> None:
     """Write a starter specification to FILE, or show it (-).
 
     It explains itself and draws as it stands.
     """
-    from importlib.resources import files
+    if table is None:
+        from importlib.resources import files
 
-    starter = (files("gussetry") / "starter.yaml").read_text(encoding="utf-8")
+        if size is not None:
+            raise click.UsageError("--size needs --from, the count table that has the size")
+        starter = (files("gussetry") / "starter.yaml").read_text(encoding="utf-8")
+        _write_new(file, starter)
+        return
+    with _faults():
+        from gussetry.sample import from_counts
+
+        sampled = from_counts(table, size)
+    _write_new(file, sampled.text)
+    listed = [f"size {sampled.size}: every count is pinned. The table could not tell"]
+    listed += [f"- {line}" for line in sampled.untold]
+    click.echo("\n".join(listed), err=str(file) == "-")
+    for line in sampled.remarks:
+        click.echo(f"warning: look again at {table}: {line}", err=True)
+
+
+def _write_new(file: Path, text: str) -> None:
+    """Writes or shows the text of a new specification; never over a file that is there."""
     if str(file) == "-":
-        click.echo(starter, nl=False)
+        click.echo(text, nl=False)
         return
     try:
         with file.open("x", encoding="utf-8", newline="\n") as written:
-            written.write(starter)
+            written.write(text)
     except FileExistsError:
         _stop(WRONG, f"error: {file} is there already; name another file, or move it away")
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         _stop(WRONG, f"error: {file} cannot be written: {reason.lower()}")
     click.echo(f"wrote {file}\ndraw it with: gussetry draw {file} -o DIR")
-
-
-def _named(_: click.Context, __: click.Parameter, value: str) -> Path:
-    """The path; an empty one, which would mean this folder, is wrong usage."""
-    if not value:
-        raise click.BadParameter("the name is empty")
-    return Path(value)
 
 
 _strict = click.option(
