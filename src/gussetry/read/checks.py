@@ -7,30 +7,24 @@ value that cannot be read is passed over here: its own fault is reported anyway.
 from __future__ import annotations
 
 from collections.abc import Container, Iterator
-from fractions import Fraction
 from typing import Literal
 
 from gussetry.diagnostics import Problem
 from gussetry.read import values
 from gussetry.read.checks_cuff import check_cuff
+from gussetry.read.checks_gauge import check_gauges, check_lean
 from gussetry.read.checks_sizes import check_folders, check_hands, check_likely, check_order
 from gussetry.read.checks_yarn import check_yarn
 from gussetry.read.problems import value_at
-from gussetry.read.values import WrongError
 from gussetry.source import Document
 from gussetry.spec import Division
-from gussetry.units import text
-
-STITCH_WIDTHS = (1, 35)
-STITCH_HEIGHTS = (1, 60)
-"""Millimetres: from sewing thread to arm's thickness; common practice, no source. Printed gauges
-run from 4 to 13 mm across, and from 4 to 20 mm up."""
 
 
 def check_all(document: Document) -> Iterator[Problem]:
     """Every fault that takes more than one key to see."""
     for check in (
         check_gauges,
+        check_lean,
         check_hands,
         check_order,
         check_folders,
@@ -41,30 +35,6 @@ def check_all(document: Document) -> Iterator[Problem]:
         check_yarn,
     ):
         yield from check(document)
-
-
-def check_gauges(document: Document) -> Iterator[Problem]:
-    """Swatches whose stitches would be finer than thread or broader than a thumb."""
-    for gauge, across, up in (
-        ("gauge", "stitches", "rounds"),
-        ("rib gauge", "stitches", "rows"),
-    ):
-        swatch = value_at(document.data, (gauge,))
-        for key, limits in ((across, STITCH_WIDTHS), (up, STITCH_HEIGHTS)):
-            try:
-                over = values.length(value_at(swatch, ("over",)), 20, 300) if swatch else None
-                number = values.decimal(value_at(swatch, (key,)), Fraction(1), Fraction(300))
-            except WrongError:
-                continue
-            if over is None or limits[0] <= over / number <= limits[1]:
-                continue
-            yield Problem(
-                "absurd-gauge",
-                f"{key} cannot be {text(number)} over {value_at(swatch, ('over',))}: one would "
-                f"measure {text(over / number, 2)} mm",
-                (gauge, key),
-                f"expected {limits[0]} to {limits[1]} mm; count again, and look at `over`",
-            )
 
 
 def implied_bridge(division: Container[str]) -> Literal["join", "chain", "none"]:
