@@ -39,7 +39,7 @@ def test_wrong_usage_is_told_with_code_2(arguments: tuple[str, ...], told: str) 
 
 
 def test_every_command_has_help() -> None:
-    for command in ("new", "draw", "counts", "schema"):
+    for command in ("new", "draw", "counts", "yarn", "schema"):
         done = gussetry(command, "--help")
         assert done.returncode == 0
         assert done.stdout.startswith(f"Usage: gussetry {command}")
