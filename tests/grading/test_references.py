@@ -1,4 +1,4 @@
-"""Grading against what others published: surveys of hands, glove sizes, and graph theory."""
+"""Stitch maps as directed graphs, judged by somebody else's library."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -9,14 +9,6 @@ import pytest
 from grading.test_worked_example import spec
 
 from gussetry.grading import grade
-from gussetry.grading.measures import (
-    CROOK_HEIGHT,
-    CROOK_HEIGHT_P95,
-    THUMB_LENGTH,
-    THUMB_TO_HAND,
-    WRIST_TO_HAND,
-    body,
-)
 from gussetry.spec import (
     Crown,
     CrownPhase,
@@ -28,105 +20,8 @@ from gussetry.spec import (
     Size,
     Spec,
     Thumb,
-    Wearer,
 )
 from gussetry.stitchmap import Op, Place, StitchMap
-from gussetry.units import MM_PER_INCH, rounded
-
-# EN 420:2003+A1:2009, kept by EN ISO 21420:2020: glove size, hand circumference and hand length
-# in mm.
-GLOVE_SIZES = [(6, 152, 160), (7, 178, 171), (8, 203, 182), (9, 229, 192), (10, 254, 204)]
-
-
-@pytest.mark.parametrize(("glove", "circumference"), [row[:2] for row in GLOVE_SIZES])
-def test_a_glove_size_is_the_hand_in_inches(glove: int, circumference: int) -> None:
-    assert rounded(glove * MM_PER_INCH, Fraction(1)) == circumference
-
-
-@pytest.mark.parametrize(("glove", "circumference", "length"), GLOVE_SIZES)
-def test_derived_hand_length_lies_near_the_glove_standard(
-    glove: int, circumference: int, length: int
-) -> None:
-    # The survey's hands are a little longer than the standard's: up to half an inch.
-    who: Wearer = "women" if glove <= 7 else "men"
-    found = body(Size("x", Fraction(circumference), wearer=who)).hand_length
-    assert abs(found - length) < MM_PER_INCH * Fraction(11, 20)
-
-
-# ANSUR II, NATICK/TR-15/007 (Gordon et al. 2014), means in mm: hand circumference, hand length,
-# wrist circumference.
-@pytest.mark.parametrize(
-    ("who", "girth", "length", "wrist"),
-    [("men", "212.28", "193.28", "175.92"), ("women", "186.55", "181.08", "154.79")],
-)
-def test_the_mean_adult_hand_is_derived_from_its_circumference(
-    who: Wearer, girth: str, length: str, wrist: str
-) -> None:
-    found = body(Size("x", Fraction(girth), wearer=who))
-    # A least-squares line runs through the means; its printed figures are rounded.
-    assert abs(found.hand_length - Fraction(length)) < Fraction(1, 2)
-    assert abs(found.wrist_circumference - Fraction(wrist)) < 1
-    assert found.origins == ("given", *["derived"] * 5)
-
-
-def test_ratios_lie_in_the_surveys_ranges() -> None:
-    # Means, of ANSUR II (wrist over hand: 0.829 men, 0.830 women) and of Snyder et al. 1977,
-    # UM-HSRI-77-17 (ages 2 to 20), with its 95th percentile of the crook's height.
-    for ratio, published in (
-        (WRIST_TO_HAND, ("0.829", "0.830")),
-        (THUMB_TO_HAND, ("0.311",)),
-        (THUMB_LENGTH, ("0.352",)),
-        (CROOK_HEIGHT, ("0.300",)),
-        (CROOK_HEIGHT_P95, ("0.368",)),
-    ):
-        assert any(abs(ratio - Fraction(mean)) <= Fraction(1, 1000) for mean in published)
-
-
-# Snyder et al. 1977, UM-HSRI-77-17, means of both sexes by year of age, mm: hand length, thumb
-# length, thumb circumference as pi times the diameter, crook above the wrist as the difference of
-# two means. Circumference is estimated: hand breadth over 0.417, the adults' share (ANSUR II).
-CHILDREN = {
-    2: (120, 102, 35, 38, 31),
-    4: (133, 118, 40, 42, 37),
-    6: (145, 130, 45, 45, 40),
-    8: (156, 141, 48, 49, 44),
-    10: (167, 153, 54, 51, 45),
-    12: (179, 166, 58, 55, 51),
-}
-
-
-@pytest.mark.parametrize("age", CHILDREN)
-def test_a_childs_hand_is_derived_from_its_circumference(age: int) -> None:
-    girth, length, thumb, around, crook = CHILDREN[age]
-    found = body(Size("x", Fraction(girth), wearer="children"))
-    # 7.4 mm, one standard deviation of hand length at the ages with the least.
-    assert abs(found.hand_length - length) <= Fraction(74, 10)
-    assert abs(found.thumb_length - thumb) <= 4
-    assert abs(found.thumb_circumference - around) <= 3
-    assert abs(found.crook_height - crook) <= 5
-
-
-# Snyder et al. 1975, UM-HSRI-BI-75-5, both sexes by first month of age: circumference estimated
-# as above from the breadth, mean hand length, mm.
-INFANTS = {0: (89, 68), 3: (98, 74), 6: (101, 80), 9: (108, 89), 12: (110, 92), 20: (113, 95)}
-
-
-@pytest.mark.parametrize("month", INFANTS)
-def test_an_infants_hand_is_shorter_than_a_childs(month: int) -> None:
-    girth, length = INFANTS[month]
-    found = body(Size("x", Fraction(girth), wearer="infants"))
-    # 6 mm, the standard deviation of hand length in most of these groups.
-    assert abs(found.hand_length - length) <= 6
-
-
-def test_given_measures_are_kept_and_others_rest_on_them() -> None:
-    given = Size("x", Fraction(200), hand_length=Fraction(150), wrist_circumference=Fraction(140))
-    found = body(given)
-    assert (found.hand_length, found.wrist_circumference) == (150, 140)
-    assert found.thumb_length == THUMB_LENGTH * 150
-    assert found.origin("hand length") == found.origin("wrist circumference") == "given"
-    assert found.origin("thumb circumference") == "derived"
-
 
 # --- the map as a graph ----------------------------------------------------------------------
 
