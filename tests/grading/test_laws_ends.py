@@ -47,9 +47,9 @@ def thumbless() -> StitchMap:
         row(4, "hand", 1, "sc 0-10"),
         row(
             5, "crown sides", 1, "sc2tog 0+1, sc 2-4, sc2tog 5+6, sc 7-10",
-            markers=(("half-way", 4),),
+            markers=(("half-way point", 4),),
         ),
-        row(6, "crown sides", 2, "sc 0-8", markers=(("half-way", 4),)),
+        row(6, "crown sides", 2, "sc 0-8", markers=(("half-way point", 4),)),
         row(7, "close", 1, "sc2tog 0+1, sc2tog 2+3, sc2tog 4+5, sc2tog 6+7, sc 8"),
         row(8, "draw shut", 1, "close 0+1+2+3+4"),
     )  # fmt: skip
@@ -133,14 +133,14 @@ OPEN: list[tuple[str, str, Breaking]] = [
     ("an edging's stitch left out", "law-tops", hand_round(8, work="sc 0-8", count=9)),
     ("an edging miscounted", "law-counts", hand_round(8, count=9)),
     ("edging steps out of order", "law-rounds", hand_round(8, step=1)),
-    ("half-way beside a thumb", "law-sides", hand_round(6, markers=(("half-way", 5),))),
+    ("half-way beside a thumb", "law-sides", hand_round(6, markers=(("half-way point", 5),))),
 ]
 THUMBLESS: list[tuple[str, str, Breaking]] = [
     ("not drawn shut", "law-ends", cut("hand", 1)),
     ("a gusset without a thumb", "law-thumb", hand_round(3, phase="gusset")),
     ("a division without a thumb", "law-thumb", hand_round(4, phase="division")),
     ("stitches set aside for nobody", "law-held", hand_round(4, work="sc 0-9, held sc 10")),
-    ("marker off half-way", "law-sides", hand_round(6, markers=(("half-way", 3),))),
+    ("marker off half-way", "law-sides", hand_round(6, markers=(("half-way point", 3),))),
     (
         "second side late",
         "law-sides",

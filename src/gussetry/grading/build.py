@@ -147,7 +147,7 @@ def hand(spec: Spec, counts: Counts, shift: int) -> Piece:
     rounds = Rounds(spec.gauge.stitch, spec.lower_hand.joined)
     _pick_up(spec, counts, rounds)
     _lower_hand(counts, rounds)
-    marker, side = "half-way", rounds.count // 2
+    marker, side = "half-way point", rounds.count // 2
     marks: tuple[tuple[str, int], ...] = ()
     if spec.has_thumb:
         crook = _division(spec, counts, rounds, _gusset(spec, counts, rounds, shift))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from gussetry.diagnostics import Problem
 from gussetry.grading.spacing import can_avoid
 from gussetry.grading.walk import TOGETHER, Step, broken, decreases, fabric_tops, walk
@@ -156,7 +158,7 @@ def check_sides(stitches: StitchMap) -> tuple[Problem, ...]:
     """
     found = []
     for step in walk(stitches):
-        at = step.round.marker("half-way")
+        at = step.round.marker("half-way point")
         if at is None:
             continue
         if stitches.piece("thumb") is not None:
@@ -170,3 +172,51 @@ def check_sides(stitches: StitchMap) -> tuple[Problem, ...]:
             text = f"the sides are stitches {_listed(starts)}, not 0 and half of {around}"
             found.append(broken(step, "law-sides", text))
     return tuple(found)
+
+
+SIDES = ("thumb side", "outer side")
+"""The markers of a crown over a thumb; the outer side is unmarked where it is the round's start."""
+
+
+def check_side_marks(stitches: StitchMap) -> tuple[Problem, ...]:
+    """Decreases at the sides that are not two, straddle the round's start or leave their markers,
+    and markers that do not go straight up through the crown.
+
+    A marked side's decrease uses the marked stitch and becomes the next one marked.
+    """
+    found = []
+    for step in walk(stitches):
+        if not step.round.phase.startswith("crown"):
+            continue
+        if step.round.phase == "crown sides":
+            found += [broken(step, "law-sides", text) for text in _side_faults(step)]
+        if step.before is None or not step.before.phase.startswith("crown"):
+            continue
+        for name in SIDES:
+            was, now = step.before.marker(name), step.round.marker(name)
+            if was is None and now is None:
+                continue
+            if was is None or now is None or was not in _into(step, now):
+                found.append(broken(step, "law-sides", f"the {name}'s marker leaves its column"))
+    return tuple(found)
+
+
+def _into(step: Step, left: int) -> tuple[object, ...]:
+    """What the stitch of that *left* number is worked into."""
+    at = step.left_at
+    return step.round.work[at[left]].into if 0 <= left < len(at) else ()
+
+
+def _side_faults(step: Step) -> Iterator[str]:
+    pairs = [op.into for op in step.round.work if op.do in TOGETHER]
+    if not pairs:
+        return
+    if len(pairs) != 2:
+        yield f"{len(pairs)} decreases, not one at each side"
+    if not all(map(_side_by_side, pairs)):
+        yield "a decrease straddles the round's start, or takes stitches apart"
+    if step.round.marker(SIDES[0]) is None:
+        return
+    marked = {_into(step, step.round.marker(name) or 0) for name in SIDES}
+    if set(pairs) != marked:
+        yield "the decreases are not those of the marked sides"

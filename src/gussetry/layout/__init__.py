@@ -8,29 +8,39 @@ from gussetry.chart import Chart
 from gussetry.layout import grid
 from gussetry.layout.crown import crown
 from gussetry.layout.gusset import gusset
+from gussetry.layout.hand import hand
 from gussetry.layout.key import key
 from gussetry.layout.parts import Terms
 from gussetry.layout.schematic import schematic
 from gussetry.layout.signature import signed
 from gussetry.layout.strip import stripes
+from gussetry.layout.thumb import thumb
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
 __all__ = ["KINDS", "Terms", "chart", "kinds", "signed"]
 
 KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
-"""The drawings of one mitten, in the order of a pattern."""
+"""The drawings of a mitten with everything, in the order of a pattern."""
 
 
 def kinds(stitches: StitchMap) -> tuple[str, ...]:
-    """The drawings that a mitten has: no cuff chart without a cuff."""
-    return KINDS if stitches.piece("cuff") else KINDS[1:]
+    """The drawings that a mitten has: no cuff chart without a cuff, no crown chart of an open hand.
+    Without a thumb there is no gusset chart to show the hand below its crown: it has a `hand`."""
+    hand, thumbless = stitches.piece("hand"), stitches.piece("thumb") is None
+    missing = {
+        "cuff": stitches.piece("cuff") is None,
+        "crown": hand is None or hand.rounds[-1].phase != "draw shut",
+        "thumb": thumbless,
+    }
+    found = tuple(kind for kind in KINDS if not missing.get(kind))
+    return tuple("hand" if kind == "gusset" and thumbless else kind for kind in found)
 
 
 def chart(
     kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str] = ()
 ) -> Chart:
-    """One drawing laid out: a kind of `KINDS` for one map, a `schematic` of several nested, or the
+    """One drawing laid out: a kind of `kinds` for one map, a `schematic` of several nested, or the
     `key` to all of them. KeyError for another kind."""
     if kind == "key":
         return key(maps, style, terms)
@@ -38,5 +48,5 @@ def chart(
         return schematic(maps, style, cautions)
     if kind == "stripes":
         return stripes(maps[0], style)
-    draw = {"cuff": grid.cuff, "gusset": gusset, "crown": crown, "thumb": grid.thumb}[kind]
-    return draw(maps[0], style, terms)
+    draw = {"cuff": grid.cuff, "hand": hand, "gusset": gusset, "crown": crown, "thumb": thumb}
+    return draw[kind](maps[0], style, terms)

@@ -1,4 +1,4 @@
-"""Charts of rows: thumb and cuff, rows up the page, each read from its beginning."""
+"""Charts of rows: the cuff's, and what all share. Rows up the page, each read from its start."""
 
 from __future__ import annotations
 
@@ -21,8 +21,7 @@ from gussetry.layout.parts import (
     sum_text,
     title,
 )
-from gussetry.layout.terms import named
-from gussetry.stitchmap import Piece, Round, StitchMap, left_of_made
+from gussetry.stitchmap import POSTS, Piece, Round, StitchMap, left_of_made
 from gussetry.style import Style
 from gussetry.style.symbols import LEG
 from gussetry.units import Frame, Point
@@ -311,19 +310,6 @@ def draw_rows(
     return sheet.chart(kind, name, description, (width, bottom + MARGIN))
 
 
-def _rejoined(round_: Round, terms: Terms) -> str:
-    """What the thumb's first round is worked into, stitch by stitch at the crook."""
-    steps = []
-    for op in round_.work:
-        at = [p[1] + 1 for p in op.into if isinstance(p, tuple) and p[0] == "crook"]
-        if at:
-            over = " and ".join(str(n) for n in at)
-            also = " and the first held stitch" if len(at) < len(op.into) else ""
-            steps.append(f"{named(op.do, terms)} in crook {over}{also}")
-    held = sum(1 for op in round_.work for p in op.into if isinstance(p, tuple) and p[0] == "held")
-    return f"Round 1: {', '.join([*steps, ''])}then on over the {held} held stitches."
-
-
 def runs(rounds: Sequence[Round]) -> list[list[Round]]:
     """Rounds grouped where they are plain repeats of the one before."""
     runs: list[list[Round]] = []
@@ -341,7 +327,7 @@ def _like(round_: Round) -> tuple[object, ...]:
     return round_.phase, tuple(w for w in work if w[0] != "turn"), round_.count, round_.yarn
 
 
-def _cropped(rounds: Sequence[Round], keep: int, row: Callable[[Round], Row]) -> list[Row]:
+def cropped(rounds: Sequence[Round], keep: int, row: Callable[[Round], Row]) -> list[Row]:
     """Rows of the rounds, of a long run of equal ones the first `keep` and the last, the rest
     summed."""
     rows: list[Row] = []
@@ -356,19 +342,6 @@ def _cropped(rounds: Sequence[Round], keep: int, row: Callable[[Round], Row]) ->
 
 def _turned(round_: Round) -> Row:
     return whole(round_, rightwards=round_.number % 2 == 0)
-
-
-def thumb(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
-    """The thumb chart, all rounds, long plain parts summed."""
-    piece = stitches.piece("thumb")
-    assert piece is not None
-    sheet = Sheet(stitches, style, terms)
-    how = (
-        "Rejoin at the crook. Right side facing: read every round from right to left, from its"
-        f" number to its count. {_rejoined(piece.rounds[0], terms)}"
-    )
-    rows = _cropped(piece.rounds, 2, whole)
-    return draw_rows(sheet, piece, rows, ("thumb", "thumb", how))
 
 
 def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
@@ -389,5 +362,13 @@ def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
             "Worked round: read every round from right to left, from its number to its count. The"
             f" lowest line is the foundation, {piece.rounds[0].count} chains joined into a ring."
         )
-    rows = _cropped(piece.rounds, 4, _turned if turned else begun)
+        if any(op.do in POSTS for round_ in piece.rounds for op in round_.work):
+            how += (
+                " From round 2 on the hook goes round the post of the stitch below: a foot that"
+                " curls to the right is worked from the front, to the left from the back."
+            )
+    if any(lifts(round_) for round_ in piece.rounds):
+        unit = "row" if turned else "round"
+        how += f" The chain before a {unit} lifts the hook; it is no stitch and is not counted."
+    rows = cropped(piece.rounds, 4, _turned if turned else begun)
     return draw_rows(sheet, piece, rows, ("cuff", "cuff", how))

@@ -78,25 +78,38 @@ def _gusset_row(round_: Round, under: dict[int, int]) -> Row:
     return _about(round_, edge - 1, edge + 1)
 
 
+def _above(rounds: Sequence[Round], under: dict[int, int]) -> list[Row]:
+    """The even rounds over the division: the first drawn, the rest summed by yarns."""
+    shown = rounds[:1] if len(rounds) != 2 else rounds
+    rows = [_gusset_row(r, under) for r in shown]
+    return rows + [summed(run[0], run[-1]) for run in runs(rounds[len(shown) :])]
+
+
+def _edging(rounds: Sequence[Round], under: dict[int, int]) -> list[Row]:
+    """The edging of an open hand: its first round drawn and its last, so that the chart has a top
+    edge to see; what is between summed."""
+    first = [_gusset_row(r, under) for r in rounds[:1]]
+    between = [summed(run[0], run[-1]) for run in runs(rounds[1:-1])]
+    return [*first, *between, *(_gusset_row(r, under) for r in rounds[1:][-1:])]
+
+
 def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
-    """The gusset chart: from the pick-up round to the division and on to the crown."""
+    """The gusset chart: from the pick-up round to the division and on to the crown, or to the
+    edging of an open hand."""
     piece = stitches.piece("hand")
     assert piece is not None
     above = ("crown", "close", "draw shut")
     rounds = [r for r in piece.rounds if not r.phase.startswith(above)]
     under = _thumb_stitch(rounds)
-    upper = [r for r in rounds if r.phase == "hand"]
-    shown = upper[:1] if len(upper) != 2 else upper
-    rows = [_gusset_row(r, under) for r in rounds if r.phase != "hand"]
-    rows += [_gusset_row(r, under) for r in shown]
-    for run in runs(upper[len(shown) :]):
-        rows.append(summed(run[0], run[-1]))
+    rows = [_gusset_row(r, under) for r in rounds if r.phase not in ("hand", "edging")]
+    rows += _above([r for r in rounds if r.phase == "hand"], under)
+    rows += _edging([r for r in rounds if r.phase == "edging"], under)
     sheet = Sheet(stitches, style, terms)
     how = (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round"
         " from right to left, from its number to its count. A pennant stands over a marked stitch"
         " (m in the counts, which run in the order of working). Stitches not drawn are summed at"
-        f" the sides. {_divided(rounds)}"
+        f" the sides. {_divided(rounds)}{edging_text(rounds)}"
     )
     return draw_rows(sheet, piece, rows, ("gusset", "hand and gusset", how))
 
@@ -109,3 +122,13 @@ def _divided(rounds: Sequence[Round]) -> str:
     if rounds[0].number == 0:
         words += f" The lowest line is the foundation: {rounds[0].count} chains joined into a ring."
     return words
+
+
+def edging_text(rounds: Sequence[Round]) -> str:
+    """What ends an open piece: ` Round 9 is the edging; fasten off.`; nothing for another."""
+    edging = [r.number for r in rounds if r.phase == "edging"]
+    if not edging:
+        return ""
+    if len(edging) == 1:
+        return f" Round {edging[0]} is the edging; fasten off after it."
+    return f" Rounds {edging[0]}–{edging[-1]} are the edging; fasten off after them."

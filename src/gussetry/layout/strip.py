@@ -51,9 +51,8 @@ class Landmark(NamedTuple):
 
 
 def bands(stitches: StitchMap) -> tuple[Band, ...]:
-    """The bands from the cuff's edge to the tip: a ribbed cuff as one block in its first row's
-    yarn, every other round by itself."""
-    high = float(stitches.fabric.height)
+    """The bands from the cuff's edge to the tip or the edging: a ribbed cuff as one block in its
+    first row's yarn, every other round by itself."""
     found: list[Band] = []
     for piece in stitches.pieces:
         if piece.piece == "thumb":
@@ -63,7 +62,9 @@ def bands(stitches: StitchMap) -> tuple[Band, ...]:
             depth = float(finished(stitches)["cuff depth"])
             found.append(Band("cuff", rows[0].number, rows[-1].number, rows[0].yarn, depth))
             continue
-        found += [Band(piece.piece, r.number, r.number, r.yarn, high) for r in piece.counted]
+        own = stitches.rib if piece.piece == "cuff" and stitches.rib else stitches.fabric
+        up = float(own.height)
+        found += [Band(piece.piece, r.number, r.number, r.yarn, up) for r in piece.counted]
     return tuple(found)
 
 
@@ -97,11 +98,13 @@ def landmarks(stitches: StitchMap) -> tuple[Landmark, ...]:
     gusset = _first(hand.rounds, "gusset")
     division = _first(hand.rounds, "division")
     crown = _first(hand.rounds, "crown", "close")
-    tip = hand.counted[-1]
+    edging = _first(hand.rounds, "edging")
+    tip = None if edging else hand.counted[-1]
     for name, words, round_, above in (
         ("gusset", "gusset from round", gusset, 0),
         ("division", "division, round", division, 1),
         ("crown", "crown from round", crown, 0),
+        ("edging", "edging from round", edging, 0),
         ("tip", "tip, round", tip, 1),
     ):
         if round_ is not None:
@@ -259,7 +262,8 @@ def _described(stitches: StitchMap, found: tuple[Band, ...]) -> str:
 
 
 def stripes(stitches: StitchMap, style: Style) -> Chart:
-    """The stripe strip of a mitten: every round's band to scale, from the cuff's edge to the tip.
+    """The stripe strip of a mitten: every round's band to scale, from the cuff's edge to the tip,
+    or to the edging of an open hand.
 
     The scale is the style's, or the next rounder one at which the strip fits the style's height;
     the smallest is kept even where it does not.

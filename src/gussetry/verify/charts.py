@@ -1,4 +1,4 @@
-"""Stitch charts (gusset, crown, thumb, cuff): every stitch counted again from its place."""
+"""Stitch charts (hand, gusset, crown, thumb, cuff): every stitch counted again from its place."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from gussetry.verify.sums import Sums, read_sums
 from gussetry.verify.svg import Page, Shape
 from gussetry.verify.words import operations, shown_work
 
-PIECES = {"gusset": "hand", "crown": "hand", "thumb": "thumb", "cuff": "cuff"}
+PIECES = {"hand": "hand", "gusset": "hand", "crown": "hand", "thumb": "thumb", "cuff": "cuff"}
 _CROWN = ("crown", "close", "draw shut")
 _MOST = 4  # findings of one kind told of one row
 _MEASURED = 0.9  # a pitch found from centres of boxes may be this much too large
@@ -60,7 +60,7 @@ def covered(piece: Piece, kind: str) -> tuple[Round, ...]:
     """The rounds of the piece that a chart of the kind must show or sum up."""
     if kind == "crown":
         return tuple(r for r in piece.rounds if r.phase.startswith(_CROWN))
-    if kind == "gusset":
+    if kind in ("hand", "gusset"):
         return tuple(r for r in piece.rounds if not r.phase.startswith(_CROWN))
     return piece.rounds
 
@@ -94,7 +94,7 @@ def read_sheet(
         centre = None
         rows = _with_sums(grid_rows(shapes, pitch), sums.within)
     drawn = tuple(r for r in due if r.number not in sums.rounds)
-    if asked.kind == "gusset" and drawn[:1] and drawn[0].phase == "foundation":
+    if asked.kind in ("hand", "gusset") and drawn[:1] and drawn[0].phase == "foundation":
         # A hand begun on a chain may be drawn from its first round on.
         drawn = drawn[1:] if len(rows) < len(drawn) else drawn
     sheet = Sheet(

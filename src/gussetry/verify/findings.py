@@ -30,8 +30,8 @@ class Disagreement:
 class Asked:
     """What a drawing shall show.
 
-    `kind` is `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `maps` are the
-    sizes it serves, smallest first; `terms` the reader's (US or UK); the steps are what printed
+    `kind` is `hand`, `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `maps`
+    are the sizes it serves, smallest first; `terms` the reader's (US or UK); the steps are what printed
     measures are rounded to, millimetres and inches.
     """
 

@@ -27,20 +27,23 @@ def measures(stitches: StitchMap) -> dict[str, Fraction]:
     cuff, hand, thumb = (stitches.piece(name) for name in ("cuff", "hand", "thumb"))
     depth = Fraction(0)
     if cuff is not None and cuff.counted:
-        rows = cuff.counted
-        if cuff.worked == "rows" and stitches.rib is not None:
-            found["cuff circumference"] = len(rows) * stitches.rib.height
-            depth = rows[0].count * stitches.rib.width
+        rows, own = cuff.counted, stitches.rib or stitches.fabric
+        if cuff.worked == "rows":
+            found["cuff circumference"] = len(rows) * own.height
+            depth = rows[0].count * own.width
         else:
-            picked = hand.counted[0].count if hand and hand.counted else rows[-1].count
-            found["cuff circumference"] = picked * wide
-            depth = len(rows) * high
+            found["cuff circumference"] = rows[0].count * own.width
+            depth = len(rows) * own.height
         found["cuff depth"] = depth
     if hand is not None and hand.counted:
         division = next((r for r in hand.rounds if r.phase == "division"), None)
         if division is not None:
             found["hand circumference"] = division.count * wide
             found["crook height"] = division.number * high + stitches.above_crease
+        else:
+            ends = ("crown", "close", "edging")
+            for r in [r for r in hand.counted if not r.phase.startswith(ends)][-1:]:
+                found["hand circumference"] = r.count * wide
         found["hand length"] = len(hand.counted) * high + stitches.above_crease
         found["total length"] = depth + len(hand.counted) * high
     if thumb is not None and thumb.counted:

@@ -28,11 +28,12 @@ class Band(NamedTuple):
 
 
 def cuff_depth(stitches: StitchMap, cuff: Piece) -> float:
-    """Depth of the cuff, mm: across its ribs, or up its rounds."""
-    if cuff.worked == "rows" and stitches.rib is not None:
+    """Depth of the cuff, mm: along the ribs of rows, or up its rounds."""
+    own = stitches.rib or stitches.fabric
+    if cuff.worked == "rows":
         across = cuff.counted[0].count if cuff.counted else 0
-        return float(across * stitches.rib.width)
-    return float(len(cuff.counted) * stitches.fabric.height)
+        return float(across * own.width)
+    return float(len(cuff.counted) * own.height)
 
 
 def _hand_bands(stitches: StitchMap) -> list[Band]:
@@ -48,7 +49,7 @@ def _cuff_bands(stitches: StitchMap, cuff: Piece, as_block: bool) -> list[Band]:
     if as_block:
         span = f"{rounds[0].number}-{rounds[-1].number}"
         return [Band("cuff", span, rounds[0].yarn, cuff_depth(stitches, cuff))]
-    high = float(stitches.fabric.height)
+    high = cuff_depth(stitches, cuff) / len(rounds)
     return [Band("cuff", str(r.number), r.yarn, high) for r in rounds]
 
 
@@ -154,12 +155,14 @@ def _first(rounds: Sequence[Round], phases: tuple[str, ...]) -> Round | None:
 
 def _marks(hand: Piece) -> dict[str, Round | None]:
     """The round that each landmark stands at; the cuff's is the pick-up round."""
+    shut = any(r.phase == "draw shut" for r in hand.rounds)
     return {
         "cuff": hand.counted[0] if hand.counted else None,
         "gusset": _first(hand.rounds, ("gusset",)),
         "division": _first(hand.rounds, ("division",)),
         "crown": _first(hand.rounds, ("crown", "close")),
-        "tip": hand.counted[-1] if hand.counted else None,
+        "edging": _first(hand.rounds, ("edging",)),
+        "tip": hand.counted[-1] if hand.counted and shut else None,
     }
 
 
@@ -217,7 +220,7 @@ def _wrong_words(name: str, text: str, round_: Round | None, shape: Shape) -> li
 
 
 def _out_of_order(heights: Sequence[tuple[str, float]]) -> list[Disagreement]:
-    order = ("cuff", "gusset", "division", "crown", "tip")
+    order = ("cuff", "gusset", "division", "crown", "edging", "tip")
     known = sorted((order.index(name), -y) for name, y in heights if name in order)
     rising = [y for _, y in known]
     if rising != sorted(rising):
