@@ -103,7 +103,7 @@ def _basis(spec: Spec) -> Iterator[str]:
     swatch, over = spec.swatch, f"{text(spec.reserve * 100, 1)} %"
     if swatch is None:
         least, most = text(WEAK_LEAST * 100, 0), text(WEAK_MOST * 100, 0)
-        yield "WEAK ESTIMATE: no swatch says what the yarn makes. It rests on one published"
+        yield "WEAK ESTIMATE: no swatch tells what a stitch takes. It rests on one published"
         yield f"measurement; the truth may lie from {least} % to {most} % of it (in brackets)."
         yield "Write `swatch: {stitches: 20, rounds: 22, used: 29 m}` from a swatch of your own."
     else:

@@ -117,6 +117,11 @@ def test_a_swatch_in_grams_without_labels_tells_grams_only() -> None:
     assert (a.metres, b.metres) == (None, None)
     each = estimate(SC)
     assert a.grams == 2 * Fraction("0.02") * (7 + Fraction("370.5") / each)
+    # A later yarn's own label turns its grams into metres.
+    ball = replace(B, grams=Fraction(50), metres=Fraction(100))
+    _, b = needs(spec(A, ball, swatch=GRAMS), pair(mitten(HAND)))
+    assert b.grams == 2 * Fraction("0.02") * (5 + 300 / each)
+    assert b.metres == 2 * b.grams
 
 
 def test_a_swatch_in_grams_with_the_first_yarns_label_tells_metres() -> None:

@@ -160,6 +160,7 @@ def test_sizes_of_different_rounds_keep_their_plans_at_the_anchor(anchor: Anchor
         division = next(r.number for r in hand.rounds if r.phase == "division")
         shown = "".join(r.yarn for r in hand.counted)
         assert shown == on_paper(plan, anchor, True, rounds, division)
+        assert {letter for letter, _, _ in one.maps[0].yarns} == {letter for letter, _ in plan}
         # A cuff without a yarn of its own goes with its size's first stripe.
         assert {r.yarn for r in cuff.rounds} == {plan[0][0]}
         for below, above in zip(hand.rounds, hand.rounds[1:], strict=False):
