@@ -188,6 +188,25 @@ def fit(spec: Path, as_json: bool, strict: bool) -> None:
 
 
 @program.command()
+@click.argument("old", callback=_named)
+@click.argument("new", callback=_named)
+@click.option("--json", "as_json", is_flag=True, help="As JSON, in millimetres.")
+def compare(old: Path, new: Path, as_json: bool) -> None:
+    """Tell what changed from the folder OLD to the folder NEW, by size: errata.
+
+    Each is an output folder, its manifest.json, or a counts.csv alone. Differences are no error:
+    the exit code is 0 whether there are any or not.
+    """
+    with _faults("nothing was compared"):
+        from gussetry import errata
+
+        before, after = errata.read_output(old), errata.read_output(new)
+        changes = errata.changes(before, after)
+    told = errata.as_json if as_json else errata.as_text
+    click.echo(told(old, new, changes))
+
+
+@program.command()
 def schema() -> None:
     """Show the JSON Schema of specifications, for editors."""
     import json
@@ -222,8 +241,8 @@ def _progress(quiet: bool) -> Iterator[Callable[[int, int, str], None]]:
 
 
 @contextmanager
-def _faults() -> Iterator[None]:
-    """Turns what the stages raise into messages and exit codes."""
+def _faults(outcome: str = "nothing was written") -> Iterator[None]:
+    """Turns what the stages raise into messages and exit codes; `outcome` is what came of it."""
     try:
         yield
     except Exception as error:
@@ -236,7 +255,7 @@ def _faults() -> Iterator[None]:
             number = len(error.problems)
             told = f"{number} {'error' if number == 1 else 'errors'}"
             if all(problem.code != "unfinished" for problem in error.problems):
-                told += "; nothing was written"
+                told += f"; {outcome}"
             _stop(WRONG, told)
         if isinstance(error, LawBroken):
             _show(error.problems, None)

@@ -66,7 +66,7 @@ def read_gussets(hand: Sequence[int], lower: LowerShape) -> list[GussetShape]:
     where there is no division."""
     pairs = lower.rounds + 2
     ends: list[GussetShape] = []
-    for division in range(pairs + 1, len(hand) + 1):
+    for division in range(pairs + 1, len(hand) + 2):
         shape = _growth(hand[pairs - 1 : division - 1], division)
         if shape is None:
             break
