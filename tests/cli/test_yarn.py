@@ -177,3 +177,19 @@ def test_one_yarn_throughout_is_told_in_a_line_a_piece(tmp_path: Path) -> None:
         "    hand: A throughout",
         "    thumb: A throughout",
     ]
+
+
+def test_the_keys_of_the_json_stay_what_they_are(tmp_path: Path) -> None:
+    _, data = told(tmp_path, METRES, LABEL)
+    size = data["sizes"][0]
+    assert {name: list(entry) for name, entry in (("", data), ("size", size))} == {
+        "": ["format", "version", "pattern", "swatch", "weak", "reserve", "carry", "sizes"],
+        "size": ["size", "yarns", "ends", "changes", "stripes"],
+    }
+    assert {name: " ".join(size[name][0]) for name in list(size)[1:]} == {
+        "yarns": "yarn name stitches metres metres range metres to have grams grams range"
+        " grams to have balls weak",
+        "ends": "piece round yarn kind",
+        "changes": "piece after round old new back carried float mm joined",
+        "stripes": "piece yarn first last lower mm upper mm",
+    }
