@@ -25,7 +25,7 @@ from gussetry.fits.marks import origin_lines
 from gussetry.fits.text import fit_text
 from gussetry.grading import GradedSize, Measure, grade
 from gussetry.grading.measures import Origin
-from gussetry.spec import Gauge, Size
+from gussetry.spec import Cuff, Gauge, Size
 from gussetry.survey import ADULTS, Grown
 
 # --- the shares -------------------------------------------------------------------------------
@@ -190,11 +190,19 @@ def test_the_size_to_make_comes_nearest(hands: list[tuple[int, int]], stitches: 
 
 
 def test_a_cuff_passes_where_it_opens_far_enough() -> None:
-    cuff = Passing(Fraction(224), True, Fraction(160), Fraction(14, 10), True)
+    cuff = Passing("cuff", Fraction(224), True, Fraction(160), Fraction(14, 10), True)
     assert cuff.needed == Fraction(14, 10)
     assert cuff.passes
     assert not replace(cuff, relaxed=Fraction(159)).passes
     assert not replace(cuff, opens=Fraction(139, 100)).passes
+
+
+def test_without_a_cuff_the_pick_up_round_must_pass_the_hand() -> None:
+    made = replace(spec(), cuff=Cuff(style="none"))
+    passing = fit_of(made, grade(made)).sizes[0].passing
+    # 30 stitches, 17 to 10 cm; the hand is 19 cm round.
+    assert (passing.edge, passing.relaxed) == ("lower edge", Fraction(3000, 17))
+    assert passing.needed == Fraction(228) / Fraction(3000, 17)
 
 
 # --- the table and the JSON -------------------------------------------------------------------

@@ -7,6 +7,7 @@ import pytest
 from grading.test_worked_example import spec
 
 from gussetry.grading import grade
+from gussetry.grading.cautions import cautioned
 from gussetry.grading.measures import (
     CROOK_HEIGHT,
     CROOK_HEIGHT_P95,
@@ -207,10 +208,11 @@ def test_a_childs_circumference_is_an_estimate_and_what_hangs_on_it_too() -> Non
     }
 
 
-def test_an_infants_age_brings_the_cautions() -> None:
-    assert read_size("standard: 18 months").age_from_months == 18
-    assert read_size("standard: age 2").age_from_months == 24
-    assert read_size("standard: age 3").age_from_months == 36
+def test_a_young_age_brings_the_cautions() -> None:
+    assert cautioned(read_size("standard: 18 months"))
+    assert cautioned(read_size("standard: age 2"))
+    assert not cautioned(read_size("standard: age 3"))
+    assert not cautioned(read_size("standard: EN ISO 21420 size 4"))
 
 
 def test_a_finished_measure_tells_what_its_wish_rests_on() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from gussetry.fits.coverage import Coverage, coverage
 from gussetry.fits.gauges import GaugeTable, gauge_table
@@ -29,12 +30,13 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Passing:
-    """Whether the cuff passes the hand.
+    """Whether the cuff passes the hand, or without one the mitten's lower `edge`.
 
-    `girth` of the hand with the thumb laid in and the `relaxed` cuff, mm; `opens`: how many times
-    its width the cuff opens to. Weak where common practice stands in for a measure.
+    `girth` of the hand with the thumb laid in and the `relaxed` edge round, mm; `opens`: how many
+    times its width the fabric opens to. Weak where common practice stands in for a measure.
     """
 
+    edge: Literal["cuff", "lower edge"]
     girth: Fraction
     girth_weak: bool
     relaxed: Fraction
@@ -43,7 +45,7 @@ class Passing:
 
     @property
     def needed(self) -> Fraction:
-        """How many times its width the cuff must open to."""
+        """How many times its width the edge must open to."""
         return self.girth / self.relaxed
 
     @property
@@ -54,12 +56,12 @@ class Passing:
 
 @dataclass(frozen=True, slots=True)
 class SizeFit:
-    """One size: each of its measures, and its cuff on the way over the hand."""
+    """One size: each of its measures, and its way over the hand."""
 
     size: Size
     wearer: Wearer
     rows: tuple[Row, ...]
-    passing: Passing | None
+    passing: Passing
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,12 +85,16 @@ def fit_of(spec: Spec, grading: Grading) -> Fit:
 
 
 def _size_fit(spec: Spec, one: GradedSize) -> SizeFit:
-    units = _units(one.maps[0])
+    stitches = one.maps[0]
+    units = _units(stitches)
     rows = tuple(Row(measure, *units[measure.name]) for measure in one.measures)
     relaxed = next((m.finished for m in one.measures if m.name == "cuff circumference"), None)
-    passing = None
-    if relaxed:
-        passing = Passing(*tucked_girth(one.size), relaxed, *cuff_stretch(spec))
+    edge: Literal["cuff", "lower edge"] = "lower edge" if relaxed is None else "cuff"
+    if relaxed is None:
+        hand = stitches.piece("hand")
+        assert hand is not None
+        relaxed = hand.counted[0].count * stitches.fabric.width
+    passing = Passing(edge, *tucked_girth(one.size), relaxed, *cuff_stretch(spec))
     return SizeFit(one.size, wearer(one.size), rows, passing)
 
 

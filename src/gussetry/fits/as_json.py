@@ -37,7 +37,7 @@ def _size(one: SizeFit) -> dict[str, Any]:
         "for given": one.size.wearer is not None,
         "standard": one.size.standard,
         "measures": [_row(row) for row in one.rows],
-        "cuff over hand": _passing(one.passing) if one.passing else None,
+        "over hand": _passing(one.passing),
     }
 
 
@@ -59,6 +59,7 @@ def _row(row: Row) -> dict[str, Any]:
 
 def _passing(passing: Passing) -> dict[str, Any]:
     return {
+        "edge": passing.edge,
         "tucked girth mm": _number(passing.girth),
         "tucked girth weak": passing.girth_weak,
         "relaxed mm": _number(passing.relaxed),

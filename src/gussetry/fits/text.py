@@ -62,8 +62,7 @@ def _size(one: SizeFit) -> Iterator[str]:
     yield f"size {one.size.name}: {_whose(one)}"
     head = ("in cm", "body ", "wish ", "finished", "apart   ", "", "")
     yield from _columns([head, *map(_row, one.rows)], left=(0, 6))
-    if one.passing:
-        yield from _prose(_passing(one.passing))
+    yield from _prose(_passing(one.passing))
 
 
 def _whose(one: SizeFit) -> str:
@@ -93,12 +92,12 @@ def _row(row: Row) -> tuple[str, ...]:
 
 
 def _passing(passing: Passing) -> str:
-    """Whether the cuff passes the hand, in words."""
+    """Whether the cuff, or the edge, passes the hand, in words."""
     girth = _cm(passing.girth) + (mark("weak") if passing.girth_weak else "")
     verdict = "it passes" if passing.passes else "it may not pass"
     weak = mark("weak") if passing.opens_weak else ""
     return (
-        f"Over the hand with its thumb laid in ({girth} cm round) the cuff must open to"
+        f"Over the hand with its thumb laid in ({girth} cm round) the {passing.edge} must open to"
         f" {float(passing.needed):.2f} times its width; it opens to"
         f" {float(passing.opens):.2f}{weak} times: {verdict}."
     )
@@ -181,8 +180,8 @@ def _gauges(table: GaugeTable) -> Iterator[str]:
     ]
     yield from _columns(rows, left=range(len(rows[0])))
     yield from _prose(
-        "→ M: make size M instead, its counts come nearest to this size's wish. → hook: no size"
-        f" comes within {_hundredths(HALF_STEP)} cm; change the hook."
+        "→ and a size: make that size instead, its counts come nearest to the wish of this one."
+        f" → hook: no size comes within {_hundredths(HALF_STEP)} cm; change the hook."
         " Lengths go by rounds: count yours too."
     )
     yield from _prose(
@@ -204,7 +203,7 @@ def _outcome(name: str, outcome: Outcome) -> str:
 def _legend(fit: Fit) -> Iterator[str]:
     measures = [row.measure for one in fit.sizes for row in one.rows]
     origins = {origin for m in measures for origin in (m.origin, m.body_origin)}
-    if any(one.passing and (one.passing.girth_weak or one.passing.opens_weak) for one in fit.sizes):
+    if any(one.passing.girth_weak or one.passing.opens_weak for one in fit.sizes):
         origins.add("weak")
     yield "no sign: given by the specification, or reckoned from what it gives"
     for meaning in legend(origins):
