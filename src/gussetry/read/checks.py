@@ -12,6 +12,7 @@ from typing import Literal
 from gussetry.diagnostics import Problem
 from gussetry.read import values
 from gussetry.read.checks_cuff import check_cuff
+from gussetry.read.checks_ends import check_ends
 from gussetry.read.checks_gauge import check_gauges, check_lean
 from gussetry.read.checks_sizes import check_folders, check_hands, check_likely, check_order
 from gussetry.read.checks_yarn import check_yarn
@@ -32,6 +33,7 @@ def check_all(document: Document) -> Iterator[Problem]:
         check_cuff,
         check_bridge,
         check_phases,
+        check_ends,
         check_yarn,
     ):
         yield from check(document)

@@ -339,7 +339,7 @@ class CrownKeys(Group):
         "With `style: open`: how much of the hand's length is covered. Else the palm.",
         "reach: 65 %",
     )
-    edging: Annotated[Pin, kinds.pin(0, 20)] | None = _key(
+    edging: Annotated[Pin, kinds.pin(1, 20)] | None = _key(
         "edging", "With `style: open`: rounds of edging; one where nothing is said.", "edging: 2"
     )
     follow_lean: Annotated[bool, kinds.YES_NO] | None = _key(
@@ -385,7 +385,7 @@ class ThumbKeys(Group):
         "With `style: open`: how much of the free thumb is covered. Else 50 %.",
         "reach: 60 %",
     )
-    edging: Annotated[Pin, kinds.pin(0, 20)] | None = _key(
+    edging: Annotated[Pin, kinds.pin(1, 20)] | None = _key(
         "edging", "With `style: open`: rounds of edging; one where nothing is said.", "edging: 2"
     )
 

@@ -31,8 +31,8 @@ class Asked:
     """What a drawing shall show.
 
     `kind` is `hand`, `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `maps`
-    are the sizes it serves, smallest first; `terms` the reader's (US or UK); the steps are what printed
-    measures are rounded to, millimetres and inches.
+    are the sizes it serves, smallest first; `terms` the reader's (US or UK); the steps are what
+    printed measures are rounded to, millimetres and inches.
     """
 
     kind: str
