@@ -72,6 +72,10 @@ def pasted(path: Where, key: str) -> str:
         return f"{BASE}crown: {{phases: [{{{with_it}{shown}}}]}}\n"
     with_it = {
         ("cuff", "rounds"): "style: round, ",
+        ("crown", "reach"): "style: open, ",
+        ("crown", "edging"): "style: open, ",
+        ("thumb", "reach"): "style: open, ",
+        ("thumb", "edging"): "style: open, ",
         ("division", "pairs"): "bridge: join, ",
         ("division", "chains"): "bridge: chain, ",
     }.get((str(path[0]), key), "")
