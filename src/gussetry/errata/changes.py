@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Literal
 
-from gussetry.counts import count_table
+from gussetry.counts import PIECES, count_table
 from gussetry.diagnostics import Faults, Problem
 from gussetry.errata.folders import Cells, Listed, Output
 from gussetry.grading import finished
@@ -52,7 +52,7 @@ def changes(old: Output, new: Output) -> tuple[Change, ...]:
     Rounds are aligned by piece, phase and step, so that a round more below moves none above it.
     """
     if not old.maps or not new.maps:
-        return tuple(_table(old.cells, new.cells, {}, {}))
+        return tuple(_cells(old.cells, new.cells))
     found = [*_heads(old, new), *_sizes(old, new)]
     before = {(m.size, m.mitten): m for m in old.maps}
     shared = [(before[m.size, m.mitten], m) for m in new.maps if (m.size, m.mitten) in before]
@@ -65,8 +65,9 @@ def changes(old: Output, new: Output) -> tuple[Change, ...]:
         found += _rounds(one, other)
         found += _measures(one, other)
     found += _files(old, new)
-    found += _table(old.cells, new.cells, _mapped(old), _mapped(new))
-    return tuple(found)
+    found += _table(old, new)
+    order = ["", *dict.fromkeys(m.size for m in (*new.maps, *old.maps))]
+    return tuple(sorted(found, key=lambda c: order.index(c.size) if c.size in order else 99))
 
 
 def _bare(found: list[Change]) -> list[Change]:
@@ -133,9 +134,9 @@ def _keyed(stitches: StitchMap) -> dict[tuple[str, str, int, int], Round]:
 def _rounds(old: StitchMap, new: StitchMap) -> Iterator[Change]:
     """Rounds gone and new, and those with another count, yarn or work; in order of working."""
     before, after = _keyed(old), _keyed(new)
-    gone = [key for key in before if key not in after]
-    for piece in ("cuff", "hand", "thumb"):
-        for key in (*(k for k in after if k[0] == piece), *(k for k in gone if k[0] == piece)):
+    for piece in PIECES:
+        own = [key for key in (*after, *(k for k in before if k not in after)) if key[0] == piece]
+        for key in sorted(own, key=lambda key: (before.get(key) or after[key]).number):
             one, other = before.get(key), after.get(key)
             at = Change(
                 "round", new.size, new.mitten, "", piece, key[1], key[2],
@@ -205,21 +206,29 @@ def _mapped(output: Output) -> Cells:
     sizes = [list(maps) for _, maps in groupby(output.maps, key=lambda m: m.size)]
     table = count_table(sizes)
     return {
-        (column, row.piece, str(row.round)): "" if count is None else str(count)
+        (column, row.piece, row.round): None if count is None else count
         for row in table.rows
         for column, count in zip(table.sizes, row.counts, strict=True)
     }
 
 
-def _table(old: Cells, new: Cells, own_old: Cells, own_new: Cells) -> Iterator[Change]:
-    """Counts that differ between the tables, save where the stitch maps say so already."""
+def _table(old: Output, new: Output) -> Iterator[Change]:
+    """Counts that differ in the count tables alone, and not so in the stitch maps."""
+    before, after = _mapped(old), _mapped(new)
+    for change in _cells(old.cells, new.cells):
+        key = (change.size, change.piece, change.old_round or change.new_round or 0)
+        if (change.old, change.new) != (before.get(key), after.get(key)):
+            yield replace(change, what="count table")
+
+
+def _cells(old: Cells, new: Cells) -> Iterator[Change]:
+    """Counts and rounds that differ between two count tables, columns being sizes."""
     for key in dict.fromkeys((*new, *old)):
-        one, other = old.get(key, ""), new.get(key, "")
-        if one == other or (one, other) == (own_old.get(key, ""), own_new.get(key, "")):
+        one, other = old.get(key), new.get(key)
+        if one == other:
             continue
-        column, piece, number = key
-        at = int(number) if number.isascii() and number.isdigit() and len(number) < 6 else None
+        size, piece, number = key
         yield Change(
-            "count table", column, "", number, piece,
-            old_round=at, new_round=at, old=one or None, new=other or None,
+            "round" if one is None or other is None else "count", size, "", "", piece, "", 0,
+            None if one is None else number, None if other is None else number, one, other,
         )  # fmt: skip

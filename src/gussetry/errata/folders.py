@@ -5,9 +5,12 @@ from __future__ import annotations
 import csv
 import hashlib
 import json
+import os
 import re
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from io import BufferedReader
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -25,8 +28,8 @@ _NAME = re.compile(r"(?:[A-Za-z0-9-]+/)?[A-Za-z0-9-]+\.(?:svg|png|json|csv|md)")
 _LENGTH = re.compile(r"-?[0-9]{1,9}(?:/[1-9][0-9]{0,8})?")
 _MOST = 100_000
 
-Cells = dict[tuple[str, str, str], str]
-"""A count table: for each column, piece and round what stands there."""
+Cells = dict[tuple[str, str, int], int | None]
+"""A count table: for each column, piece and round the count, None where there is no such round."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,13 +87,13 @@ def _folder(folder: Path) -> Output:
     data = _manifest(folder)
     entries = [entry for entry in data["assets"] if entry["kind"] not in ("stitches", "counts")]
     kinds = _by_kind(data["assets"])
-    maps = tuple(_map(folder / entry["file"]) for entry in kinds.get("stitches", ()))
+    maps = tuple(_map(_inside(folder, entry["file"])) for entry in kinds.get("stitches", ()))
     if not maps:
         message = f"{folder / MANIFEST} lists no stitch map"
         _refuse("not-an-output", message, "draw the pattern again")
     cells: Cells = {}
     for entry in kinds.get("counts", ()):
-        table = folder / entry["file"]
+        table = _inside(folder, entry["file"])
         cells |= _cells(table, _bytes(table))
     files = tuple(_listed(folder, entry) for entry in entries)
     return Output(folder, data["pattern"], str(data.get("style", "")), maps, files, cells)
@@ -106,11 +109,11 @@ def _by_kind(entries: list[dict[str, Any]]) -> dict[str, list[dict[str, Any]]]:
 def _manifest(folder: Path) -> dict[str, Any]:
     """The manifest, its entries known to have a kind and a name that stays inside the folder."""
     path = folder / MANIFEST
-    if not path.is_file():
+    if not os.path.lexists(path):
         message = f"{folder} has no {MANIFEST}, so it is no output folder"
         _refuse("not-an-output", message, "name the folder that draw wrote")
     try:
-        data = json.loads(_bytes(path))
+        data = json.loads(_bytes(_inside(folder, MANIFEST)))
         if data["format"] != MANIFEST_FORMAT or data["version"] != 1:
             raise ValueError
         entries = [dict(entry) for entry in data["assets"]]
@@ -130,22 +133,18 @@ def _manifest(folder: Path) -> dict[str, Any]:
     return {**data, "assets": entries}
 
 
-def _inside(path: Path) -> Path:
-    """The path, if it is a plain file of the folder and not a way out of it."""
-    if path.is_symlink() or path.parent.is_symlink():
-        _refuse("link", f"{path} is a link", "put the file itself there")
-    if not path.is_file():
-        _refuse("no-file", f"{path} is missing", "draw the pattern again")
+def _inside(folder: Path, name: str) -> Path:
+    """The path of a file of the folder, if it is a plain file and not a way out."""
+    path = folder / name
+    for part in (path, path.parent):
+        if part != folder and part.is_symlink():
+            _refuse("link", f"{part} is a link", "put the file itself there")
     return path
 
 
 def _bytes(path: Path) -> bytes:
-    try:
-        with _inside(path).open("rb") as file:
-            content = file.read(MAX_BYTES + 1)
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        _refuse("no-file", f"{path} cannot be read: {reason}", "check its permissions")
+    with _opened(path) as file:
+        content = file.read(MAX_BYTES + 1)
     if len(content) > MAX_BYTES:
         message = f"{path} is longer than {MAX_BYTES // 1024 // 1024} MiB, so it is not ours"
         _refuse("too-long", message, "draw the pattern again")
@@ -153,9 +152,18 @@ def _bytes(path: Path) -> bytes:
 
 
 def _digest(path: Path) -> str:
+    with _opened(path) as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+@contextmanager
+def _opened(path: Path) -> Iterator[BufferedReader]:
+    """The file, open for reading; Faults where it is missing, no file, or cannot be read."""
+    if not path.is_file():
+        _refuse("no-file", f"{path} is missing", "draw the pattern again")
     try:
-        with _inside(path).open("rb") as file:
-            return hashlib.file_digest(file, "sha256").hexdigest()
+        with path.open("rb") as file:
+            yield file
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         _refuse("no-file", f"{path} cannot be read: {reason}", "check its permissions")
@@ -168,8 +176,8 @@ def _listed(folder: Path, entry: dict[str, Any]) -> Listed:
         entry["kind"],
         str(entry.get("size") or ""),
         str(entry.get("mitten") or ""),
-        _digest(folder / entry["file"]),
-        _digest(folder / png["file"]) if png else None,
+        _digest(_inside(folder, entry["file"])),
+        _digest(_inside(folder, png["file"])) if png else None,
     )
 
 
@@ -211,18 +219,24 @@ def _demand_sound(data: dict[str, Any]) -> None:
 
 def _cells(path: Path, content: bytes) -> Cells:
     try:
-        rows = [row for row in csv.reader(_lines(content.decode("utf-8-sig"))) if row]
+        rows = [row for row in csv.reader(_lines(content.decode("utf-8-sig")), strict=True) if row]
         head = rows[0]
-        if head[:2] != ["piece", "round"] or any(len(row) != len(head) for row in rows):
+        if head[:2] != ["piece", "round"] or any(row[0] not in PIECES for row in rows[1:]):
             raise ValueError
+        return {
+            (column, row[0], _number(row[1])): _number(count) if count else None
+            for row in rows[1:]
+            for column, count in zip(head[2:], row[2:], strict=True)
+        }
     except (ValueError, IndexError, csv.Error):
-        message = f"{path} is no count table of gussetry"
+        message = f"{path} is no count table of gussetry, or is broken"
         _refuse("broken-table", message, "draw the pattern again, or use gussetry counts --csv")
-    return {
-        (column, row[0], row[1]): count
-        for row in rows[1:]
-        for column, count in zip(head[2:], row[2:], strict=True)
-    }
+
+
+def _number(text: str) -> int:
+    if not re.fullmatch("[0-9]{1,5}", text):
+        raise ValueError
+    return int(text)
 
 
 def _lines(text: str) -> Iterator[str]:

@@ -10,10 +10,8 @@ from pathlib import Path
 
 from gussetry.errata.changes import Change, Value
 from gussetry.misreadings import safe
-from gussetry.units import centimetres_text, inches_text, text
+from gussetry.units import MM_PER_INCH, text
 
-_CM_STEP = Fraction(1)
-_INCH_STEP = Fraction(1, 8)
 _HEADS = {
     "pattern": "pattern", "style": "style sheet", "gauge": "gauge", "rib gauge": "rib gauge",
     "above crease": "cuff above the crease",
@@ -71,8 +69,11 @@ def _plain(value: Value) -> str | int | float | None:
 
 _COUNTED = (
     ("size", "size"), ("round", "round"), ("count", "count"), ("colour", "colour"),
-    ("measure", "measure"), ("drawing", "drawing"),
+    ("measure", "measure"), ("drawing", "drawing"), ("count table", "figure of counts.csv alone"),
 )  # fmt: skip
+
+
+_PLURALS = {"figure of counts.csv alone": "figures of counts.csv alone"}
 
 
 def _summed(changes: Sequence[Change]) -> str:
@@ -80,7 +81,7 @@ def _summed(changes: Sequence[Change]) -> str:
     for what, word in _COUNTED:
         number = sum(change.what == what for change in changes)
         if number:
-            parts.append(f"{number} {word}{'' if number == 1 else 's'}")
+            parts.append(f"{number} {word if number == 1 else _PLURALS.get(word, f'{word}s')}")
     others = len(changes) - sum(change.what in dict(_COUNTED) for change in changes)
     if others:
         parts.append(f"{others} other{'' if others == 1 else 's'}")
@@ -106,19 +107,19 @@ def _section(changes: Sequence[Change]) -> Iterator[str]:
             yield f"yarn {change.name}: {_pair(change)}"
         elif change.what == "size":
             yield "is new" if change.old is None else "is gone"
-    for (what, piece, phase), run in groupby(
-        (c for c in changes if c.what in ("round", "count", "colour", "work")), key=_kin
-    ):
+    rounds = (c for c in changes if c.what in ("round", "count", "colour", "work"))
+    for (what, piece, phase), run in groupby(rounds, key=_kin):
         yield from _of_rounds(what, piece, phase, list(run))
     for change in changes:
         if change.what == "measure":
-            yield f"{change.name}: {_measure(change.old)} → {_measure(change.new)}"
+            yield f"{change.name}: {_measures(change.old, change.new)}"
     for change in changes:
         if change.what in ("drawing", "file"):
             yield f"{change.name}: {_fate(change)}"
     for change in changes:
         if change.what == "count table":
-            yield (f"counts.csv alone: {change.piece} round {change.name}: {_pair(change)}")
+            place = f"{change.piece} round {change.old_round or change.new_round}"
+            yield f"counts.csv alone, {place}: {_pair(change)}"
 
 
 def _kin(change: Change) -> tuple[str, str, str]:
@@ -129,7 +130,7 @@ def _of_rounds(what: str, piece: str, phase: str, changes: list[Change]) -> Iter
     """Consecutive rounds with the same kind of change, on one line."""
     for run in _runs(changes):
         first = run[0]
-        place = f"{piece} {_numbers(run)}, {phase}"
+        place = f"{piece} {_numbers(run)}{f', {phase}' if phase else ''}"
         if what == "round":
             gone = first.new_round is None
             counts = _listed([change.old if gone else change.new for change in run])
@@ -188,14 +189,23 @@ def _pair(change: Change) -> str:
 
 def _said(value: Value) -> str:
     if isinstance(value, Fraction):
-        return _measure(value)
+        return _measure(value, 1)
     return "none" if value is None or value == "" else str(value)
 
 
-def _measure(value: Value) -> str:
+def _measure(value: Value, places: int) -> str:
     if not isinstance(value, Fraction):
         return "none"
-    return f"{centimetres_text(value, _CM_STEP)} cm ({inches_text(value, _INCH_STEP)} in)"
+    return f"{text(value / 10, places)} cm ({text(value / MM_PER_INCH, places + 1)} in)"
+
+
+def _measures(old: Value, new: Value) -> str:
+    """Both, with as many decimals as it takes to tell them apart."""
+    for places in (1, 2, 3):
+        shown = _measure(old, places), _measure(new, places)
+        if shown[0].split()[0] != shown[1].split()[0]:
+            break
+    return " → ".join(shown)
 
 
 def _fate(change: Change) -> str:
@@ -203,4 +213,6 @@ def _fate(change: Change) -> str:
         return "new"
     if change.new is None:
         return "gone"
-    return "drawn otherwise" if change.old != change.new else "its PNG differs"
+    if change.old == change.new:
+        return "its PNG differs"
+    return "drawn otherwise" if change.what == "drawing" else "changed"
