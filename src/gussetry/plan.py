@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from gussetry.verify import Asked
 
 
-CAPTIONED = ("gusset", "crown", "thumb")
+CAPTIONED = ("hand", "gusset", "crown", "thumb")
 """Drawings that a pattern's caption, on how it is worked, speaks of."""
 
 
@@ -86,8 +86,24 @@ def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
 
 def absent(grading: Grading) -> tuple[Absent, ...]:
     """What the output folder could hold, and does not."""
-    missing = [(m, kind) for m in grading.maps for kind in KINDS if kind not in kinds(m)]
     return (
-        *(Absent(f"{file_name(m, kind)}.svg", f"the pattern has no {kind}") for m, kind in missing),
+        *(
+            Absent(f"{file_name(stitches, kind)}.svg", why)
+            for stitches in grading.maps
+            for kind, why in _missing(stitches)
+        ),
         Absent("words.md", "this version writes no rounds in words"),
     )
+
+
+def _missing(stitches: StitchMap) -> Iterator[tuple[str, str]]:
+    """The usual drawings that a mitten has not, and why."""
+    why = {
+        "cuff": "the pattern has no cuff",
+        "gusset": "the pattern has no thumb: the hand chart stands in its place",
+        "crown": "the hand is open: the gusset chart goes on to its edging",
+        "thumb": "the pattern has no thumb",
+    }
+    for kind in KINDS:
+        if kind not in kinds(stitches):
+            yield kind, why[kind]

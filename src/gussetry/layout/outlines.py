@@ -35,40 +35,55 @@ def _step(stitches: StitchMap, scale: float) -> float:
     return float(stitches.fabric.height) * scale
 
 
-def division(stitches: StitchMap) -> Round:
-    """The round that sets the thumb's stitches aside."""
+_ENDS = ("crown", "close", "draw shut", "edging")
+
+
+def widest(stitches: StitchMap) -> Round:
+    """The round that the hand's width is taken from: the division, which sets the thumb's stitches
+    aside, or without a thumb the last round before the crown."""
     hand = stitches.piece("hand")
     assert hand is not None
-    return next(r for r in hand.rounds if r.phase == "division")
+    below = [r for r in hand.counted if not r.phase.startswith(_ENDS)]
+    return next((r for r in below if r.phase == "division"), below[-1])
 
 
-def crook(stitches: StitchMap, scale: float) -> Point:
-    """Where hand and thumb part: at the hand's edge, on top of the division round."""
-    divided = division(stitches)
-    x = _half(stitches, divided.count, scale) / 2
-    return Point(x, -divided.number * _step(stitches, scale))
+def edge(stitches: StitchMap, scale: float) -> Point:
+    """The hand's edge on the thumb side at the top of its widest round: the crook, where hand and
+    thumb part."""
+    widest_ = widest(stitches)
+    x = _half(stitches, widest_.count, scale) / 2
+    return Point(x, -widest_.number * _step(stitches, scale))
+
+
+def _outer(stitches: StitchMap, scale: float) -> float:
+    """The x of the outer edge at the foot of the pick-up round."""
+    piece = stitches.piece("hand")
+    assert piece is not None
+    foot = widest(stitches) if stitches.piece("thumb") else piece.counted[0]
+    return -_half(stitches, foot.count, scale) / 2
 
 
 def hand(stitches: StitchMap, scale: float) -> Outline:
     """The hand: a corner at the top of every round, beginning with the pick-up round's foot.
 
     Up to the division the outer edge is straight and the gusset widens the thumb side, where it
-    ends in a ledge that carries the thumb. Above it both edges lie about the centre line.
+    ends in a ledge that carries the thumb. Above it, and without a thumb from the first round on,
+    both edges lie about the centre line. An open hand ends in a straight edge.
     """
     piece = stitches.piece("hand")
     assert piece is not None
-    divided = division(stitches)
+    divided = widest(stitches).number if stitches.piece("thumb") else 0
     step = _step(stitches, scale)
-    outer = -_half(stitches, divided.count, scale) / 2
+    outer = _outer(stitches, scale)
     first = outer + _half(stitches, piece.counted[0].count, scale)
     left, right = [Point(outer, 0.0)], [Point(first, 0.0)]
     for round_ in piece.counted:
         y = -round_.number * step
         wide = _half(stitches, round_.count, scale)
-        if round_.number == divided.number:
+        if round_.number == divided:
             # The division round is worked over the whole gusset before it is set aside.
             right.append(Point(right[-1].x, y))
-        from_left = outer if round_.number <= divided.number else -wide / 2
+        from_left = outer if round_.number <= divided else -wide / 2
         left.append(Point(from_left, y))
         right.append(Point(from_left + wide, y))
     return Outline("hand", stitches.size, (*left, *reversed(right)))
@@ -78,7 +93,7 @@ def thumb(stitches: StitchMap, scale: float) -> Outline:
     """The thumb, which stands on the division's ledge at the crook and leans outwards."""
     piece = stitches.piece("thumb")
     assert piece is not None
-    foot = crook(stitches, scale)
+    foot = edge(stitches, scale)
     step = _step(stitches, scale)
     first = _half(stitches, piece.counted[0].count, scale)
     left, right = [foot], [Point(foot.x + first, foot.y)]
@@ -96,8 +111,7 @@ def cuff(stitches: StitchMap, scale: float) -> Outline | None:
     piece = stitches.piece("hand")
     if "cuff depth" not in measures or piece is None:
         return None
-    outer = -_half(stitches, division(stitches).count, scale) / 2
-    middle = outer + _half(stitches, piece.counted[0].count, scale) / 2
+    middle = _outer(stitches, scale) + _half(stitches, piece.counted[0].count, scale) / 2
     across = float(measures["cuff circumference"]) / 4 * scale
     deep = float(measures["cuff depth"]) * scale
     corners = ((-across, deep), (-across, 0.0), (across, 0.0), (across, deep))
@@ -107,8 +121,8 @@ def cuff(stitches: StitchMap, scale: float) -> Outline | None:
 def of(stitches: StitchMap, scale: float) -> tuple[Outline, ...]:
     """The outlines of a mitten's pieces, cuff first."""
     below = cuff(stitches, scale)
-    others = (hand(stitches, scale), thumb(stitches, scale))
-    return (below, *others) if below else others
+    beside = thumb(stitches, scale) if stitches.piece("thumb") else None
+    return tuple(outline for outline in (below, hand(stitches, scale), beside) if outline)
 
 
 def thumb_around(stitches: StitchMap, scale: float) -> tuple[Point, Point]:

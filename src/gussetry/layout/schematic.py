@@ -46,19 +46,21 @@ def _outlines(maps: Sequence[StitchMap], scale: float) -> tuple[list[Outline], l
 
 def _lengths(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box) -> None:
     """Crook height, hand length and total length on the outer side, each further out."""
-    crook = outlines.crook(largest, scale)
+    crook = outlines.edge(largest, scale)
     hand = outlines.hand(largest, scale)
     cuff = outlines.cuff(largest, scale)
     tip = min(hand.points, key=lambda p: (p.y, p.x))
-    edge = cuff.points[0] if cuff else hand.points[0]
-    crease = Point(min(hand.points[0].x, edge.x), float(largest.above_crease) * scale)
+    foot = cuff.points[0] if cuff else hand.points[0]
+    crease = Point(min(hand.points[0].x, foot.x), float(largest.above_crease) * scale)
     x = box.left - _OFF
     drawn_out = max(box.bottom, dims.box().bottom) + dims.above() + 1.0
     for name, low, high in (
         ("crook height", crease, crook),
         ("hand length", crease, tip),
-        ("total length", edge, tip),
+        ("total length", foot, tip),
     ):
+        if name not in dims.texts:
+            continue
         if name == "crook height":
             x -= max(dims.above(), dims.below()) - GAP
         if dims.upright(name, low, high, x, drawn_out):
@@ -97,9 +99,9 @@ def _cuff(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[Ou
 
 def _hand(dims: Dimensions, largest: StitchMap, scale: float, top: float) -> None:
     """The hand's circumference, over the tip."""
-    right = outlines.crook(largest, scale)
+    right = outlines.edge(largest, scale)
     hand = outlines.hand(largest, scale).points
-    divided = outlines.division(largest).count
+    divided = outlines.widest(largest).count
     piece = largest.piece("hand")
     assert piece is not None
     full = [r.number for r in piece.counted if r.count == divided]
@@ -155,7 +157,7 @@ def _notes(
     """The lines under the drawing: (role, words)."""
     notes = [
         ("scale", boxes.scale_text(scale)),
-        ("note", "Drawn flat: circumferences are the full round. Crook height and hand length are"
+        ("note", f"Drawn flat: circumferences are the full round. {_from_the_crease(maps[0])}"
                  " measured from the wrist crease."),
     ]  # fmt: skip
     if maps[0].mitten != "both":
@@ -167,6 +169,10 @@ def _notes(
                      f" size {maps[-1].size}, the heavier outline.")
         )  # fmt: skip
     return notes + [("note", words) for words in cautions]
+
+
+def _from_the_crease(stitches: StitchMap) -> str:
+    return "Crook height and hand length are" if stitches.piece("thumb") else "The hand length is"
 
 
 def _rows(role: str, words: str, at: Point, width: float, style: Style) -> list[Label]:
@@ -200,7 +206,8 @@ def _drawn(maps: Sequence[StitchMap], style: Style, cautions: Sequence[str], sca
     mirror = all(m.mitten == "right" for m in maps)
     dims = Dimensions(style, texts, sizes, mirror)
     box = boxes.around(boxes.round_points(o.points) for o in found)
-    _thumb(dims, largest, scale, box)
+    if largest.piece("thumb"):
+        _thumb(dims, largest, scale, box)
     _cuff(dims, largest, scale, found)
     _hand(dims, largest, scale, min(box.top, dims.box().top))
     _lengths(dims, largest, scale, box)
