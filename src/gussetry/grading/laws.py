@@ -16,6 +16,7 @@ from gussetry.grading.laws_crown import (
     check_ends,
     check_even,
     check_not_stacked,
+    check_side_marks,
     check_sides,
 )
 from gussetry.grading.laws_order import (
@@ -53,6 +54,7 @@ __all__ = [
     "check_posts",
     "check_rounds",
     "check_seam",
+    "check_side_marks",
     "check_sides",
     "check_sizes",
     "check_thumb_start",
@@ -94,6 +96,7 @@ def check_map(
         check_even,
         check_not_stacked,
         check_sides,
+        check_side_marks,
         check_ends,
         check_edging,
         check_yarns,
