@@ -16,7 +16,7 @@ from gussetry.grading.measures import Measure
 from gussetry.spec import Gauge, Size, Spec
 from gussetry.stitchmap import Fabric, Mitten, Piece, StitchMap
 
-__all__ = ["GradedSize", "Grading", "LawBroken", "Measure", "finished", "grade"]
+__all__ = ["GradedSize", "Grading", "LawBroken", "Measure", "finished", "grade", "graded_sizes"]
 
 
 class LawBroken(Exception):
@@ -89,13 +89,20 @@ def _sizes(spec: Spec) -> tuple[GradedSize, ...]:
     return tuple(graded)
 
 
-def grade(spec: Spec) -> Grading:
-    """Every size's stitch map, measured. Faults where the specification cannot be worked,
-    LawBroken where our own map breaks a law."""
+def graded_sizes(spec: Spec) -> tuple[GradedSize, ...]:
+    """Every size's stitch map, measured and held to the laws, and nothing warned of. Faults where
+    the specification cannot be worked, LawBroken where our own map breaks a law."""
     graded = _sizes(spec)
     growth, palm = spec.gusset.growth, spec.gusset.towards_palm
     broken = [p for one in graded for m in one.maps for p in check_map(m, growth, palm)]
     broken += check_sizes([one.maps[0] for one in graded])
     if broken:
         raise LawBroken(tuple(broken))
+    return graded
+
+
+def grade(spec: Spec) -> Grading:
+    """Every size's stitch map, measured. Faults where the specification cannot be worked,
+    LawBroken where our own map breaks a law."""
+    graded = graded_sizes(spec)
     return Grading(graded, concerns(spec, graded, _sizes))

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from gussetry.counts import count_table
 from gussetry.diagnostics import Faults, Problem
-from gussetry.grading import grade
+from gussetry.grading import graded_sizes
 from gussetry.read import read_spec
 from gussetry.sample.hand import read_crowns, read_cuff, read_gussets, read_lower
 from gussetry.sample.makings import Departs, Making
@@ -93,12 +93,12 @@ def _makings(sample: Sample) -> Iterator[Making]:
 def _wrong(sample: Sample, text: str) -> Problem | None:
     """What keeps the specification from making the table, None where it makes it exactly."""
     try:
-        grading = grade(read_spec(parse(text, "the specification")))
+        graded = graded_sizes(read_spec(parse(text, "the specification")))
     except Faults as faults:
         problem = faults.problems[0]
         message = f"no specification of ours makes these counts: {problem.message}"
         return Problem("cannot-be-worked", message, help=problem.help)
-    table = count_table([size.maps for size in grading.sizes])
+    table = count_table([size.maps for size in graded])
     made = {(row.piece, row.round): row.counts[0] for row in table.rows}
     for piece in ("cuff", "hand", "thumb"):
         entries = sample.piece(piece)
