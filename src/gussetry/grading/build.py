@@ -116,8 +116,9 @@ def _division(spec: Spec, counts: Counts, rounds: Rounds, marked: tuple[int, int
 def _crown(spec: Spec, counts: Counts, rounds: Rounds, side: int, marker: str) -> None:
     """The crown's phases from the second side's stitch on, which `marker` names, and the closing.
 
-    Without a thumb to stand over, the second side is half-way round in every round. Sides that
-    follow the stitches' lean leave the round's start, and both are marked.
+    Without a thumb to stand over, the second side is half-way round in every round, and marked
+    where decreases stand at it. Sides that follow the stitches' lean leave the round's start, and
+    both are marked.
     """
     below: tuple[int, ...] = ()
     moved = side_move(spec, counts)
@@ -133,10 +134,12 @@ def _crown(spec: Spec, counts: Counts, rounds: Rounds, side: int, marker: str) -
             outer, side = after(outer, starts), after(side, starts)
             if not spec.has_thumb:
                 side = (rounds.count - len(starts)) // 2
-            marks = ((marker, side), (OUTER_SIDE, outer)) if moved else ((marker, side),)
-            rounds.add(name, rounds.decreased(starts), marks)
+            marks = [(marker, side), *([(OUTER_SIDE, outer)] if moved else [])]
+            if not spec.has_thumb and phase.kind == "evenly":
+                marks = []
+            rounds.add(name, rounds.decreased(starts), tuple(marks))
             for _ in range(phase.plain_after):
-                rounds.add(name, rounds.plain(0, rounds.count), marks)
+                rounds.add(name, rounds.plain(0, rounds.count), tuple(marks))
         if phase.kind == "sides":
             below = ()
     rounds.close(counts.closing)

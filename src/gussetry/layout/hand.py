@@ -64,7 +64,7 @@ def hand(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     how = (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round from right to"
         f" left, from its number to its count.{first} The first stitch of a round is the hand's"
-        " outer edge. The crown's chart goes on from here."
+        " outer edge. The crown chart goes on from here."
     )
     sheet = Sheet(stitches, style, terms)
     return draw_rows(sheet, piece, _over_one_another(_rows(rounds)), ("hand", "hand", how))

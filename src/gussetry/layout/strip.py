@@ -98,18 +98,21 @@ def landmarks(stitches: StitchMap) -> tuple[Landmark, ...]:
     gusset = _first(hand.rounds, "gusset")
     division = _first(hand.rounds, "division")
     crown = _first(hand.rounds, "crown", "close")
-    edging = _first(hand.rounds, "edging")
-    tip = None if edging else hand.counted[-1]
+    edging, top = _first(hand.rounds, "edging"), hand.counted[-1]
+    several = edging is not None and edging.number < top.number
     for name, words, round_, above in (
         ("gusset", "gusset from round", gusset, 0),
         ("division", "division, round", division, 1),
         ("crown", "crown from round", crown, 0),
-        ("edging", "edging from round", edging, 0),
-        ("tip", "tip, round", tip, 1),
+        ("edging", "edging, rounds" if several else "edging, round", edging, 0),
+        ("tip", "tip, round", None if edging else top, 1),
     ):
         if round_ is not None:
             height = (round_.number - 1 + above) * high
-            found.append(Landmark(name, f"{words} {round_.number}", round_.number, height))
+            words = f"{words} {round_.number}"
+            if round_ is edging and several:
+                words += f"–{top.number}"
+            found.append(Landmark(name, words, round_.number, height))
     return tuple(found)
 
 

@@ -189,7 +189,8 @@ def _landmarks(
             findings.append(found_at("landmark", f"the mitten has no {name}", shape, found=text))
             continue
         at_cuff = name == "cuff" and not _NUMBER.search(text)
-        findings += _wrong_words(name, text, None if at_cuff else round_, shape)
+        last = hand.counted[-1] if name == "edging" else round_
+        findings += _wrong_words(name, text, () if at_cuff else (round_, last), shape)
         due = shapes[0].box.bottom if at_cuff else edge - (round_.number - 0.5) * step
         high = shape.box.bottom - shape.box.top
         slack = max(2 * high, 2 * step) + (due - edge if at_cuff else 0)
@@ -208,10 +209,10 @@ def _landmarks(
     return findings + _out_of_order(seen)
 
 
-def _wrong_words(name: str, text: str, round_: Round | None, shape: Shape) -> list[Disagreement]:
-    """What a landmark's words have wrong: its name, or the number of its round."""
+def _wrong_words(name: str, text: str, rounds: Sequence[Round], shape: Shape) -> list[Disagreement]:
+    """What a landmark's words have wrong: its name, or the numbers of its first and last round."""
     named = _NUMBER.findall(text)
-    wanted = [str(round_.number)] if round_ else []
+    wanted = [str(number) for number in dict.fromkeys(r.number for r in rounds)]
     words = ("cuff", "pick-up") if name == "cuff" else (name,)
     if named == wanted and any(word in text for word in words):
         return []
