@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from operator import le
 from typing import Any, NamedTuple, Protocol
 
@@ -43,6 +43,14 @@ class Menu(Protocol):
         """Those that cost at most `excess` more than the cheapest."""
         ...
 
+    def extent(self) -> tuple[Sequence[int], Sequence[int]]:
+        """Bounds of the ordered counts, least and largest."""
+        ...
+
+    def keep(self, lows: Sequence[int], highs: Sequence[int]) -> int:
+        """Leaves out what is outside those bounds, as far as is easily seen; how much is left."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
@@ -64,6 +72,20 @@ class Listed:
         """Those that cost at most `excess` more than the cheapest."""
         return [c for c in self._candidates if c.cost <= self.least + excess]
 
+    def extent(self) -> tuple[Sequence[int], Sequence[int]]:
+        """Bounds of the ordered counts, least and largest."""
+        columns = list(zip(*(c.ordered for c in self._candidates), strict=True))
+        return [min(n) for n in columns], [max(n) for n in columns]
+
+    def keep(self, lows: Sequence[int], highs: Sequence[int]) -> int:
+        """Leaves out what is outside those bounds; how much is left."""
+        self._candidates = [
+            c
+            for c in self._candidates
+            if all(map(le, lows, c.ordered)) and all(map(le, c.ordered, highs))
+        ]
+        return len(self._candidates)
+
 
 def choose(menus: Sequence[Menu], first: int) -> Chosen | None:
     """The best choice, or None where no choice keeps every ordered count from shrinking.
@@ -73,7 +95,7 @@ def choose(menus: Sequence[Menu], first: int) -> Chosen | None:
     result is that of looking at all.
     """
     excess, least = 0, sum(menu.least for menu in menus)
-    span = max(menu.span for menu in menus)
+    span, narrowed = max(menu.span for menu in menus), False
     while True:
         lists = [menu.within(excess) for menu in menus]
         totals = _totals(lists)
@@ -82,10 +104,36 @@ def choose(menus: Sequence[Menu], first: int) -> Chosen | None:
             return _evenest(lists, totals, found)
         if found is not None:
             excess = found - least
-        elif excess >= span:
+        elif excess >= span or not (narrowed or narrow(menus)):
             return None
         else:
-            excess = max(first, 3 * excess)
+            excess, narrowed = max(first, 2 * excess), True
+
+
+def narrow(menus: Sequence[Menu]) -> bool:
+    """Leaves out what no choice could hold, since a smaller or larger size has nothing that fits
+    to it; whether every size has something left."""
+    known: list[int] = []
+    while True:
+        extents = [menu.extent() for menu in menus]
+        lows = list(accumulate((low for low, _ in extents), _larger))
+        highs = list(accumulate((high for _, high in reversed(extents)), _smaller))[::-1]
+        left = []
+        for menu, low, high in zip(menus, lows, highs, strict=True):
+            left.append(menu.keep(low, high))
+            if not left[-1]:
+                return False
+        if left == known:
+            return True
+        known = left
+
+
+def _larger(one: Sequence[int], other: Sequence[int]) -> Sequence[int]:
+    return [max(pair) for pair in zip(one, other, strict=True)]
+
+
+def _smaller(one: Sequence[int], other: Sequence[int]) -> Sequence[int]:
+    return [min(pair) for pair in zip(one, other, strict=True)]
 
 
 def _fits(smaller: Candidate, larger: Candidate) -> bool:
@@ -96,13 +144,25 @@ def _totals(lists: Sequence[Sequence[Candidate]]) -> list[list[int | None]]:
     """For each candidate the least cost of a chain from the smallest size that ends on it."""
     totals: list[list[int | None]] = [[c.cost for c in lists[0]]]
     for before, here in pairwise(lists):
-        known = sorted((t, i) for i, t in enumerate(totals[-1]) if t is not None)
+        known = _undominated(before, totals[-1])
         row: list[int | None] = []
         for candidate in here:
             way = next((t for t, i in known if _fits(before[i], candidate)), None)
             row.append(None if way is None else way + candidate.cost)
         totals.append(row)
     return totals
+
+
+def _undominated(
+    candidates: Sequence[Candidate], totals: Sequence[int | None]
+) -> list[tuple[int, int]]:
+    """(total, place) of the chains that no cheaper one makes needless, since its end fits whatever
+    theirs fits; the cheapest first."""
+    kept: list[tuple[int, int]] = []
+    for total, i in sorted((t, i) for i, t in enumerate(totals) if t is not None):
+        if not any(_fits(candidates[k], candidates[i]) for _, k in kept):
+            kept.append((total, i))
+    return kept
 
 
 def _best_only(

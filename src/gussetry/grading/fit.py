@@ -5,7 +5,7 @@ The objective, in this order (see `gussetry.grading.choice`):
 1. the least weighted squared miss in mm², over all sizes and all measures: hand, thumb and cuff
    circumference, height of the crook, lengths of hand and thumb, depth of the cuff, and of the
    crown its height and the width at which its closing begins. The weights stand in
-   `gussetry.grading.menus`, each with its reason. The total length is no measure of its own: cuff
+   `gussetry.grading.asked`, each with its reason. The total length is no measure of its own: cuff
    and hand make it up.
 2. Of these the least sum of squared second differences of every count, size to size.
 3. Of these the smallest counts.
@@ -21,20 +21,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gussetry.diagnostics import Faults, Problem
+from gussetry.grading.asked import WEIGHT_CUFF_DEPTH, Asked, Bridge, bridge, common_unit
 from gussetry.grading.choice import Candidate, Chosen, Listed, choose
 from gussetry.grading.conflicts import conflicts
 from gussetry.grading.counts import Base, Counts
+from gussetry.grading.ends import ThumbShape
 from gussetry.grading.measures import wish
-from gussetry.grading.menus import (
-    WEIGHT_CUFF_DEPTH,
-    Asked,
-    Bridge,
-    Crowned,
-    Shapes,
-    ThumbShape,
-    bridge,
-    common_unit,
-)
+from gussetry.grading.menus import Along, Crowned, Shapes
 from gussetry.spec import Spec
 
 GAPS = (1, 2, 3)
@@ -70,44 +63,62 @@ def solve(spec: Spec, reaches: Sequence[int] = REACHES) -> tuple[Counts, ...] | 
 
 @dataclass(frozen=True, slots=True)
 class _Whole:
-    """A choice for all parts of all sizes, on the way to being counts."""
+    """A choice for all parts of all sizes, on the way to being counts.
 
-    parts: tuple[Chosen, ...]
+    `hands` and `thumbs` are None where their rounds were chosen along with the widths.
+    """
+
+    widths: Chosen
+    hands: Chosen | None
+    thumbs: Chosen | None
+    depths: Chosen
     gaps: tuple[Bridge, ...]
-
-    @property
-    def cost(self) -> int:
-        return sum(part.rank[0] for part in self.parts)
 
     @property
     def rank(self) -> tuple[object, ...]:
         """The ranks of its parts tier by tier: of parts that do not touch, the sums decide."""
-        tiers = list(zip(*(part.rank for part in self.parts), strict=True))
-        return (*(sum(tier) for tier in tiers[:3]), tiers[3])
+        parts = (self.widths, self.hands, self.thumbs, self.depths)
+        ranks = [part.rank for part in parts if part is not None]
+        costs, roughness, totals, counts = zip(*ranks, strict=True)
+        return sum(costs), sum(roughness), sum(totals), counts
+
+    @property
+    def cost(self) -> int:
+        """The first tier of its rank."""
+        parts = (self.widths, self.hands, self.thumbs, self.depths)
+        return sum(part.rank[0] for part in parts if part is not None)
+
+    def rounds(self, size: int) -> tuple[int, int]:
+        """The rounds of a size's hand and of its thumb."""
+        hand, thumb = self.widths.candidates[size].stands_for[3:]
+        if self.hands is not None:
+            hand = self.hands.candidates[size].stands_for
+        if self.thumbs is not None:
+            thumb = self.thumbs.candidates[size].stands_for
+        return hand, thumb
 
 
 def _solved(asked: Sequence[Asked]) -> tuple[Counts, ...] | None:
     spec, unit = asked[0].spec, asked[0].unit
     # A first look at candidates that miss by half a stitch more than the best.
     first = unit.width * unit.width
-    across = choose([_depths(one) for one in asked], first)
-    if across is None:
+    depths = choose([_depths(one) for one in asked], first)
+    if depths is None:
         return None
     menus = []
     crowned: list[Crowned] = [{} for _ in asked]
     for gap in _gaps(spec):
         gaps = [bridge(one, gap) for one in asked]
         own = zip(asked, gaps, crowned, strict=True)
-        shapes = [Shapes(one, bridged, crowns, False) for one, bridged, crowns in own]
+        shapes = [Shapes(one, bridged, crowns) for one, bridged, crowns in own]
         if all(shapes):
-            menus.append((sum(menu.least for menu in shapes), gaps, shapes))
+            menus.append((sum(menu.least for menu in shapes), shapes))
     best: _Whole | None = None
-    for least, gaps, shapes in sorted(menus, key=lambda menu: menu[0]):
+    for least, shapes in sorted(menus, key=lambda menu: menu[0]):
         if best is not None and least > best.cost:
             break
-        found = _together(shapes, first)
-        if found is not None:
-            whole = _Whole((*found, across), tuple(gaps))
+        whole = _together(shapes, depths, first)
+        if whole is not None:
             best = whole if best is None else min(best, whole, key=lambda one: one.rank)
     return None if best is None else tuple(_counts(asked, best))
 
@@ -135,22 +146,33 @@ def _depths(asked: Asked) -> Listed:
     )
 
 
-def _together(shapes: Sequence[Shapes], first: int) -> tuple[Chosen, ...] | None:
-    """Widths with the rounds of hand and thumb. These are chosen each by itself where neither
-    hangs on the other: what is best so is best together."""
+def _together(shapes: Sequence[Shapes], depths: Chosen, first: int) -> _Whole | None:
+    """Widths, rounds of the hand, rounds of the thumb.
+
+    The rounds are chosen each by itself where they do not hang on the widths: what is best so is
+    best together. They are chosen along where pins tie them to the widths, or where a hand or a
+    thumb would come out shorter than its shaping needs.
+    """
     spec = shapes[0].asked.spec
-    pins = spec.crown.plain_before, spec.thumb.plain_after, spec.thumb.rounds_to_length
-    if not any(pins):
-        widths = choose(shapes, first)
+    hands = choose([_listed(menu.hand_rounds(0)) for menu in shapes], first)
+    thumbs = choose([_listed(menu.thumb_rounds(_ANY_THUMB)) for menu in shapes], first)
+    tied = any(n is not None for n in spec.crown.plain_before) or hands is None
+    ties = (spec.thumb.plain_after, spec.thumb.rounds_to_length)
+    thumb_tied = all(any(n is not None for n in pins) for pins in ties)
+    along = Along(tied, thumb_tied or thumbs is None)
+    gaps = tuple(menu.gap for menu in shapes)
+    while True:
+        menus = [menu.with_rounds(along) for menu in shapes]
+        widths = choose(menus, first)
         if widths is None:
             return None
-        hands = choose([_listed(menu.hand_rounds(0)) for menu in shapes], first)
-        thumbs = choose([_listed(menu.thumb_rounds(_ANY_THUMB)) for menu in shapes], first)
-        if hands is not None and thumbs is not None and _fit_in(widths, hands, thumbs):
-            return widths, hands, thumbs
-    tall = [Shapes(menu.asked, menu.gap, menu.crowned, True) for menu in shapes]
-    found = choose(tall, first)
-    return None if found is None else (found,)
+        whole = _Whole(
+            widths, None if along.hand else hands, None if along.thumb else thumbs, depths, gaps
+        )
+        short = _too_short(whole)
+        if not any(short):
+            return whole
+        along = Along(along.hand or short.hand, along.thumb or short.thumb)
 
 
 _ANY_THUMB = ThumbShape(0, 0, 0, 0, 0, 0, (), 0, 0, True)
@@ -160,25 +182,21 @@ def _listed(rounds: Sequence[tuple[int, int]]) -> Listed:
     return Listed([Candidate(cost, (n,), (n,), n) for cost, n in rounds])
 
 
-def _fit_in(widths: Chosen, hands: Chosen, thumbs: Chosen) -> bool:
-    """Whether every hand and thumb is as long as its shaping needs."""
-    chosen = zip(widths.candidates, hands.candidates, thumbs.candidates, strict=True)
-    for shape, hand, thumb in chosen:
-        frame, division, crown = shape.stands_for
-        if hand.stands_for < division + crown.rounds or thumb.stands_for < frame.thumb.fewest:
-            return False
-    return True
+def _too_short(whole: _Whole) -> Along:
+    """Which of hand and thumb comes out shorter in some size than its shaping needs."""
+    hand = thumb = False
+    for i, shape in enumerate(whole.widths.candidates):
+        frame, division, crown = shape.stands_for[:3]
+        rounds, thumb_rounds = whole.rounds(i)
+        hand = hand or rounds < division + crown.rounds
+        thumb = thumb or thumb_rounds < frame.thumb.fewest
+    return Along(hand, thumb)
 
 
 def _counts(asked: Sequence[Asked], whole: _Whole) -> Iterator[Counts]:
-    *parts, depths = whole.parts
     for i, (one, gap) in enumerate(zip(asked, whole.gaps, strict=True)):
-        stands_for = parts[0].candidates[i].stands_for
-        frame, division, crown = stands_for[:3]
-        if len(parts) == 1:
-            rounds, thumb_rounds = stands_for[3:]
-        else:
-            rounds, thumb_rounds = (part.candidates[i].stands_for for part in parts[1:])
+        frame, division, crown = whole.widths.candidates[i].stands_for[:3]
+        rounds, thumb_rounds = whole.rounds(i)
         thumb: ThumbShape = frame.thumb
         lower = _lower(one, frame.increases, thumb, division)
         base = Base(
@@ -188,7 +206,7 @@ def _counts(asked: Sequence[Asked], whole: _Whole) -> Iterator[Counts]:
         plain, length = _plain_thumb(one, thumb, thumb_rounds)
         opened = one.spec.crown.style == "open"
         yield Counts(
-            base, depths.candidates[i].stands_for, rounds - division - crown.rounds,
+            base, whole.depths.candidates[i].stands_for, rounds - division - crown.rounds,
             crown.phases, crown.closing, plain, thumb.sides, length, thumb.closing,
             crown.rounds if opened else 0, thumb.edging,
         )  # fmt: skip

@@ -1,238 +1,34 @@
 """What one size could be: the counts near its wishes that obey its pins and can be worked.
 
-All lengths are whole numbers here, multiples of one small unit that divides every width, height
-and wish of the specification: sums of squares are exact.
-
-Ranges. Hand, thumb, cuff, crook height and lengths are searched `reach` stitches, rows or rounds
-to both sides of their wish (or of the least that can be worked); outer-edge increases from 0 to
-`MOST_INCREASES`; what a pin fixes is not searched. Of crown phases that come to the same count in
-the same number of rounds the smallest numbers are taken, the first phase first.
+Ranges. Hand, cuff, crook height and lengths are searched `reach` stitches, rows or rounds to both
+sides of their wish, or upwards from the least that can be worked; the thumb's stitches likewise,
+or else the fewest that can be worked; outer-edge increases from 0 to `MOST_INCREASES`; what a pin
+fixes is not searched, and a pinned pick-up leads the hand. Of crown phases that come to the same
+count in the same number of rounds the smallest numbers are taken, the first phase first.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from fractions import Fraction
-from math import lcm
+from collections.abc import Iterable, Iterator, Sequence
+from operator import le
 from typing import NamedTuple
 
-from gussetry.grading.choice import Candidate
-from gussetry.grading.counts import (
-    between_markers,
-    closing,
-    gusset_rounds,
-    hand_change,
-    held,
+from gussetry.grading.asked import (
+    WEIGHT_CROOK,
+    WEIGHT_CUFF,
+    WEIGHT_HAND,
+    WEIGHT_HAND_LENGTH,
+    WEIGHT_THUMB_LENGTH,
+    Asked,
+    Bridge,
+    or_usual,
 )
-from gussetry.grading.measures import Wish
-from gussetry.grading.phases import crown_ways
-from gussetry.spec import PerSize, Spec, pin
-
-WEIGHT_HAND = 4
-"""The hand's circumference is what a size is bought by: it weighs most."""
-WEIGHT_THUMB = 3
-"""A thumb too tight makes the mitten useless; one stitch is a large share of it."""
-WEIGHT_HAND_LENGTH = 2
-"""A tip too short is felt at every finger; plain rounds are cheap."""
-WEIGHT_THUMB_LENGTH = 2
-"""The same for the thumb."""
-WEIGHT_CUFF = 1
-"""Ribbing stretches."""
-WEIGHT_CUFF_DEPTH = 1
-"""A row more or less of cuff changes no fit."""
-WEIGHT_CROOK = 1
-"""A crook a few mm low or high is taken up by the fabric's give."""
-WEIGHT_CROWN = 1
-"""Where the crown begins, and how wide it is where its closing begins, is shape more than fit."""
+from gussetry.grading.choice import Candidate
+from gussetry.grading.counts import gusset_rounds, hand_change
+from gussetry.grading.ends import CrownShape, ThumbShape, crowns, thumbs
 
 MOST_INCREASES = 6
 """Outer-edge increases that are tried; more would flare the hand like a bell."""
-
-
-class Unit(NamedTuple):
-    """The small unit, and the fabric in it: `per_mm` units are a millimetre."""
-
-    per_mm: int
-    width: int
-    height: int
-    rib_width: int
-    rib_height: int
-    above: int
-
-    def whole(self, mm: Fraction) -> int:
-        """A length that is a multiple of the unit."""
-        value = mm * self.per_mm
-        assert value.denominator == 1
-        return value.numerator
-
-
-def common_unit(spec: Spec, wishes: Iterable[Wish]) -> Unit:
-    """The unit in which every length of the specification is whole, and a quarter stitch too."""
-    rib = spec.cuff.gauge or spec.gauge
-    lengths = [
-        spec.gauge.width, spec.gauge.height, rib.width, rib.height, spec.cuff.above_crease,
-        *(length for want in wishes for length in want),
-    ]  # fmt: skip
-    per_mm = 4 * lcm(*(Fraction(length).denominator for length in lengths))
-    sizes = (int(length * per_mm) for length in lengths[:5])
-    return Unit(per_mm, *sizes)
-
-
-class Asked(NamedTuple):
-    """One size as the search sees it: its place, its wishes in the small unit, and how far to
-    search."""
-
-    spec: Spec
-    size: int
-    want: tuple[int, ...]
-    unit: Unit
-    reach: int
-
-    def wish(self, name: str) -> int:
-        """A wish by its name in `Wish`."""
-        return self.want[Wish._fields.index(name)]
-
-    def pin(self, pins: PerSize) -> int | None:
-        """The size's own of those pins."""
-        return pin(pins, self.size)
-
-    def near(self, wish: int, step: int, low: int) -> range:
-        """Numbers of steps near the wish, none below `low`."""
-        middle = max(low, (2 * wish + step) // (2 * step))
-        return range(max(low, middle - self.reach), middle + self.reach + 1)
-
-
-class Bridge(NamedTuple):
-    """How the gap is bridged: joined pairs, chains, what the crook gives, what it loses again."""
-
-    pairs: int
-    chains: int
-    crook: int
-    decreases: int
-
-
-def bridge(asked: Asked, gap: int) -> Bridge:
-    """The size's bridge, with `gap` pairs or chains where no pin says how many.
-
-    Two crook stitches from a joined pair: common practice, no source.
-    """
-    division = asked.spec.division
-    if not asked.spec.has_thumb:
-        return Bridge(0, 0, 0, 0)
-    kind = division.bridge
-    pairs = _or(asked.pin(division.pairs), gap) if kind == "join" else 0
-    chains = _or(asked.pin(division.chains), gap) if kind == "chain" else 0
-    given = {"join": 2 if pairs else 0, "chain": chains, "none": 0}[kind]
-    crook = _or(asked.pin(division.crook), given)
-    return Bridge(
-        pairs, chains, crook, _or(asked.pin(asked.spec.thumb.crook_decreases), min(crook, 2))
-    )
-
-
-def _or(pinned: int | None, usual: int) -> int:
-    return usual if pinned is None else pinned
-
-
-class ThumbShape(NamedTuple):
-    """A thumb: its gusset's steps and stitches, its taper, its cost, and its fewest rounds.
-
-    `free`: plain rounds may be added to the fewest.
-    """
-
-    cost: int
-    steps: int
-    between: int
-    stitches: int
-    width: int
-    sides: int
-    closing: tuple[int, ...]
-    edging: int
-    fewest: int
-    free: bool
-
-
-NO_THUMB = ThumbShape(0, 0, 0, 0, 0, 0, (), 0, 0, False)
-
-
-def thumbs(asked: Asked, gap: Bridge) -> list[ThumbShape]:
-    """Every thumb near its wish that can be grown, worked and ended."""
-    spec, unit = asked.spec, asked.unit
-    if not spec.has_thumb:
-        return [NO_THUMB]
-    wish = asked.wish("thumb_circumference")
-    middle = wish // unit.width
-    pins = asked.pin(spec.gusset.between_markers), asked.pin(spec.thumb.stitches)
-    found: list[ThumbShape] = []
-    for steps in range(200):
-        between = between_markers(spec, steps)
-        stitches = held(spec, between) + gap.crook
-        width = stitches - gap.decreases
-        if pins == (None, None) and width > max(middle, 4) + asked.reach + 1 and found:
-            break
-        if pins == (None, None) and width < middle - asked.reach:
-            continue
-        if _or(pins[0], between) != between or _or(pins[1], stitches) != stitches:
-            continue
-        if width >= 4 and stitches >= gap.crook:
-            cost = WEIGHT_THUMB * (width * unit.width - wish) ** 2
-            found += _ended(asked, ThumbShape(cost, steps, between, stitches, width, *NO_THUMB[5:]))
-    return found
-
-
-def _ended(asked: Asked, shape: ThumbShape) -> Iterator[ThumbShape]:
-    """The thumb with its taper and its end: tapered once where it has ten stitches or more."""
-    pins = asked.spec.thumb
-    opened = pins.style == "open"
-    usual = 1 if shape.width >= 10 and not opened else 0
-    pinned = asked.pin(pins.side_decreases)
-    for sides in [pinned] if pinned is not None else range(usual, -1, -1):
-        narrow = shape.width - 2 * sides
-        ending = () if opened else closing(narrow, asked.pin(pins.last))
-        if narrow < 4 or ending is None:
-            continue
-        if _or(asked.pin(pins.before_closing), narrow) != narrow:
-            continue
-        plain, length = asked.pin(pins.plain_after), asked.pin(pins.rounds_to_length)
-        edging = _or(asked.pin(pins.edging), 1) if opened else 0
-        before = shape.stitches - shape.width + 2 * sides + (plain or 0) + (length or 0)
-        free = plain is None or length is None
-        if before or free:
-            fewest = max(before, 1) + len(ending) + edging
-            yield shape._replace(
-                sides=sides, closing=ending, edging=edging, fewest=fewest, free=free
-            )
-            return
-
-
-class CrownShape(NamedTuple):
-    """A crown: its cost, the rounds of its phases, its closing rounds' counts, its rounds in all;
-    of an open hand the edging."""
-
-    cost: int
-    phases: tuple[int, ...]
-    closing: tuple[int, ...]
-    rounds: int
-
-
-def crowns(asked: Asked, hand: int) -> list[CrownShape]:
-    """Every crown for so many stitches, the cheapest first."""
-    spec, unit = asked.spec, asked.unit
-    if spec.crown.style == "open":
-        return [CrownShape(0, (), (), _or(asked.pin(spec.crown.edging), 1))]
-    last, left = asked.pin(spec.crown.last), asked.pin(spec.crown.before_closing)
-    wish = asked.wish("crown_height")
-    found = []
-    for count, rounds, phases in crown_ways(spec, asked.size, hand, wish // unit.height):
-        ending = closing(count, last)
-        if ending is None or _or(left, count) != count:
-            continue
-        tall = (rounds + len(ending)) * unit.height - wish
-        # Half the hand's stitches, flat: where the closing should begin (common practice).
-        wide = (2 * count - hand) * unit.width // 4
-        cost = WEIGHT_CROWN * (tall * tall + wide * wide)
-        found.append(CrownShape(cost, phases, ending, rounds + len(ending)))
-    return sorted(found)
-
 
 Crowned = dict[int, list[CrownShape]]
 
@@ -305,17 +101,32 @@ def _roomy(asked: Asked, frame: Frame, gap: Bridge) -> bool:
     return half >= 2 and (spec.division.bridge != "chain" or gap.crook <= gap.chains)
 
 
+Upper = tuple[int, CrownShape, int]
+"""A hand above the division: its cost, its crown, its rounds in all (0 where they are left out)."""
+
+
+class Along(NamedTuple):
+    """Which numbers of rounds are chosen along with the widths; else they are left out of cost and
+    counts."""
+
+    hand: bool = False
+    thumb: bool = False
+
+
+NOTHING = Along()
+
+
 class Shapes:
     """The menu of one size: its frames, with the heights that hang on them.
 
     `crowned` holds the crowns that were worked out already, by the hand's stitches: no bridge
-    changes them. `whole`: the rounds of hand and thumb are chosen along; else they are left out of
-    cost and counts.
+    changes them.
     """
 
-    def __init__(self, asked: Asked, gap: Bridge, crowned: Crowned, whole: bool) -> None:
-        self.asked, self.gap, self.crowned, self.whole = asked, gap, crowned, whole
+    def __init__(self, asked: Asked, gap: Bridge, crowned: Crowned, along: Along = NOTHING) -> None:
+        self.asked, self.gap, self.crowned, self.along = asked, gap, crowned, along
         self._divisions: dict[int, list[tuple[int, int]]] = {}
+        self._uppers: dict[tuple[int, int], list[Upper]] = {}
         self.frames = sorted(self._frames())
         self.least, self.span = 0, 0
         if self.frames:
@@ -324,6 +135,10 @@ class Shapes:
 
     def __bool__(self) -> bool:
         return bool(self.frames)
+
+    def with_rounds(self, along: Along) -> Shapes:
+        """The menu with those numbers of rounds chosen along."""
+        return self if along == self.along else Shapes(self.asked, self.gap, self.crowned, along)
 
     def within(self, excess: int) -> list[Candidate]:
         """Those that cost at most `excess` more than the cheapest."""
@@ -334,6 +149,40 @@ class Shapes:
                 break
             found += self._candidates(frame, limit)
         return found
+
+    def extent(self) -> tuple[tuple[int, ...], tuple[int, ...]]:
+        """The least and the largest that each ordered count can be."""
+        starts = {frame.start for frame in self.frames}
+        rounds = [n for start in starts for _, n in self._divided(start)]
+        widths = [_widths(frame) for frame in self.frames]
+        ends = self._ends_extent(rounds)
+        lows = (*(min(n) for n in zip(*widths, strict=True)), min(rounds), *(e[0] for e in ends))
+        highs = (*(max(n) for n in zip(*widths, strict=True)), max(rounds), *(e[1] for e in ends))
+        return lows, highs
+
+    def _ends_extent(self, rounds: Sequence[int]) -> list[tuple[int, int]]:
+        ends = []
+        if self.along.hand:
+            crowns = [c.rounds for options in self.crowned.values() for c in options]
+            low = self.hand_rounds(min(rounds) + min(crowns))
+            high = self.hand_rounds(max(rounds) + max(crowns))
+            ends.append((min(n for _, n in low), max(n for _, n in high)))
+        if self.along.thumb:
+            thumbs = [n for frame in self.frames for _, n in self.thumb_rounds(frame.thumb)]
+            ends.append((min(thumbs), max(thumbs)))
+        return ends
+
+    def keep(self, lows: Sequence[int], highs: Sequence[int]) -> int:
+        """Leaves out frames with a count outside these bounds; how many are left."""
+        many = len(_widths(self.frames[0]))
+        self.frames = [
+            frame
+            for frame in self.frames
+            if all(map(le, lows, _widths(frame)))
+            and all(map(le, _widths(frame), highs))
+            and any(lows[many] <= n <= highs[many] for _, n in self._divided(frame.start))
+        ]
+        return len(self.frames)
 
     def _frames(self) -> Iterator[Frame]:
         asked, gap, spec = self.asked, self.gap, self.asked.spec
@@ -349,7 +198,7 @@ class Shapes:
                 if crown is None:
                     continue
                 for more in [increases] if increases is not None else range(MOST_INCREASES + 1):
-                    foot, start = hand - change - more, _or(lower, 1 + more) + grown
+                    foot, start = hand - change - more, or_usual(lower, 1 + more) + grown
                     if foot < 6 or (pinned is not None and pinned != foot):
                         continue
                     if lower is not None and lower < 1 + more:
@@ -397,37 +246,46 @@ class Shapes:
         return sorted((WEIGHT_CROOK * (n * unit.height - wish) ** 2, n) for n in rounds)
 
     def _candidates(self, frame: Frame, limit: int) -> Iterator[Candidate]:
+        thumbs = self.thumb_rounds(frame.thumb) if self.along.thumb else [(0, 0)]
+        widths = _widths(frame)
+        foot = frame.rows, frame.pick_up, frame.thumb.between, frame.hand, frame.thumb.stitches
         for crook, division in self._divided(frame.start):
-            for crown in self.crowned[frame.hand]:
-                cost = frame.cost + crook + crown.cost
-                if cost > limit:
-                    break
-                ordered = (
-                    frame.pick_up, frame.thumb.between, frame.hand, frame.thumb.stitches,
-                    frame.thumb.width, frame.rows, division,
-                )  # fmt: skip
-                counts = (
-                    frame.rows, frame.pick_up, frame.thumb.between, frame.hand,
-                    frame.thumb.stitches, division, *crown.phases,
-                )  # fmt: skip
-                shape = Candidate(cost, ordered, counts, (frame, division, crown))
-                if self.whole:
-                    yield from self._tall(shape, limit)
-                else:
-                    yield shape
+            for upper, crown, rounds in self._upper(frame.hand, division):
+                for thumb, thumb_rounds in thumbs:
+                    cost = frame.cost + crook + upper + thumb
+                    if cost > limit:
+                        break
+                    ends = self.along.hand * (rounds,) + self.along.thumb * (thumb_rounds,)
+                    yield Candidate(
+                        cost, (*widths, division, *ends), (*foot, division, *crown.phases, *ends),
+                        (frame, division, crown, rounds, thumb_rounds),
+                    )  # fmt: skip
 
-    def _tall(self, shape: Candidate, limit: int) -> Iterator[Candidate]:
-        """The candidate with every number of rounds of its hand and thumb."""
-        frame, division, crown = shape.stands_for
-        for long, rounds in self.hand_rounds(division + crown.rounds):
-            for thick, thumb_rounds in self.thumb_rounds(frame.thumb):
-                cost = shape.cost + long + thick
-                if cost > limit:
-                    break
-                ends = (rounds, thumb_rounds)
-                yield Candidate(
-                    cost, shape.ordered + ends, shape.counts + ends, (*shape.stands_for, *ends)
-                )
+    def _upper(self, hand: int, division: int) -> list[Upper]:
+        """The hand above that division with each number of rounds, its cheapest crown; the cheapest
+        first. A dearer crown of as many stitches and rounds is in no best choice."""
+        options = self.crowned[hand]
+        if not self.along.hand:
+            return [(c.cost, c, 0) for c in options if c.cost == options[0].cost]
+        known = self._uppers.get((hand, division))
+        if known is None:
+            known = self._uppers[hand, division] = sorted(self._topped(options, division))
+        return known
+
+    def _topped(self, options: Sequence[CrownShape], division: int) -> Iterator[Upper]:
+        free = self.asked.pin(self.asked.spec.crown.plain_before) is None
+        shortest = min(crown.rounds for crown in options)
+        if free:
+            for cost, rounds in self.hand_rounds(division + shortest):
+                fitting = [crown for crown in options if division + crown.rounds <= rounds]
+                best = min(crown.cost for crown in fitting)
+                yield from ((cost + best, c, rounds) for c in fitting if c.cost == best)
+            return
+        for tall in {crown.rounds for crown in options}:
+            best = min(crown.cost for crown in options if crown.rounds == tall)
+            for cost, rounds in self.hand_rounds(division + tall):
+                fitting = [c for c in options if c.rounds == tall and c.cost == best]
+                yield from ((cost + best, crown, rounds) for crown in fitting)
 
     def hand_rounds(self, fewest: int) -> list[tuple[int, int]]:
         """(cost, rounds) of the whole hand, `fewest` without plain rounds before the crown."""
@@ -448,20 +306,15 @@ class Shapes:
         return sorted((WEIGHT_THUMB_LENGTH * (n * unit.height - wish) ** 2, n) for n in rounds)
 
     def _cheapest(self) -> int:
-        if not self.whole:
-            return self.frames[0].floor
         best: int | None = None
         for frame in self.frames:
             if best is not None and frame.floor >= best:
                 break
+            thumb = self.thumb_rounds(frame.thumb)[0][0] if self.along.thumb else 0
             for crook, division in self._divided(frame.start):
-                for crown in self.crowned[frame.hand]:
-                    base = frame.cost + crook + crown.cost
-                    if best is not None and base >= best:
-                        break
-                    long = self.hand_rounds(division + crown.rounds)[0][0]
-                    total = base + long + self.thumb_rounds(frame.thumb)[0][0]
-                    best = total if best is None else min(best, total)
+                upper = self._upper(frame.hand, division)[0][0]
+                total = frame.cost + crook + upper + thumb
+                best = total if best is None else min(best, total)
         assert best is not None
         return best
 
@@ -472,8 +325,15 @@ class Shapes:
         shapes = [crown for options in self.crowned.values() for crown in options]
         cost = max(frame.cost for frame in self.frames)
         cost += max(crook for crook, _ in divided) + max(crown.cost for crown in shapes)
-        if self.whole:
+        if self.along.hand:
             tallest = max(n for _, n in divided) + max(crown.rounds for crown in shapes)
             cost += max(self.hand_rounds(fewest)[-1][0] for fewest in (0, tallest))
+        if self.along.thumb:
             cost += max(self.thumb_rounds(frame.thumb)[-1][0] for frame in self.frames)
         return cost
+
+
+def _widths(frame: Frame) -> tuple[int, ...]:
+    """The counts of a frame that may not shrink from size to size."""
+    thumb = frame.thumb
+    return frame.pick_up, thumb.between, frame.hand, thumb.stitches, thumb.width, frame.rows

@@ -1,0 +1,117 @@
+"""One size as the search sees it: wishes in whole numbers, pins, how far to search.
+
+All lengths are multiples of one small unit that divides every width, height and wish of the
+specification: sums of squares are exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from math import lcm
+from typing import NamedTuple
+
+from gussetry.grading.measures import Wish
+from gussetry.spec import PerSize, Spec, pin
+
+WEIGHT_HAND = 4
+"""The hand's circumference is what a size is bought by: it weighs most."""
+WEIGHT_THUMB = 3
+"""A thumb too tight makes the mitten useless; one stitch is a large share of it."""
+WEIGHT_HAND_LENGTH = 2
+"""A tip too short is felt at every finger; plain rounds are cheap."""
+WEIGHT_THUMB_LENGTH = 2
+"""The same for the thumb."""
+WEIGHT_CUFF = 1
+"""Ribbing stretches."""
+WEIGHT_CUFF_DEPTH = 1
+"""A row more or less of cuff changes no fit."""
+WEIGHT_CROOK = 1
+"""A crook a few mm low or high is taken up by the fabric's give."""
+WEIGHT_CROWN = 1
+"""Where the crown begins, and how wide it is where its closing begins, is shape more than fit."""
+
+
+class Unit(NamedTuple):
+    """The small unit, and the fabric in it: `per_mm` units are a millimetre."""
+
+    per_mm: int
+    width: int
+    height: int
+    rib_width: int
+    rib_height: int
+    above: int
+
+    def whole(self, mm: Fraction) -> int:
+        """A length that is a multiple of the unit."""
+        value = mm * self.per_mm
+        assert value.denominator == 1
+        return value.numerator
+
+
+def common_unit(spec: Spec, wishes: Iterable[Wish]) -> Unit:
+    """The unit in which every length of the specification is whole, and a quarter stitch too."""
+    rib = spec.cuff.gauge or spec.gauge
+    lengths = [
+        spec.gauge.width, spec.gauge.height, rib.width, rib.height, spec.cuff.above_crease,
+        *(length for want in wishes for length in want),
+    ]  # fmt: skip
+    per_mm = 4 * lcm(*(Fraction(length).denominator for length in lengths))
+    sizes = (int(length * per_mm) for length in lengths[:5])
+    return Unit(per_mm, *sizes)
+
+
+class Asked(NamedTuple):
+    """One size as the search sees it: its place, its wishes in the small unit, and how far to
+    search."""
+
+    spec: Spec
+    size: int
+    want: tuple[int, ...]
+    unit: Unit
+    reach: int
+
+    def wish(self, name: str) -> int:
+        """A wish by its name in `Wish`."""
+        return self.want[Wish._fields.index(name)]
+
+    def pin(self, pins: PerSize) -> int | None:
+        """The size's own of those pins."""
+        return pin(pins, self.size)
+
+    def near(self, wish: int, step: int, low: int) -> range:
+        """Numbers of steps near the wish, none below `low`."""
+        middle = max(low, (2 * wish + step) // (2 * step))
+        return range(max(low, middle - self.reach), middle + self.reach + 1)
+
+
+class Bridge(NamedTuple):
+    """How the gap is bridged: joined pairs, chains, what the crook gives, what it loses again."""
+
+    pairs: int
+    chains: int
+    crook: int
+    decreases: int
+
+
+def bridge(asked: Asked, gap: int) -> Bridge:
+    """The size's bridge, with `gap` pairs or chains where no pin says how many.
+
+    Two crook stitches from a joined pair: common practice, no source.
+    """
+    division = asked.spec.division
+    if not asked.spec.has_thumb:
+        return Bridge(0, 0, 0, 0)
+    kind = division.bridge
+    pairs = or_usual(asked.pin(division.pairs), gap) if kind == "join" else 0
+    chains = or_usual(asked.pin(division.chains), gap) if kind == "chain" else 0
+    given = {"join": 2 if pairs else 0, "chain": chains, "none": 0}[kind]
+    crook = or_usual(asked.pin(division.crook), given)
+    return Bridge(
+        pairs, chains, crook, or_usual(asked.pin(asked.spec.thumb.crook_decreases), min(crook, 2))
+    )
+
+
+def or_usual(pinned: int | None, usual: int) -> int:
+    """The pin, or where it is free what is usual."""
+    return usual if pinned is None else pinned
