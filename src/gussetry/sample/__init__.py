@@ -11,8 +11,8 @@ from gussetry.counts import count_table
 from gussetry.diagnostics import Faults, Problem
 from gussetry.grading import graded_sizes
 from gussetry.read import read_spec
-from gussetry.sample.hand import read_crowns, read_cuff, read_gussets, read_lower
-from gussetry.sample.makings import Departs, Making
+from gussetry.sample.hand import read_crowns, read_cuff, read_gussets, read_lower, read_thumbless
+from gussetry.sample.makings import Departs, GapShape, Making, SetAside
 from gussetry.sample.table import Sample, read_sample
 from gussetry.sample.thumb import read_gaps, read_thumbs
 from gussetry.sample.wording import specification, untold
@@ -66,28 +66,31 @@ def _makings(sample: Sample) -> Iterator[Making]:
     cuff, hand, thumb = (
         [entry.count for entry in sample.piece(name)] for name in ("cuff", "hand", "thumb")
     )
-    lower = read_lower(hand)
     made_cuff = read_cuff(cuff, hand[0])
     if not thumb:
-        raise Departs("hand", lower.rounds + 1, "a gusset is opened, and the table has no thumb",
-                      "the thumb's rounds in the table too")  # fmt: skip
-    gussets = read_gussets(hand, lower)
+        lower = read_thumbless(hand)
+        count = hand[lower.rounds - 1]
+        for crown in read_crowns(hand, lower.rounds):
+            yield Making(made_cuff, lower, None, crown, count, lower.rounds)
+        return
+    lower = read_lower(hand)
     thumbs = read_thumbs(thumb)
-    first: Departs | None = None
+    departed: list[Departs] = []
     found = False
-    for gusset in gussets:
+    for gusset in read_gussets(hand, lower):
         try:
             crowns = read_crowns(hand, gusset.division)
             gaps = read_gaps(hand, gusset, thumbs)
         except Departs as departs:
-            first = first or departs
+            departed.append(departs)
             continue
+        found = True
         for gap, shape in gaps:
+            aside = SetAside(gusset, gap, shape)
             for crown in crowns:
-                found = True
-                yield Making(made_cuff, lower, gusset, gap, crown, shape)
-    if not found and first is not None:
-        raise first
+                yield Making(made_cuff, lower, aside, crown, gap.hand, gusset.division)
+    if not found:
+        raise departed[0]
 
 
 def _wrong(sample: Sample, text: str) -> Problem | None:
@@ -130,21 +133,23 @@ def _departed(sample: Sample, departs: Departs) -> UnreadableSource:
 
 def _others(sample: Sample, table: str, makings: list[Making]) -> Iterator[str]:
     """Other ways to set the thumb aside that make the same table, the first being taken."""
-    taken = makings[0]
-    known = {taken.gap}
+    taken = makings[0].aside
+    known = {taken.gap} if taken else set()
     for making in makings[1:]:
-        if making.gap in known or making.gusset != taken.gusset or len(known) > MOST_NAMED:
+        aside = making.aside
+        if not taken or not aside or aside.gap in known or aside.gusset != taken.gusset:
             continue
-        known.add(making.gap)
+        if len(known) > MOST_NAMED:
+            return
+        known.add(aside.gap)
         if _wrong(sample, specification(making, sample.size, table)) is None:
             yield (
-                f"how the thumb is set aside; taken: {_set_aside(taken)};"
-                f" {_set_aside(making)} would fit too"
+                f"how the thumb is set aside; taken: {_set_aside(taken.gap)};"
+                f" {_set_aside(aside.gap)} would fit too"
             )
 
 
-def _set_aside(making: Making) -> str:
-    gap = making.gap
+def _set_aside(gap: GapShape) -> str:
     marked = "with" if gap.with_marked else "without"
     bridge = {
         "join": f"{gap.pairs} pairs joined",
@@ -159,7 +164,7 @@ def _set_aside(making: Making) -> str:
 
 def _remarks(making: Making) -> Iterator[str]:
     """Crown phases of a single round that break a rhythm: mostly a slip of the pen."""
-    count, number = making.gap.hand, making.gusset.division + making.crown.plain_before
+    count, number = making.hand, making.from_round + making.crown.plain_before
     rhythm: tuple[int, int, int] | None = None
     for phase in making.crown.phases:
         if rhythm and phase.rounds == 1 and phase.decreases != rhythm[1]:

@@ -16,6 +16,7 @@ from gussetry.sample.makings import (
 )
 
 MOST_PLAIN_AFTER = 20
+MOST_DRAWN_SHUT = 6
 LEAST_FOR_SIDES = 8
 """Stitches that two decreases at the sides need round them."""
 
@@ -61,6 +62,19 @@ def read_lower(hand: Sequence[int]) -> LowerShape:
     raise Departs("hand", len(hand), why, "a gusset: one stitch more, then two more a round")
 
 
+def read_thumbless(hand: Sequence[int]) -> LowerShape:
+    """What lies below the plain rounds of a hand without a thumb. Departs where a gusset is
+    opened."""
+    increases = 0
+    while increases + 1 < len(hand) and hand[increases + 1] == hand[increases] + 1:
+        increases += 1
+    lower = LowerShape(hand[0], increases, 1 + increases)
+    if len(hand) > lower.rounds and hand[lower.rounds] == hand[increases] + 2:
+        why = "a gusset is grown, and the table has no thumb"
+        raise Departs("hand", lower.rounds + 1, why, "the rounds of the thumb in the table too")
+    return lower
+
+
 def read_gussets(hand: Sequence[int], lower: LowerShape) -> list[GussetShape]:
     """Where the division may lie and how the gusset grows to it, the likeliest first. Departs
     where there is no division."""
@@ -97,10 +111,14 @@ def _growth(counts: Sequence[int], division: int) -> GussetShape | None:
 
 def read_crowns(hand: Sequence[int], division: int) -> list[CrownShape]:
     """The ways to read the counts from the division on, the likeliest first: fewest phases, then
-    most rounds of sc2tog all round. Departs where no crown can make them."""
+    most rounds of sc2tog all round. A hand that never narrows is open. Departs where no crown can
+    make them."""
     counts = hand[division - 1 :]
-    demand_taper("hand", counts, division)
     last = counts[-1]
+    if last > MOST_DRAWN_SHUT and len(set(counts)) == 1:
+        plain = len(counts) - 1
+        return [CrownShape(max(0, plain - 1), (), (), last, edging=min(1, plain))]
+    demand_taper("hand", counts, division)
     shapes = []
     for end in range(len(counts)):
         if closing(counts[end], last) == tuple(counts[end + 1 :]):
@@ -117,10 +135,11 @@ def read_crowns(hand: Sequence[int], division: int) -> list[CrownShape]:
     return sorted(shapes, key=order)
 
 
-def demand_taper(piece: str, counts: Sequence[int], first: int) -> None:
+def demand_taper(piece: str, counts: Sequence[int], first: int, opened: bool = False) -> None:
     """Departs where a piece that narrows to its tip grows, narrows too fast, or is not drawn shut.
 
-    `first` is the number of the round that left the first of the counts.
+    `first` is the number of the round that left the first of the counts; `opened` says that it may
+    end open.
     """
     for number, (before, after) in enumerate(pairwise(counts), first + 1):
         if after > before:
@@ -135,7 +154,7 @@ def demand_taper(piece: str, counts: Sequence[int], first: int) -> None:
             raise Departs(piece, number, why, f"{before - room} stitches or more")
         if after < 4:
             raise Departs(piece, number, "4 to 6 stitches are drawn shut", "4 to 6 stitches")
-    if counts[-1] > 6:
+    if counts[-1] > MOST_DRAWN_SHUT and not opened:
         number = first + len(counts) - 1
         why = "it is the last round, and 4 to 6 stitches are drawn shut"
         raise Departs(piece, number, why, "further rounds of decreases, down to 4 to 6 stitches")

@@ -51,7 +51,8 @@ class GussetShape(NamedTuple):
 
 
 class ThumbShape(NamedTuple):
-    """The thumb's pins; `start` is what its first round finds."""
+    """The thumb's pins; `start` is what its first round finds. `edging` is None where it is drawn
+    shut on `last` stitches."""
 
     start: int
     crook_decreases: int
@@ -59,6 +60,7 @@ class ThumbShape(NamedTuple):
     side_decreases: int
     to_length: int
     last: int
+    edging: int | None = None
 
 
 class GapShape(NamedTuple):
@@ -89,21 +91,31 @@ class PhaseShape(NamedTuple):
 
 
 class CrownShape(NamedTuple):
-    """From the division to the drawing shut."""
+    """From the division to the drawing shut; `edging` is None unless the hand ends open."""
 
     plain_before: int
     phases: tuple[PhaseShape, ...]
     closing: tuple[int, ...]
     last: int
+    edging: int | None = None
+
+
+class SetAside(NamedTuple):
+    """The thumb, and how the hand grows it, sets it aside and goes on without it."""
+
+    gusset: GussetShape
+    gap: GapShape
+    thumb: ThumbShape
 
 
 @dataclass(frozen=True, slots=True)
 class Making:
-    """One way of making all of a size's counts."""
+    """One way of making all of a size's counts. `hand` is its count above the thumb, in round
+    `from_round`; `aside` is None for a mitten without a thumb."""
 
     cuff: CuffShape
     lower: LowerShape
-    gusset: GussetShape
-    gap: GapShape
+    aside: SetAside | None
     crown: CrownShape
-    thumb: ThumbShape
+    hand: int
+    from_round: int

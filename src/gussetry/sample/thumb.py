@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from gussetry.grading.counts import closing
-from gussetry.sample.hand import demand_taper
+from gussetry.sample.hand import MOST_DRAWN_SHUT, demand_taper
 from gussetry.sample.makings import (
     USUAL_CROOK_DECREASES,
     Bridge,
@@ -23,7 +23,7 @@ MOST_PLAIN_FIRST = 2
 def read_thumbs(thumb: Sequence[int]) -> list[ThumbShape]:
     """The ways to read the thumb's counts: what its first round found is not among them. Departs
     where no thumb of ours has such counts."""
-    demand_taper("thumb", thumb, 1)
+    demand_taper("thumb", thumb, 1, opened=True)
     first, shapes = thumb[0], []
     farthest: Departs | None = None
     for start in (first + 1, first, first + 2):
@@ -44,27 +44,37 @@ def read_thumbs(thumb: Sequence[int]) -> list[ThumbShape]:
 
 def _after_crook(counts: Sequence[int], crook: int) -> ThumbShape:
     """The thumb after so many crook decreases. `counts` begin with what its first round found."""
-    at = crook
-    plain = _plain(counts, at)
-    at += plain
+    plain = _plain(counts, crook)
+    at = crook + plain
     sides = 0
-    while counts[at : at + 1] and list(counts[at + 1 : at + 3]) == [counts[at] - 2] * 2:
+    while list(counts[at + 1 : at + 3]) == [counts[at] - 2] * 2:
         sides += 1
         at += 2
-    length = _plain(counts, at) if sides else max(0, plain - MOST_PLAIN_FIRST)
+    length = _plain(counts, at)
+    at += length
+    edging = None
+    if counts[-1] > MOST_DRAWN_SHUT:
+        # The last plain round is taken for the edging.
+        edging = min(1, length if sides else plain)
     if sides:
-        at += length
+        length -= edging or 0
     else:
+        plain -= edging or 0
+        length = max(0, plain - MOST_PLAIN_FIRST)
         plain -= length
-    last = counts[-1]
-    expected, found = closing(counts[at], last) or (), tuple(counts[at + 1 :])
+    _demand_closed(counts, at)
+    return ThumbShape(counts[0], crook, plain, sides, length, counts[-1], edging)
+
+
+def _demand_closed(counts: Sequence[int], at: int) -> None:
+    """Departs where what follows is not the closing from there."""
+    expected, found = closing(counts[at], counts[-1]) or (), tuple(counts[at + 1 :])
     if found != expected:
         agreed = sum(1 for _ in _alike(expected, found))
         wanted = f"{expected[agreed]} stitches" if agreed < len(expected) else "the drawing shut"
         before = counts[at + agreed]
         why = f"{before} stitches stand before it, and from {counts[at]} on the thumb is closed"
         raise Departs("thumb", at + agreed + 1, why, wanted)
-    return ThumbShape(counts[0], crook, plain, sides, length, last)
 
 
 def _plain(counts: Sequence[int], at: int) -> int:

@@ -37,7 +37,7 @@ def specification(making: Making, size: str, table: str) -> str:
         _crown(making),
         _thumb(making),
     )
-    return "\n".join("\n".join(part) + "\n" for part in parts)
+    return "\n".join(line for part in parts for line in part) + "\n"
 
 
 def untold(text: str) -> tuple[str, ...]:
@@ -65,8 +65,9 @@ def _head(table: str, size: str) -> Iterator[str]:
 
 
 def _gauges(making: Making) -> Iterator[str]:
+    yield ""
     # Such that the placeholder's hand fills the sample.
-    across = round(making.gap.hand * _SWATCH / (_HAND + _EASE))
+    across = round(making.hand * _SWATCH / (_HAND + _EASE))
     across = min(100, max(3, across))
     up = round(across * _TALLER[0] / _TALLER[1])
     yield f"{UNTOLD}the gauge, and whether it is sc, hdc or dc; measure your sample"
@@ -77,18 +78,21 @@ def _gauges(making: Making) -> Iterator[str]:
 
 
 def _yarns() -> Iterator[str]:
+    yield ""
     yield f"{UNTOLD}the yarns, and the rounds of each (add them under stripes)"
     yield "yarns:"
     yield '  A: {name: yarn of the sample, colour: "#7a8b99"}'
 
 
 def _sizes(size: str) -> Iterator[str]:
+    yield ""
     yield f"{UNTOLD}the hand that it fits; give its measures, the circumference at least"
     yield "sizes:"
     yield f"  {_quoted(size)}: {{hand circumference: {_HAND / 10:g} cm, for: women}}"
 
 
 def _cuff(making: Making) -> Iterator[str]:
+    yield ""
     cuff = making.cuff
     if cuff.style == "none":
         yield "# The table has no cuff."
@@ -123,6 +127,7 @@ def _ribbed(cuff: CuffShape, picked: int) -> Iterator[str]:
 
 
 def _lower_hand(making: Making) -> Iterator[str]:
+    yield ""
     lower = making.lower
     yield f"{UNTOLD}whether the rounds are joined; taken: a spiral"
     yield "lower hand:"
@@ -133,7 +138,10 @@ def _lower_hand(making: Making) -> Iterator[str]:
 
 
 def _gusset(making: Making) -> Iterator[str]:
-    gusset, gap = making.gusset, making.gap
+    if making.aside is None:
+        return
+    gusset, gap, _ = making.aside
+    yield ""
     if gap.growth == "alternating":
         yield f"{UNTOLD}on which side the markers move (first, second); taken: by turns"
     yield f"{UNTOLD}whether the thumb stands nearer to the palm; taken: at the side"
@@ -145,7 +153,11 @@ def _gusset(making: Making) -> Iterator[str]:
 
 
 def _division(making: Making) -> Iterator[str]:
-    gap = making.gap
+    yield ""
+    if making.aside is None:
+        yield f"division: {{hand stitches: {making.hand}}}"
+        return
+    gusset, gap, _ = making.aside
     yield f"{UNTOLD}whether the thumb's stitches are worked again in the division; taken: yes"
     yield "division:"
     yield f"  bridge: {gap.bridge}"
@@ -156,12 +168,20 @@ def _division(making: Making) -> Iterator[str]:
     yield f"  with marked: {'yes' if gap.with_marked else 'no'}"
     yield "  worked again: yes"
     yield f"  crook stitches: {gap.crook}"
-    yield f"  round: {making.gusset.division}"
+    yield f"  round: {gusset.division}"
     yield f"  hand stitches: {gap.hand}"
 
 
 def _crown(making: Making) -> Iterator[str]:
     crown = making.crown
+    yield ""
+    if crown.edging is not None:
+        yield f"{UNTOLD}which of the last rounds are an edging; taken: the last one"
+        yield "crown:"
+        yield "  style: open"
+        yield f"  plain before: {crown.plain_before}"
+        yield f"  edging: {crown.edging}"
+        return
     if any(phase.decreases == 2 for phase in crown.phases):
         kinds = {phase.kind for phase in crown.phases if phase.decreases == 2}
         taken = "at the sides" if "sides" in kinds else "evenly spread"
@@ -171,6 +191,8 @@ def _crown(making: Making) -> Iterator[str]:
     yield "  phases:"
     for phase in crown.phases or (PhaseShape("sides", 0, 2, 0),):
         yield f"    - {{{_phase(phase)}}}"
+    decreased = sum(phase.rounds * phase.decreases for phase in crown.phases)
+    yield f"  before closing: {making.hand - decreased}"
     yield f"  last: {crown.last}"
 
 
@@ -182,14 +204,28 @@ def _phase(phase: PhaseShape) -> str:
 
 
 def _thumb(making: Making) -> Iterator[str]:
-    thumb = making.thumb
+    yield ""
+    if making.aside is None:
+        yield "# The table has no thumb."
+        yield "thumb: {style: none}"
+        return
+    thumb = making.aside.thumb
     if not thumb.side_decreases and thumb.to_length:
         yield f"{UNTOLD}which plain rounds of the thumb are for its length; taken: those after two"
     yield f"{UNTOLD}what the thumb's first round finds; taken: {thumb.start} stitches"
+    if thumb.edging is not None:
+        yield f"{UNTOLD}which of the thumb's last rounds are an edging; taken: the last one"
     yield "thumb:"
+    if thumb.edging is not None:
+        yield "  style: open"
     yield f"  stitches: {thumb.start}"
     yield f"  crook decreases: {thumb.crook_decreases}"
     yield f"  plain after: {thumb.plain_after}"
     yield f"  side decreases: {thumb.side_decreases}"
     yield f"  rounds to length: {thumb.to_length}"
+    if thumb.edging is not None:
+        yield f"  edging: {thumb.edging}"
+        return
+    narrowed = thumb.start - thumb.crook_decreases - 2 * thumb.side_decreases
+    yield f"  before closing: {narrowed}"
     yield f"  last: {thumb.last}"
