@@ -52,7 +52,8 @@ def _lengths(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box)
     tip = min(hand.points, key=lambda p: (p.y, p.x))
     foot = cuff.points[0] if cuff else hand.points[0]
     crease = Point(min(hand.points[0].x, foot.x), float(largest.above_crease) * scale)
-    x = box.left - _OFF
+    # The first one's term hangs between its line and the hand.
+    x = box.left - _OFF - max(dims.above(), dims.below()) + GAP
     drawn_out = max(box.bottom, dims.box().bottom) + dims.above() + 1.0
     for name, low, high in (
         ("crook height", crease, crook),
@@ -61,8 +62,6 @@ def _lengths(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box)
     ):
         if name not in dims.texts:
             continue
-        if name == "crook height":
-            x -= max(dims.above(), dims.below()) - GAP
         if dims.upright(name, low, high, x, drawn_out):
             drawn_out += dims.above() + dims.below() + 1.0
         x -= dims.above() + dims.below() + 1.0
