@@ -1,5 +1,6 @@
 """Specifications as designers write them, for properties that must hold for every one of them."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from hypothesis import strategies as st
@@ -92,16 +93,21 @@ def _ordered(found: list[int | None]) -> list[int | None]:
 
 @st.composite
 def cuffs(draw: st.DrawFn, width: Fraction, sizes: int) -> Cuff:
-    """A ribbed cuff with its gauge, one worked round, or none."""
-    style = draw(st.sampled_from(("ribbed", "ribbed", "round", "none")))
+    """A cuff ribbed sideways or round with its gauge, one worked round, or none."""
+    style = draw(st.sampled_from(("ribbed", "ribbed", "post", "round", "none")))
     if style == "none":
         return Cuff(style="none")
     depth = draw(st.sampled_from((None, Fraction(30), Fraction(70))))
     if style == "round":
         return Cuff(style="round", depth=depth, rounds=draw(pins(sizes, 2, 12, growing=True)))
+    stitch = draw(st.sampled_from(("hdc", "dc") if style == "post" else ("sc", "sc", "hdc", "dc")))
+    ratio = RIB_RATIO if stitch == "sc" else RATIOS[stitch]
     rib_width = width * draw(hundredths(85, 105))
+    gauge = Gauge(stitch, rib_width, rib_width * draw(hundredths(*ratio)))
+    if style == "post":
+        return Cuff(style="post", gauge=gauge, depth=depth)
     return Cuff(
-        gauge=Gauge("sc", rib_width, rib_width * draw(hundredths(*RIB_RATIO))),
+        gauge=gauge,
         depth=depth,
         stitches=draw(pins(sizes, 4, 16, growing=True)),
         parity=draw(st.sampled_from(("even", "odd", "any"))),
@@ -157,13 +163,45 @@ def stripe_plans(draw: st.DrawFn) -> Stripes:
     )
 
 
+def ends(pinned: bool) -> st.SearchStrategy[tuple[str, str]]:
+    """How hand and thumb end: mostly both drawn shut, as a sample that is pinned mostly is."""
+    closed = [("closed", "closed")] * (4 if pinned else 2)
+    others = [("open", "open"), ("open", "closed"), ("closed", "open"), ("closed", "none")]
+    return st.sampled_from([*closed, *others])
+
+
+@st.composite
+def ended(draw: st.DrawFn, spec: Spec, pinned: bool) -> Spec:
+    """The specification with its hand and its thumb drawn shut, open, or without the thumb."""
+    hand, thumb = draw(ends(pinned))
+    few = pins(len(spec.sizes), 1, 3) if pinned else st.just(())
+    if hand == "open":
+        reach = draw(st.sampled_from((None, Fraction(6, 10), Fraction(9, 10))))
+        spec = replace(spec, crown=Crown(style="open", reach=reach, edging=draw(few)))
+    if thumb == "open":
+        reach = draw(st.sampled_from((Fraction(2, 10), Fraction(1, 2), Fraction(1))))
+        open_ = replace(spec.thumb, style="open", last=(), reach=reach, edging=draw(few))
+        spec = replace(spec, thumb=open_)
+    if thumb == "none":
+        anchor = "cuff" if spec.stripes.anchor == "crook" else spec.stripes.anchor
+        widths = pins(len(spec.sizes), 16, 40, growing=True) if pinned else st.just(())
+        spec = replace(
+            spec,
+            gusset=Gusset(),
+            division=Division(hand=draw(widths)),
+            thumb=Thumb(style="none"),
+            stripes=replace(spec.stripes, anchor=anchor, thumb=None),
+        )
+    return spec
+
+
 @st.composite
 def specs(draw: st.DrawFn) -> Spec:
     """A specification that obeys its own grammar; its pins may still be unworkable together."""
     sizes = draw(size_runs())
     many = len(sizes)
     gauge = draw(fabrics(draw(st.sampled_from(("sc", "sc", "sc", "hdc", "dc")))))
-    return Spec(
+    spec = Spec(
         pattern="Made up",
         gauge=gauge,
         yarns=YARNS,
@@ -192,6 +230,7 @@ def specs(draw: st.DrawFn) -> Spec:
             last=draw(pins(many, 4, 6)),
         ),
     )
+    return draw(ended(spec, pinned=True))
 
 
 @st.composite
@@ -202,13 +241,19 @@ def unpinned_specs(draw: st.DrawFn) -> Spec:
     width = sizes[0].hand_circumference / draw(st.integers(20, 50))
     gauge = Gauge(stitch, width, width * draw(hundredths(*RATIOS[stitch])))
     rib = Gauge("sc", width, width * draw(hundredths(*RIB_RATIO)))
-    return Spec(
+    post = Gauge("dc", width, width * draw(hundredths(*RATIOS["dc"])))
+    spec = Spec(
         pattern="Made up",
         gauge=gauge,
         yarns=YARNS,
         sizes=sizes,
         stripes=draw(stripe_plans()),
-        cuff=draw(st.sampled_from((Cuff(gauge=rib), Cuff(style="round"), Cuff(style="none")))),
+        cuff=draw(
+            st.sampled_from(
+                (Cuff(gauge=rib), Cuff("post", post), Cuff(style="round"), Cuff(style="none"))
+            )
+        ),
         gusset=Gusset(draw(st.sampled_from(("inside", "alternating"))), draw(st.integers(1, 2))),
         division=Division(bridge=draw(st.sampled_from(("join", "chain", "none")))),
     )
+    return draw(ended(spec, pinned=False))
