@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 from itertools import pairwise
 from statistics import median
 
@@ -19,7 +20,7 @@ def compare_guides(sheet: Sheet) -> list[Disagreement]:
     if not any(round_.count for round_ in sheet.drawn):
         # A crown that is drawn shut at once has no way to go.
         return []
-    return [*_direction(sheet), *_start(sheet), *_markers(sheet)]
+    return [*_direction(sheet), *_start(sheet), *_markers(sheet), *_sides(sheet)]
 
 
 def _with_role(sheet: Sheet, role: str) -> list[Shape]:
@@ -99,6 +100,47 @@ def _markers(sheet: Sheet) -> list[Disagreement]:
                              piece=sheet.piece.piece, round=round_.number)
             )  # fmt: skip
     return findings
+
+
+def _sides(sheet: Sheet) -> list[Disagreement]:
+    """The crown's marked sides: a dash through each ring just before the marked stitch, and no
+    other."""
+    if sheet.centre is None:
+        return []
+    marks = [shape.box.centre - sheet.centre for shape in _with_role(sheet, "marker")]
+    findings = []
+    for row, round_ in sheet.paired:
+        through = [m for m in marks if abs(abs(m) - row.level) < 0.45 * sheet.pitch]
+        for name, left in round_.markers:
+            place = _before_stitch(sheet, row, round_, left)
+            if place is None or not any(abs(m - place) < 0.35 * sheet.pitch for m in through):
+                findings.append(
+                    Disagreement("marker", f"the {name} of round {round_.number} is not shown",
+                                 piece=sheet.piece.piece, round=round_.number)
+                )  # fmt: skip
+        if len(through) > len(round_.markers):
+            findings.append(
+                Disagreement("marker", f"round {round_.number} has more marks than sides",
+                             piece=sheet.piece.piece, round=round_.number)
+            )  # fmt: skip
+    return findings
+
+
+def _before_stitch(sheet: Sheet, row: Row, round_: Round, left: int) -> complex | None:
+    """On a ring the place half a cell before a stitch by its *left* number, seen from the centre;
+    None where the ring lacks it."""
+    numbers = left_of_made(round_)
+    made_by = [index for index, op in enumerate(round_.work) for _ in range(op.makes)]
+    if left not in numbers or len(row.items) != len(round_.work) or len(row.items) < 2:
+        return None
+    assert sheet.centre is not None
+    index = made_by[numbers.index(left)]
+    here, beside = (
+        row.items[i].box.centre - sheet.centre for i in (index, index - 1 if index else 1)
+    )
+    # From the round's first stitch back over its other side: its neighbour there is its last.
+    half = cmath.sqrt(here / beside) if index else cmath.sqrt(beside / here)
+    return row.level * here / abs(here) / (half / abs(half))
 
 
 def _marked_place(

@@ -1,0 +1,83 @@
+"""The crown's marked sides: a dash through every ring, before the marked stitch, and no other."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from functools import cache
+
+import pytest
+from grading.test_worked_example import spec
+from verify.breaking import bytes_of, paths, tree
+
+from gussetry.engrave import engrave
+from gussetry.export.svg import svg_bytes
+from gussetry.grading import grade
+from gussetry.layout import chart
+from gussetry.stitchmap import StitchMap
+from gussetry.style import load_style
+from gussetry.verify import Asked, recount
+
+
+@cache
+def _map(lean: str, joined: bool = False) -> StitchMap:
+    base = spec()
+    return grade(
+        replace(
+            base,
+            gauge=replace(base.gauge, lean=Fraction(lean)),
+            lower_hand=replace(base.lower_hand, joined=joined),
+            crown=replace(base.crown, follow_lean=True),
+        )
+    ).maps[0]
+
+
+def _drawing(stitches: StitchMap) -> bytes:
+    look = load_style("default")
+    return svg_bytes(engrave(chart("crown", (stitches,), look, "US"), look))
+
+
+def _kinds(svg: bytes, stitches: StitchMap) -> set[str]:
+    return {finding.kind for finding in recount(svg, Asked("crown", (stitches,)))}
+
+
+@pytest.mark.parametrize("joined", [False, True])
+@pytest.mark.parametrize("lean", ["0", "-3", "3", "1"])
+def test_marked_sides_are_drawn_and_found(lean: str, joined: bool) -> None:
+    stitches = _map(lean, joined)
+    svg = _drawing(stitches)
+    assert _kinds(svg, stitches) == set()
+    rings = 7  # two at the sides, a plain one after each, three evenly
+    assert len(paths(tree(svg), data_role="marker")) == rings * (1 if lean == "0" else 2)
+
+
+def test_the_words_name_the_sides_that_are_marked() -> None:
+    look = load_style("default")
+    asked = {lean: chart("crown", (_map(lean),), look, "US").description for lean in ("0", "-3")}
+    assert "mark the thumb side." in asked["0"]
+    assert "mark the thumb side and the outer side." in asked["-3"]
+
+
+@pytest.mark.parametrize("n", [0, 1, 6, 13])
+@pytest.mark.parametrize("lean", ["0", "-3"])
+def test_a_lost_mark_is_found(lean: str, n: int) -> None:
+    stitches = _map(lean)
+    root = tree(_drawing(stitches))
+    marks = paths(root, data_role="marker")
+    lost = marks[n % len(marks)]
+    next(parent for parent in root.iter() if lost in list(parent)).remove(lost)
+    assert _kinds(bytes_of(root), stitches) == {"marker"}
+
+
+@pytest.mark.parametrize("n", [0, 5, 13])
+def test_a_mark_beside_another_stitch_is_found(n: int) -> None:
+    # Drawn for sides that moved by three stitches, and held against sides that moved by one less.
+    elsewhere = _map("-2")
+    root, other = tree(_drawing(_map("-3"))), tree(_drawing(elsewhere))
+    marks, moved = (paths(one, data_role="marker") for one in (root, other))
+    marks[n].set("d", moved[n].get("d") or "")
+    assert _kinds(bytes_of(root), _map("-3")) == {"marker"}
+
+
+def test_the_chart_of_unmoved_sides_does_not_pass_for_moved_ones() -> None:
+    assert "marker" in _kinds(_drawing(_map("0")), _map("-3"))
