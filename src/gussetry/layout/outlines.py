@@ -141,12 +141,12 @@ def thumb_around(stitches: StitchMap, scale: float) -> tuple[Point, Point]:
 
 
 def ribs(stitches: StitchMap, scale: float) -> list[tuple[Point, Point]]:
-    """The grooves of a ribbed cuff, one every two rows."""
-    outline, rib = cuff(stitches, scale), stitches.rib
-    if outline is None or rib is None:
+    """The grooves of a ribbed cuff, one every two rows, or every two post stitches."""
+    outline, rib, piece = cuff(stitches, scale), stitches.rib, stitches.piece("cuff")
+    if outline is None or rib is None or piece is None:
         return []
     left, deep, right = outline.points[0].x, outline.points[0].y, outline.points[2].x
-    apart = 2 * float(rib.height) * scale
+    apart = 2 * float(rib.height if piece.worked == "rows" else rib.width) * scale
     found = []
     for i in range(1, math.ceil((right - left) / apart)):
         x = left + i * apart

@@ -20,7 +20,7 @@ MARGIN = 4.0
 LEAST = 2.2
 """The smallest pitch, mm; below it symbols clog in print: common practice, no source."""
 UP = Point(0.0, -1.0)
-KEY_CELL = 1.5
+KEY_CELL = 1.65
 """Where the words of a key begin over the pitch: an increase is more than a cell wide."""
 FEWEST_PAIRS = 3
 """Two stitches by turns are summed as pairs from so many on; fewer are told one by one."""
