@@ -8,183 +8,20 @@ import json
 import math
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-import pytest
 from cli.program import gussetry
+from cli.test_fit_hands import graded
 from grading.test_worked_example import spec
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from gussetry.fits import Passing, fit_of
-from gussetry.fits.coverage import HALF_STEP, coverage, share
-from gussetry.fits.gauges import gauge_table
 from gussetry.fits.marks import origin_lines
 from gussetry.fits.text import fit_text
-from gussetry.grading import GradedSize, Measure, grade
-from gussetry.grading.measures import Origin
-from gussetry.spec import Cuff, Gauge, Size
-from gussetry.survey import ADULTS, Grown
-
-# --- the shares -------------------------------------------------------------------------------
-
-
-def under(mean: float, deviation: float, low: float, high: float) -> float:
-    """The area under a normal curve by Simpson's rule, in steps of a hundredth of the deviation."""
-    steps = 2 * math.ceil((high - low) / deviation * 50)
-    wide = (high - low) / steps
-
-    def at(x: float) -> float:
-        z = (x - mean) / deviation
-        return math.exp(-z * z / 2) / (deviation * math.sqrt(2 * math.pi))
-
-    inner = sum(at(low + i * wide) * (4 if i % 2 else 2) for i in range(1, steps))
-    return (at(low) + inner + at(high)) * wide / 3
-
-
-# ANSUR II, NATICK/TR-15/007: mean and standard deviation of the hand's circumference, mm.
-CURVES: dict[Grown, tuple[float, float]] = {"women": (186.55, 8.82), "men": (212.28, 10.24)}
-
-
-@pytest.mark.parametrize("who", CURVES)
-@pytest.mark.parametrize(("low", "high"), [(160, 175), (180, 193), (205, 219), (230, 260)])
-def test_a_share_is_the_area_under_the_curve(who: Grown, low: int, high: int) -> None:
-    found = share(ADULTS[who], Fraction(low), Fraction(high))
-    assert abs(found - under(*CURVES[who], low, high)) < 1e-9
-
-
-@pytest.mark.parametrize(("who", "p25", "p75"), [("women", "180", "192"), ("men", "206", "219")])
-def test_half_of_the_adults_lie_between_the_quartiles(who: Grown, p25: str, p75: str) -> None:
-    # The survey's quartiles are whole millimetres; one millimetre holds 4.5 % of the women.
-    assert abs(share(ADULTS[who], Fraction(p25), Fraction(p75)) - 0.5) < 0.05
-
-
-# --- the bands --------------------------------------------------------------------------------
-
-
-def run(*girths: int | Fraction) -> tuple[Size, ...]:
-    """Sizes of these hand circumferences."""
-    return tuple(Size(f"S{i}", Fraction(girth)) for i, girth in enumerate(girths, 1))
-
-
-def test_bands_reach_half_way_and_the_ends_mirror_their_inner_half() -> None:
-    found = coverage(run(180, 190, 206))
-    assert [(band.low, band.high) for band in found.bands] == [(175, 185), (185, 198), (198, 214)]
-    assert not found.holes
-
-
-def test_a_size_alone_reaches_half_a_glove_step_each_way() -> None:
-    found = coverage(run(190))
-    assert (found.total.low, found.total.high) == (Fraction("177.3"), Fraction("202.7"))
-
-
-def test_sizes_further_apart_than_a_glove_step_leave_a_hole() -> None:
-    found = coverage(run(170, 200, 225, 251))
-    assert [(hole.sizes, hole.low, hole.high) for hole in found.holes] == [
-        (("S1", "S2"), Fraction("182.7"), Fraction("187.3")),
-        (("S3", "S4"), Fraction("237.7"), Fraction("238.3")),
-    ]
-    # 25.4 mm itself is no hole.
-    assert not coverage(run(200, Fraction("225.4"))).holes
-    hole = found.holes[0]
-    assert abs(hole.women - under(*CURVES["women"], 182.7, 187.3)) < 1e-9
-
-
-RUNS = st.lists(st.integers(800, 3300), min_size=1, max_size=12, unique=True).map(
-    lambda tenths: run(*(Fraction(t, 10) for t in sorted(tenths)))
-)
-
-
-@settings(derandomize=True, max_examples=150, deadline=None)
-@given(RUNS, st.integers(700, 3500))
-def test_bands_part_the_run_and_every_hand_is_in_one_or_outside(
-    sizes: tuple[Size, ...], tenths: int
-) -> None:
-    found = coverage(sizes)
-    for band, after in pairwise(found.bands):
-        assert band.high == after.low
-    for band, size in zip(found.bands, sizes, strict=True):
-        assert band.low is not None
-        assert band.high is not None
-        assert band.low < size.hand_circumference < band.high
-    for who in ("women", "men"):
-        whole = sum(getattr(band, who) for band in found.bands)
-        assert math.isclose(whole, getattr(found.total, who), abs_tol=1e-12)
-        outside = getattr(found.below, who) + getattr(found.above, who)
-        assert math.isclose(whole + outside, 1, abs_tol=1e-12)
-    # A hand within the run lies in a hole if and only if no size is within half a glove step.
-    hand = Fraction(tenths, 10)
-    if sizes[0].hand_circumference < hand < sizes[-1].hand_circumference:
-        nearest = min(abs(size.hand_circumference - hand) for size in sizes)
-        assert any(h.low < hand < h.high for h in found.holes if h.low and h.high) == (
-            nearest > HALF_STEP
-        )
-
-
-# --- other gauges -----------------------------------------------------------------------------
-
-
-def graded(*hands: tuple[Fraction | int, Fraction | int]) -> tuple[GradedSize, ...]:
-    """Sizes of which nothing is known but wish and finish of the hand's circumference, mm."""
-    given: Origin = "given"
-    return tuple(
-        GradedSize(
-            Size(f"S{i}", Fraction(wish)),
-            (),
-            (
-                Measure(
-                    "hand circumference", Fraction(wish), given, Fraction(wish), given,
-                    Fraction(finished),
-                ),
-            ),
-        )
-        for i, (wish, finished) in enumerate(hands, 1)
-    )  # fmt: skip
-
-
-def test_the_counts_come_out_narrower_at_more_stitches() -> None:
-    # 18 stitches over 10 cm: 36, 40 and 46 stitches.
-    made = replace(spec(), gauge=Gauge("sc", Fraction(100, 18), Fraction(5)))
-    counts = (36, 40, 46)
-    sizes = graded(*((n * 100 // 18, Fraction(n * 100, 18)) for n in counts))
-    table = gauge_table(made, sizes)
-    assert table.stitches == (16, 17, 18, 19, 20)
-    for (_, outcomes), count in zip(table.sizes, counts, strict=True):
-        assert [o.circumference for o in outcomes] == [
-            Fraction(count * 100, s) for s in range(16, 21)
-        ]
-    # Wishes 200, 222, 255 mm. At 20: 180, 200, 230 mm.
-    assert [outcomes[4].make for _, outcomes in table.sizes] == ["S2", "S3", None]
-    # At 16: 225, 250, 287.5 mm.
-    assert [outcomes[0].make for _, outcomes in table.sizes] == [None, "S1", "S2"]
-    assert [outcomes[2].make for _, outcomes in table.sizes] == ["S1", "S2", "S3"]
-
-
-def test_a_gauge_of_no_stitches_is_left_out() -> None:
-    made = replace(spec(), gauge=Gauge("sc", Fraction(50), Fraction(50)))
-    assert gauge_table(made, graded((200, 200))).stitches == (1, 2, 3, 4)
-
-
-@settings(derandomize=True, max_examples=100, deadline=None)
-@given(
-    st.lists(st.tuples(st.integers(120, 280), st.integers(-20, 20)), min_size=1, max_size=8),
-    st.integers(5, 30),
-)
-def test_the_size_to_make_comes_nearest(hands: list[tuple[int, int]], stitches: int) -> None:
-    made = replace(spec(), gauge=Gauge("sc", Fraction(100, stitches), Fraction(5)))
-    sizes = graded(*((wish, wish + apart) for wish, apart in sorted(hands)))
-    table = gauge_table(made, sizes)
-    for one, (_, outcomes) in zip(sizes, table.sizes, strict=True):
-        wish = one.measures[0].wish
-        for place, outcome in enumerate(outcomes):
-            misses = {name: abs(other[place].circumference - wish) for name, other in table.sizes}
-            if outcome.make is None:
-                assert min(misses.values()) > HALF_STEP
-            else:
-                assert misses[outcome.make] == min(misses.values()) <= HALF_STEP
-
+from gussetry.grading import grade
+from gussetry.plan import plan
+from gussetry.spec import Cuff, Gauge, Size, Spec
+from gussetry.style import load_style
 
 # --- the cuff ---------------------------------------------------------------------------------
 
@@ -195,6 +32,18 @@ def test_a_cuff_passes_where_it_opens_far_enough() -> None:
     assert cuff.passes
     assert not replace(cuff, relaxed=Fraction(159)).passes
     assert not replace(cuff, opens=Fraction(139, 100)).passes
+
+
+def test_the_verdict_on_the_cuff_is_told() -> None:
+    # 30 rows of 18 to 10 cm: 16.7 cm, for 22.8 cm round the hand: 1.37 times.
+    fit = fit_of(spec(), grade(spec()))
+    assert "must open to 1.37 times its width; it opens to 1.40? times: it passes." in " ".join(
+        fit_text(fit).split()
+    )
+    stiff = replace(spec().cuff, gauge=Gauge("sc", Fraction(6), Fraction(50, 9), Fraction(13, 10)))
+    made = replace(spec(), cuff=stiff)
+    said = " ".join(fit_text(fit_of(made, grade(made))).split())
+    assert "it opens to 1.30 times: it may not pass." in said
 
 
 def test_without_a_cuff_the_pick_up_round_must_pass_the_hand() -> None:
@@ -240,6 +89,32 @@ def test_the_json_agrees_with_the_count_table(starter: Path) -> None:
             assert math.isclose(measure["apart counts"], counts, abs_tol=0.0021)
 
 
+def test_each_measure_is_counted_in_what_it_can_grow_by(starter: Path) -> None:
+    # A sideways rib grows by rows in width and by stitches in depth.
+    across, up = ("stitches", 5.556), ("rounds", 5)
+    for one in told(starter)["sizes"]:
+        assert {m["measure"]: (m["counted in"], m["one count mm"]) for m in one["measures"]} == {
+            "cuff circumference": ("rows", 5),
+            "cuff depth": ("stitches", 5.882),
+            "hand circumference": across,
+            "thumb circumference": across,
+            "crook height": up,
+            "hand length": up,
+            "thumb length": up,
+            "total length": up,
+        }
+
+
+def test_a_cuff_in_rounds_grows_by_stitches_in_width_and_by_rounds_in_depth() -> None:
+    rib = Gauge("dc", Fraction(6), Fraction(9))
+    for cuff, each in ((Cuff(style="post", gauge=rib), rib), (Cuff(style="round"), spec().gauge)):
+        made = replace(spec(), cuff=cuff)
+        rows = {row.measure.name: row for row in fit_of(made, grade(made)).sizes[0].rows}
+        around, deep = rows["cuff circumference"], rows["cuff depth"]
+        assert (around.unit, around.each) == ("stitches", each.width)
+        assert (deep.unit, deep.each) == ("rounds", each.height)
+
+
 def test_the_json_has_the_keys_that_the_readme_tells(starter: Path) -> None:
     readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
     section = readme.split("## What `fit --json` holds")[1].split("\n## ")[0]
@@ -257,6 +132,14 @@ def test_the_json_has_the_keys_that_the_readme_tells(starter: Path) -> None:
         assert f"`{key}`" in section, key
 
 
+def signed(value: float) -> str:
+    """A difference with its sign, to a tenth; nothing before zero."""
+    shown = f"{abs(value):.1f}"
+    if float(shown) == 0:
+        return f" {shown}"
+    return ("−" if value < 0 else "+") + shown
+
+
 def test_the_table_shows_every_measure_of_every_size(starter: Path) -> None:
     done = gussetry("fit", starter)
     assert done.returncode == 0, done.stderr
@@ -269,8 +152,11 @@ def test_the_table_shows_every_measure_of_every_size(starter: Path) -> None:
         for measure in size["measures"]:
             line = next(line for line in lines if line.startswith(f"  {measure['measure']} "))
             assert line.endswith(measure["counted in"])
-            apart = f"{abs(measure['apart mm']):.1f} mm"
-            assert apart in line
+            assert f"{signed(measure['apart mm'])} mm " in line
+            assert f" {signed(measure['apart counts'])}  {measure['counted in']}" in line
+            behind = {"given": " ", "derived": "*"}[measure["wish origin"]]
+            behind = " " if measure["wish origin"] == measure["body origin"] else behind
+            assert f"{measure['wish mm'] / 10:.1f}{behind} " in line
             sign = {"given": " ", "derived": "* "}[measure["body origin"] or "given"]
             if measure["body mm"] is not None:
                 assert f"{measure['body mm'] / 10:.1f}{sign}" in line
@@ -319,10 +205,10 @@ def test_a_faulty_specification_has_no_fit(tmp_path: Path) -> None:
     assert not done.stdout
 
 
-# --- what drawings tell -----------------------------------------------------------------------
+# --- what drawings and the summary tell --------------------------------------------------------
 
 
-def test_a_drawing_tells_what_its_measures_rest_on() -> None:
+def test_a_sentence_tells_what_measures_rest_on() -> None:
     one, two = graded((190, 190), (210, 210))
     hand = one.measures[0]
     thumb = replace(hand, name="thumb length", origin="derived")
@@ -334,3 +220,34 @@ def test_a_drawing_tells_what_its_measures_rest_on() -> None:
         "Rest on estimates, not on a measured hand: hand circumference (S2).",
     )
     assert origin_lines((one, two)) == ()
+
+
+def test_schematics_tell_what_their_own_sizes_rest_on() -> None:
+    given = {"wrist_circumference": 155, "hand_length": 175, "thumb_circumference": 60,
+             "thumb_length": 60, "crook_height": 60}  # fmt: skip
+    whole = {name: Fraction(mm) for name, mm in given.items()}
+    sizes = (Size("S", Fraction(180), "women", **whole), Size("M", Fraction(190), "women"))
+    unpinned = Spec(
+        "Made up", spec().gauge, spec().yarns, sizes, spec().stripes,
+        cuff=Cuff(style="round", depth=Fraction(60)),
+    )  # fmt: skip
+    jobs = plan(unpinned, grade(unpinned), load_style("default"))
+    lines = {job.name: job.lines for job in jobs}
+    assert lines["S/schematic"] == ()
+    (own,) = lines["M/schematic"]
+    assert own.startswith("Rest on surveyed ratios, not on a measured hand: cuff circumference, ")
+    assert "(M)" not in own
+    (both,) = lines["schematic"]
+    assert both.endswith(" (M).")
+    assert not any(lines[name] for name in lines if "schematic" not in name)
+
+
+def test_the_summary_of_a_run_marks_its_wishes(drawn: Path, starter: Path) -> None:
+    said = (starter.parent / "said").read_text(encoding="utf-8")
+    for one in told(starter)["sizes"]:
+        block = said.split(f"size {one['size']}\n")[1].split("\n\n")[0]
+        for measure in one["measures"]:
+            line = next(row for row in block.splitlines() if f" {measure['measure']} " in row)
+            sign = {"given": "", "derived": "*"}[measure["wish origin"]]
+            assert f" {measure['wish mm'] / 10:.1f} cm{sign} " in line
+    assert "* derived by a surveyed ratio" in said

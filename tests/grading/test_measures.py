@@ -235,6 +235,21 @@ def test_a_finished_measure_tells_what_its_wish_rests_on() -> None:
     assert measures["total length"].body is None
 
 
+def test_a_palm_that_is_not_measured_is_derived() -> None:
+    size = ("hand circumference: 19 cm", "for: women", "hand length: 18 cm")
+    for crown, origin in (("{style: open}", "derived"), ("{style: open, reach: 60 %}", "given")):
+        made = read_specification(*size, more=f"crown: {crown}")
+        measures = {m.name: m for m in grade(made).sizes[0].measures}
+        assert measures["hand length"].origin == origin
+        assert measures["hand length"].body_origin == "given"
+
+
+def test_a_measure_is_surveyed_or_estimated_and_never_both() -> None:
+    size = read_size("standard: 9 months")
+    assert size.estimated == {"hand circumference"}
+    assert size.surveyed == {"hand length"}
+
+
 # --- wishes of open ends and of no thumb -------------------------------------------------------
 
 WOMAN = Size("M", Fraction(187), wearer="women", hand_length=Fraction(180))
