@@ -13,6 +13,7 @@ from gussetry.grading import graded_sizes
 from gussetry.read import read_spec
 from gussetry.sample.hand import read_crowns, read_cuff, read_gussets, read_lower, read_thumbless
 from gussetry.sample.makings import Departs, GapShape, Making, SetAside
+from gussetry.sample.remarks import remarks
 from gussetry.sample.table import Sample, read_sample
 from gussetry.sample.thumb import read_gaps, read_thumbs
 from gussetry.sample.wording import specification, untold
@@ -51,12 +52,13 @@ def from_counts(path: Path, size: str | None) -> Sampled:
     except Departs as departs:
         raise _departed(sample, departs) from None
     refused: list[Problem] = []
+    counts = [entry.count for entry in sample.hand]
     for place, making in enumerate(makings):
         text = specification(making, sample.size, path.name)
         wrong = _wrong(sample, text)
         if wrong is None:
             told = (*untold(text), *_others(sample, path.name, makings[place:]))
-            return Sampled(text, sample.size, told, tuple(_remarks(making)))
+            return Sampled(text, sample.size, told, tuple(remarks(making, counts)))
         refused.append(wrong)
     raise UnreadableSource(refused[:1], sample.source)
 
@@ -160,21 +162,3 @@ def _set_aside(gap: GapShape) -> str:
         f"{gap.between} stitches {marked} the marked ones, {bridge}, {gap.crook} from the crook"
         f" (growth {gap.growth})"
     )
-
-
-def _remarks(making: Making) -> Iterator[str]:
-    """Crown phases of a single round that break a rhythm: mostly a slip of the pen."""
-    count, number = making.hand, making.from_round + making.crown.plain_before
-    rhythm: tuple[int, int, int] | None = None
-    for phase in making.crown.phases:
-        if rhythm and phase.rounds == 1 and phase.decreases != rhythm[1]:
-            begun, each, times = rhythm
-            left = begun - (times + 1) * each
-            yield (
-                f"hand round {number + 1} takes away {phase.decreases}, the {times} before it"
-                f" {each} each: {begun} − {times + 1}×{each} = {left}, and the table says"
-                f" {count - phase.decreases}"
-            )
-        rhythm = (count, phase.decreases, phase.rounds) if phase.rounds > 1 else None
-        count -= phase.rounds * phase.decreases
-        number += phase.rounds * (1 + phase.plain_after)

@@ -54,6 +54,8 @@ def read_lower(hand: Sequence[int]) -> LowerShape:
         elif gain or opened:
             why = f"{before} stitches stand before it, and the gusset is not opened yet"
             expected = f"{before} or {before + 1} stitches"
+            if place and gains[place - 1] == 1:
+                expected = f"{before}, {before + 1} or {before + 2} stitches"
             if opened:
                 why = f"{before} stitches stand before it, and round {opened} opened the gusset"
                 expected = f"{before + 2} stitches, the two pairs with their markers"
@@ -90,11 +92,17 @@ def read_gussets(hand: Sequence[int], lower: LowerShape) -> list[GussetShape]:
         raise Departs("hand", len(hand), why, "a division: fewer stitches, the thumb's set aside")
     first = ends[-1].division
     gains = [hand[n] - hand[n - 1] for n in range(first, len(hand))]
-    if gains and (gains[0] > 0 or sum(gain > 0 for gain in gains) > 1):
-        before = hand[first - 2]
-        why = f"the gusset grows by two a round, or not at all, and {before} stand before it"
-        raise Departs("hand", first, why, f"{before + 2} or {before} stitches")
+    goes_on = bool(gains) and hand[first] >= hand[first - 2]
+    if goes_on or sum(gain > 0 for gain in gains) > 1:
+        raise no_growth(hand, first)
     return ends[::-1]
+
+
+def no_growth(hand: Sequence[int], number: int) -> Departs:
+    """A round of the gusset that grows as none does."""
+    before = hand[number - 2]
+    why = f"the gusset grows by two a round, or not at all, and {before} stand before it"
+    return Departs("hand", number, why, f"{before + 2} or {before} stitches")
 
 
 def _growth(counts: Sequence[int], division: int) -> GussetShape | None:
