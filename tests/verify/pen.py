@@ -4,6 +4,7 @@ that the product's own drawer never touched. Strokes, places and letters are thi
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from typing import Any
@@ -86,6 +87,32 @@ def small(size: str = "M", wide: Fraction = Fraction(6)) -> StitchMap:
         Fraction(4),
         (CUFF, HAND, THUMB),
     )
+
+
+def _joined(number: int, phase: str, step: int, work: str) -> Round:
+    whole = f"loose ch, loose ch, loose ch, {work}, loose slst ~0"
+    return Round(number, "A", phase, step, ops(whole), 6)
+
+
+POST_CUFF = Piece(
+    "cuff",
+    "rounds",
+    (
+        _round(0, "A", "foundation", "ch *6, loose slst ~0", 6),
+        _joined(1, "cuff", 1, "dc c0-5"),
+        *(
+            _joined(n, "ribbing", n - 1, "fpdc 0, bpdc 1, fpdc 2, bpdc 3, fpdc 4, bpdc 5")
+            for n in (2, 3, 4, 5)
+        ),
+    ),
+)
+
+
+def small_in_posts() -> StitchMap:
+    """The doll's mitten, its cuff ribbed round in post stitches."""
+    doll = small()
+    rib = Fabric("dc", Fraction(5), Fraction(9))
+    return replace(doll, rib=rib, pieces=(POST_CUFF, *doll.pieces[1:]))
 
 
 # --- letters ----------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from fractions import Fraction
 
-from verify.pen import P, Sheet, small
+from verify.pen import P, Sheet, small, small_in_posts
 
 from gussetry.stitchmap import Piece, Round, StitchMap, sections
 from gussetry.verify import Asked
@@ -41,10 +41,11 @@ def grid(
     sums: dict[int, tuple[int, int, str]] | None = None,
     whole: tuple[int, int, str] | None = None,
     left: bool = False,
+    stitches: StitchMap | None = None,
 ) -> bytes:
     """A grid chart. `sums`: by round number the span of `work` that a label stands for; `whole`:
     the rounds that one label stands for."""
-    stitches = small()
+    stitches = stitches or small()
     piece = next(p for p in stitches.pieces if p.piece == name)
     sheet = Sheet(kind, **({"data_hand": "left"} if left else {}))
     used = []
@@ -107,6 +108,23 @@ def thumb() -> bytes:
 def cuff() -> bytes:
     """The cuff, turned rows, two of them in one sum."""
     return grid("cuff", "cuff", small().pieces[0].rounds, whole=(4, 5, "rows 4–5: 3 sc"))
+
+
+def post_cuff(left: bool = False) -> bytes:
+    """The cuff in post stitches: a round summed in part, and two in one sum."""
+    stitches = small_in_posts()
+    sums = {3: (3, 9, "(FPdc, BPdc) 3 times, sl st")}
+    whole = (4, 5, "rounds 4–5: 3 ch, (FPdc, BPdc) 3 times, sl st")
+    return grid("cuff", "cuff", stitches.pieces[0].rounds, sums, whole, left, stitches)
+
+
+def post_key() -> bytes:
+    """The symbols of the cuff in post stitches beside the others'."""
+    sheet = Sheet("key")
+    pieces = small_in_posts().pieces
+    sheet.width = 300.0
+    sheet.key([op for p in pieces for r in p.rounds for op in r.work if op.do != "turn"], 50)
+    return sheet.svg()
 
 
 def crown(left: bool = False) -> bytes:
@@ -243,6 +261,9 @@ def all_scenes() -> dict[str, tuple[bytes, Asked]]:
         "gusset, left-handed": (gusset(left=True), Asked("gusset", one)),
         "thumb": (thumb(), Asked("thumb", one)),
         "cuff": (cuff(), Asked("cuff", one)),
+        "cuff in posts": (post_cuff(), Asked("cuff", (small_in_posts(),))),
+        "cuff in posts, left-handed": (post_cuff(left=True), Asked("cuff", (small_in_posts(),))),
+        "key of posts": (post_key(), Asked("key", (small_in_posts(),))),
         "crown": (crown(), Asked("crown", one)),
         "crown, left-handed": (crown(left=True), Asked("crown", one)),
         "stripes": (stripes(), Asked("stripes", one)),

@@ -91,6 +91,15 @@ def test_other_strokes_are_no_symbol(data: str) -> None:
         ("M-1 3L0 0L1 3M-1.2 1.9L0.2 1.1M-0.2 1.1L1.2 1.9", "?"),
         ("M0 3L0 1.5L0 0M-1 1.5L1 1.5", "sc"),
         ("M-2 -1L0 0L-2 1ZM2 -1L0.5 0L2 1Z", "?"),
+        ("M0 0L0 4A1 1 0 0 0 2 4M-1 0L1 0", "fphdc"),
+        ("M2 4A1 1 0 0 1 0 4L0 0M-1 0L1 0", "fphdc"),
+        ("M0 0L0 4C0 5.3 -2 5.3 -2 4M-1 0L1 0", "bphdc"),
+        ("M0 0L0 4A1 1 0 0 1 -2 4M-1 0L1 0M-0.8 2.4L0.8 1.6", "bpdc"),
+        ("M0 0L0 4A1 1 0 0 1 -2 4M-1 2L1 2", "?"),  # sc has no post
+        ("M0 0L0 4M0.3 4A1 1 0 0 0 2.3 4M-1 0L1 0", "?"),  # the hook has come off
+        ("M0 0L0 4A1 1 0 0 1 2 4M-1 0L1 0", "?"),  # it stands up instead of hanging
+        ("M0 0L0 4A1 1 0 0 0 2 4M0 4A1 1 0 0 1 -2 4M-1 0L1 0", "?"),  # two hooks
+        ("M0 0L0 4A1 1 0 0 0 2 4M-1 0L1 0M-1 -0.6L1 -0.6", "?"),  # never set aside
     ],
 )
 def test_the_same_symbol_drawn_in_other_strokes(data: str, do: str) -> None:
@@ -200,6 +209,15 @@ def test_sums_are_taken_apart() -> None:
     assert round_sum("row 3: 2 dc", "UK") == (3, 3, ("sc", "sc"))
     assert round_sum("rounds 22–14: 36 sc", "US") is None
     assert round_sum("36 sc", "US") is None
+    assert operations("ch, (FPdc, BPdc) 2 times, ss", "US") is None
+    assert operations("ch, (FPtr, BPtr) 2 times, ss", "UK") == [
+        "ch", "fpdc", "bpdc", "fpdc", "bpdc", "slst",
+    ]  # fmt: skip
+    assert operations("(2 sc, inc) 2 times", "US") == ["sc", "sc", "inc"] * 2
+    assert operations("(sc, hdc) 0 times", "US") is None
+    assert operations("(0 sc, hdc) 2 times", "US") is None
+    assert operations("(sc, hdc 2 times", "US") is None
+    assert operations("(sc, hdc) 99999 times", "US") is None
 
 
 def test_pitch_and_rings_come_from_places_alone() -> None:
