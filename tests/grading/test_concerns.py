@@ -1,0 +1,547 @@
+"""An editor's warnings: each just at its bound, where nothing is said, and just beyond it."""
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from grading.strategies import specs, unpinned_specs
+from grading.test_worked_example import spec
+from hypothesis import HealthCheck, Phase, given, settings
+
+from gussetry.diagnostics import Faults, Problem
+from gussetry.grading import Grading, grade
+from gussetry.grading.concerns_work import halves_concerns
+from gussetry.spec import (
+    Cuff,
+    Division,
+    Gauge,
+    Growth,
+    Size,
+    Spec,
+    Stitch,
+    Stripe,
+    Stripes,
+    Thumb,
+    Yarn,
+)
+from gussetry.stitchmap import StitchMap
+
+GRAIN = Fraction(1, 10**6)
+"""How far beyond a bound is beyond it."""
+INCHES_4 = Fraction(1016, 10)
+
+
+def told(spec: Spec, code: str) -> list[Problem]:
+    """The warnings of that code."""
+    return [p for p in grade(spec).warnings if p.code == code]
+
+
+def message(spec: Spec, code: str) -> str:
+    """The one warning of that code."""
+    (problem,) = told(spec, code)
+    return problem.message
+
+
+def of_size(base: Spec, **measures: Any) -> Spec:
+    """The specification with those measures in its first size."""
+    first = replace(base.sizes[0], **measures)
+    return replace(base, sizes=(first, *base.sizes[1:]))
+
+
+def free(*girths: int, gauge: Gauge | None = None) -> Spec:
+    """A specification without pins, sizes by their hand's circumference, without a cuff."""
+    return Spec(
+        pattern="Free",
+        gauge=gauge or Gauge("sc", Fraction(5), Fraction(9, 2)),
+        yarns=(Yarn("A", "grey", "#777777"), Yarn("B", "blue", "#0033aa")),
+        sizes=tuple(Size(f"S{girth}", Fraction(girth), "women") for girth in girths),
+        stripes=Stripes((Stripe("A", 1),)),
+        cuff=Cuff(style="none"),
+    )
+
+
+def weighed(stitch: Stitch, count: Fraction, *weights: int | None) -> Spec:
+    """A swatch of so many stitches over 4 in, and yarns of those weights."""
+    width = INCHES_4 / count
+    shape = {"sc": Fraction(9, 10), "hdc": Fraction(13, 10), "dc": Fraction(16, 10)}[stitch]
+    yarns = tuple(Yarn("ABCD"[i], "wool", "#777777", weight) for i, weight in enumerate(weights))
+    return replace(free(500, gauge=Gauge(stitch, width, shape * width)), yarns=yarns)
+
+
+# Craft Yarn Council, standard yarn weight system (2018 printing), crochet gauge over 4 in.
+COUNCIL: tuple[tuple[int, Stitch, int, int], ...] = (
+    (0, "dc", 32, 42), (1, "sc", 21, 32), (2, "sc", 16, 20), (3, "sc", 12, 17), (4, "sc", 11, 14),
+    (5, "sc", 8, 11), (6, "sc", 6, 9),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("weight", "stitch", "fewest", "most"), COUNCIL)
+def test_a_gauge_beyond_the_yarn_councils_range_is_told(
+    weight: int, stitch: Stitch, fewest: int, most: int
+) -> None:
+    code = "unusual-gauge-for-weight"
+    for count in (Fraction(fewest), Fraction(most)):
+        assert not told(weighed(stitch, count, weight), code)
+    for count in (fewest - GRAIN, most + GRAIN):
+        assert len(told(weighed(stitch, count, weight), code)) == 1
+
+
+def test_the_heaviest_weight_has_no_fewest() -> None:
+    code = "unusual-gauge-for-weight"
+    assert not told(weighed("sc", Fraction(5), 7), code)
+    assert not told(weighed("sc", Fraction(4), 7), code)
+    assert message(weighed("sc", Fraction(11, 2), 7), code) == (
+        "yarn A: 5.5 sc over 4 in is unusual for weight 7, where the yarn council's guideline is"
+        " 5 or fewer"
+    )
+
+
+@pytest.mark.parametrize(
+    ("stitch", "weight"), [("hdc", 4), ("dc", 4), ("sc", 0), ("hdc", 0), ("sc", None)]
+)
+def test_only_the_stitch_that_the_council_prints_is_compared(
+    stitch: Stitch, weight: int | None
+) -> None:
+    assert not told(weighed(stitch, Fraction(25), weight), "unusual-gauge-for-weight")
+
+
+def test_yarns_of_one_weight_are_told_together() -> None:
+    # 18 sc to 10 cm are 18.288 over 4 in.
+    count = 18 * INCHES_4 / 100
+    found = told(weighed("sc", count, 4, 2, 4, 3), "unusual-gauge-for-weight")
+    assert [(p.message, p.path) for p in found] == [
+        (
+            "yarns A and C: 18.29 sc over 4 in is unusual for weight 4, where the yarn council's"
+            " guideline is 11 to 14",
+            ("yarns", "A", "weight"),
+        ),
+        (
+            "yarn D: 18.29 sc over 4 in is unusual for weight 3, where the yarn council's"
+            " guideline is 12 to 17",
+            ("yarns", "D", "weight"),
+        ),
+    ]
+    assert all("guideline only" in p.help for p in found)
+
+
+@pytest.mark.parametrize(
+    ("shape", "expected"),
+    [
+        (Fraction(80, 100), 0),
+        (Fraction(80, 100) - GRAIN, 1),
+        (Fraction(115, 100), 0),
+        (Fraction(115, 100) + GRAIN, 1),
+        (Fraction(907, 1000), 0),
+    ],
+)
+def test_an_unusual_single_crochet_is_told(shape: Fraction, expected: int) -> None:
+    width = Fraction(5)
+    code = "unusual-stitch-shape"
+    assert len(told(free(190, gauge=Gauge("sc", width, width * shape)), code)) == expected
+    assert not told(free(190, gauge=Gauge("hdc", width, width * shape)), code)
+
+
+def test_swapped_stitches_and_rounds_are_told_in_full() -> None:
+    assert message(
+        free(190, gauge=Gauge("sc", Fraction(5), Fraction(6))), "unusual-stitch-shape"
+    ) == (
+        "a single crochet 5 mm wide and 6 mm tall is unusual: height over width is 1.2, and 0.8 to"
+        " 1.15 is to be expected (printed gauges: 0.875 to 0.929)"
+    )
+
+
+def test_a_back_loop_rib_may_have_any_shape() -> None:
+    rib = Gauge("sc", Fraction(4), Fraction(6))
+    assert not told(replace(spec(), cuff=replace(spec().cuff, gauge=rib)), "unusual-stitch-shape")
+
+
+# The sample's thumb: 13 stitches of 100/17 mm.
+THUMB = Fraction(1300, 17)
+
+
+@pytest.mark.parametrize(("thumb", "expected"), [(THUMB, 0), (THUMB + GRAIN, 1)])
+def test_a_thumb_narrower_than_what_goes_in_is_told(thumb: Fraction, expected: int) -> None:
+    assert len(told(of_size(spec(), thumb_circumference=thumb), "narrow-thumb")) == expected
+
+
+def test_a_narrow_thumb_says_whether_it_was_measured() -> None:
+    measured = of_size(spec(), thumb_circumference=Fraction(80))
+    assert message(measured, "narrow-thumb") == (
+        "the finished thumb is narrower than the thumb that goes in: size M 7.65 cm for 8 cm"
+    )
+    # 0.311 of 260 mm round the hand is 80.86 mm (Snyder 1977).
+    derived = of_size(spec(), hand_circumference=Fraction(260))
+    assert message(derived, "narrow-thumb").endswith("size M 7.65 cm for 8.09 cm (derived)")
+
+
+# The sample's cuff: 30 rows of 100/18 mm.
+CUFF = Fraction(3000, 18)
+
+
+def pulled(stretch: Fraction | None, girth: Fraction | None, hand: Fraction) -> Spec:
+    """The sample with a rib that stretches so, on such a hand."""
+    rib = replace(spec().cuff.gauge or spec().gauge, stretch=stretch)
+    base = replace(spec(), cuff=replace(spec().cuff, gauge=rib))
+    return of_size(base, tucked_girth=girth, hand_circumference=hand)
+
+
+@pytest.mark.parametrize(
+    ("stretch", "girth", "hand"),
+    [
+        (Fraction(3, 2), CUFF * Fraction(3, 2), Fraction(190)),
+        (None, CUFF * Fraction(14, 10), Fraction(190)),
+        (Fraction(3, 2), None, CUFF * Fraction(3, 2) / Fraction(12, 10)),
+        (None, None, CUFF * Fraction(14, 10) / Fraction(12, 10)),
+    ],
+)
+def test_a_cuff_that_just_passes_the_hand_is_not_told(
+    stretch: Fraction | None, girth: Fraction | None, hand: Fraction
+) -> None:
+    assert not told(pulled(stretch, girth, hand), "tight-cuff")
+    wider = pulled(stretch, girth + GRAIN if girth else None, hand + GRAIN)
+    (problem,) = told(wider, "tight-cuff")
+    weak = [
+        part
+        for part, known in (("swatch was pulled", stretch), ("girth was not measured", girth))
+        if not known
+    ]
+    assert problem.message.startswith("the cuff may not pass" if weak else "the cuff cannot pass")
+    assert all(part in problem.message for part in weak)
+    assert ("weak figures" in problem.message) == bool(weak)
+    assert ("`stretches to` under rib gauge" in problem.help) == (stretch is None)
+    assert ("give `tucked girth`" in problem.help) == (girth is None)
+
+
+def test_a_tight_cuff_in_full() -> None:
+    assert message(pulled(None, None, Fraction(200)), "tight-cuff") == (
+        "the cuff may not pass the hand with its thumb laid in: size M 16.67 cm opens to 23.33 cm,"
+        " for 24 cm (weak figures: 1.4 times its width, since no swatch was pulled; 1.2 times the"
+        " hand, since the tucked girth was not measured)"
+    )
+
+
+def test_a_plain_cuff_stretches_as_the_hand_does_and_none_is_never_tight() -> None:
+    plain = replace(spec(), cuff=Cuff(style="round"))
+    around = 30 * spec().gauge.width
+    gauge = replace(spec().gauge, stretch=Fraction(11, 10))
+    for girth, expected in ((around * Fraction(11, 10), 0), (around * Fraction(11, 10) + 1, 1)):
+        tried = of_size(replace(plain, gauge=gauge), tucked_girth=girth)
+        assert len(told(tried, "tight-cuff")) == expected
+    assert not told(of_size(free(190), tucked_girth=Fraction(420)), "tight-cuff")
+
+
+@pytest.mark.parametrize(("growth", "figures"), [("first", "14 and 22"), ("second", "23 and 13")])
+def test_halves_that_differ_by_the_way_of_growing(growth: Growth, figures: str) -> None:
+    # Before the joining, halves of 15 and 24 and the outer-edge stitch, which is the round's first;
+    # two pairs take two of each half.
+    (problem,) = told(spec(growth), "uneven-halves")
+    assert problem.message == (
+        "front and back of the hand differ by more than 2 stitches after the division: size M "
+        + figures
+    )
+    assert problem.path == ("gusset", "growth")
+    assert not told(spec(), "uneven-halves")
+
+
+def with_side(stitches: StitchMap, count: int, side: int) -> StitchMap:
+    """The map with another count and thumb side in its division."""
+    pieces = tuple(
+        replace(
+            piece,
+            rounds=tuple(
+                replace(r, count=count, markers=(("thumb side", side),))
+                if r.phase == "division"
+                else r
+                for r in piece.rounds
+            ),
+        )
+        for piece in stitches.pieces
+    )
+    return replace(stitches, pieces=pieces)
+
+
+@pytest.mark.parametrize(
+    ("count", "side", "expected"),
+    [(36, 18, 0), (36, 17, 0), (36, 19, 0), (37, 18, 0), (37, 17, 1), (37, 20, 1), (36, 16, 1)],
+)
+def test_halves_just_at_two_stitches_and_beyond(count: int, side: int, expected: int) -> None:
+    graded = grade(spec()).sizes[0]
+    changed = replace(graded, maps=(with_side(graded.maps[0], count, side),))
+    found = halves_concerns(spec(), (changed,))
+    assert len(found) == expected
+    if found:
+        assert found[0].message.endswith(f"size M {side} and {count - side}")
+
+
+def test_a_thumb_towards_the_palm_is_no_unevenness() -> None:
+    moved = replace(spec(), gusset=replace(spec().gusset, towards_palm=3))
+    assert not told(moved, "uneven-halves")
+
+
+def with_shape(base: Spec, shape: Fraction) -> Spec:
+    """The specification with stitches so much taller than wide."""
+    gauge = base.gauge
+    return replace(base, gauge=replace(gauge, height=gauge.width * shape))
+
+
+def test_a_crown_steeper_than_a_disc_is_told() -> None:
+    # The sample goes from 36 to 20 in seven rounds: 16/7 a round, flat where 2π·h/w is that.
+    flat = Fraction(16, 7) / (2 * Fraction(math.pi))
+    assert not told(with_shape(spec(), flat + GRAIN), "ruffling-crown")
+    (problem,) = told(with_shape(spec(), flat - GRAIN), "ruffling-crown")
+    assert "2.29 with which it would lie flat (2π × 0.364" in problem.message
+    assert problem.message.endswith("size M loses 2.29")
+    assert problem.path == ("crown", "phases")
+
+
+# The sample's crown begins eleven rounds above its division: 20/11 in ten rounds are 2 stitches.
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_lean_of_more_than_two_stitches_is_told(sign: int) -> None:
+    def leaning(lean: Fraction, follow: bool = False) -> Spec:
+        gauge = replace(spec().gauge, lean=lean)
+        return replace(spec(), gauge=gauge, crown=replace(spec().crown, follow_lean=follow))
+
+    bound = Fraction(20, 11) * sign
+    assert not told(leaning(bound), "leaning-crown")
+    assert len(told(leaning(bound + sign * GRAIN), "leaning-crown")) == 1
+    assert not told(leaning(bound * 2, follow=True), "leaning-crown")
+    assert message(leaning(Fraction(sign * 3)), "leaning-crown") == (
+        "the stitches' lean turns the crown's sides from the thumb's line by more than 2 stitches:"
+        " size M by 3.3 in 11 rounds"
+    )
+
+
+def striped(rest: int, carry: int, **size: Any) -> Spec:
+    """A striped specification in which B rests for so many rounds of A."""
+    stripes = Stripes((Stripe("A", rest), Stripe("B", 90)), carry=carry, thumb="B")
+    plan = (Stripe("B", 2), Stripe("A", rest), Stripe("B", 90))
+    base = replace(free(115), stripes=replace(stripes, plan=plan, repeat=False))
+    return of_size(base, **{"wearer": "children", **size})
+
+
+@pytest.mark.parametrize(
+    ("rest", "carry", "expected"), [(4, 4, 1), (5, 4, 0), (4, 3, 0), (5, 5, 1), (1, 0, 0)]
+)
+def test_floats_for_small_children_follow_the_carrying(
+    rest: int, carry: int, expected: int
+) -> None:
+    found = told(striped(rest, carry, age_from_months=18), "floats-for-small-children")
+    assert len(found) == expected
+
+
+@pytest.mark.parametrize(
+    ("size", "expected"),
+    [
+        ({"age_from_months": 35}, 1),
+        ({"age_from_months": 36}, 0),
+        ({"wearer": "infants"}, 1),
+        ({"wearer": "children"}, 0),
+    ],
+)
+def test_floats_are_told_for_sizes_that_start_under_three(
+    size: dict[str, Any], expected: int
+) -> None:
+    found = told(striped(3, 4, **size), "floats-for-small-children")
+    assert [p.path for p in found] == [("stripes", "plan")] * expected
+    if found:
+        assert found[0].message.endswith("catch a finger: size S115 has 1, up to 1.35 cm")
+
+
+# The sample's division is round 15 of 100/19 mm.
+CROOK = Fraction(1500, 19)
+
+
+def test_a_high_crook_is_told_against_the_survey_and_the_hand() -> None:
+    reaches = CROOK / Fraction(368, 1000)  # Snyder 1977, 95th percentile
+    assert not told(of_size(spec(), hand_length=reaches), "high-crook")
+    assert len(told(of_size(spec(), hand_length=reaches - GRAIN), "high-crook")) == 1
+    measured = of_size(spec(), hand_length=reaches - 9, crook_height=CROOK)
+    assert not told(measured, "high-crook")
+    lower = of_size(spec(), hand_length=reaches - 9, crook_height=CROOK - GRAIN)
+    assert len(told(lower, "high-crook")) == 1
+
+
+def test_a_wish_that_shrinks_where_the_survey_changes_is_told() -> None:
+    # Wrists: 0.89 of a child's 165 mm are 146.85, 0.83 of a woman's 166 are 137.78.
+    base = free(165, 166)
+    sizes = (replace(base.sizes[0], wearer="children"), base.sizes[1])
+    (problem,) = told(replace(base, sizes=sizes), "shrinking-wish")
+    assert problem.message == (
+        "size S166 is wished smaller than size S165 before it: wrist circumference 13.78 cm"
+        " (derived) after 14.69 cm (estimated)"
+    )
+    assert problem.path == ("sizes", "S166")
+    assert not told(base, "shrinking-wish")
+
+
+@pytest.mark.parametrize(("girth", "expected"), [(228, 0), (229, 1)])
+def test_a_measured_girth_beyond_the_next_sizes_usual_one_is_told(
+    girth: int, expected: int
+) -> None:
+    # 1.2 times the larger hand, 190 mm, are 228.
+    base = of_size(free(180, 190), tucked_girth=Fraction(girth))
+    assert len(told(base, "shrinking-wish")) == expected
+
+
+@pytest.mark.parametrize(
+    ("size", "expected"),
+    [
+        ({"wearer": "infants"}, 0),
+        ({"wearer": "children"}, 1),
+        ({"wearer": "children", "age_from_months": 23}, 0),
+        ({"wearer": "children", "age_from_months": 24}, 1),
+        ({"wearer": None, "hand_circumference": Fraction(190)}, 1),
+    ],
+)
+def test_a_mitten_without_a_thumb_is_for_infants(size: dict[str, Any], expected: int) -> None:
+    bare = of_size(replace(free(115), thumb=Thumb(style="none")), **size)
+    assert len(told(bare, "no-thumb")) == expected
+    assert not told(replace(bare, thumb=Thumb()), "no-thumb")
+
+
+# Pins: 44 stitches of 5 mm are 220 mm; the wish is the hand and 10 mm of ease.
+@pytest.mark.parametrize(
+    ("hand", "expected"),
+    [
+        (Fraction(220) - 10 - Fraction(127, 10), 0),
+        (Fraction(220) - 10 - Fraction(127, 10) - GRAIN, 1),
+        (Fraction(220) - 10 + Fraction(127, 10), 0),
+        (Fraction(220) - 10 + Fraction(127, 10) + GRAIN, 1),
+    ],
+)
+def test_a_pin_that_costs_half_a_size_is_told(hand: Fraction, expected: int) -> None:
+    base = of_size(free(190), hand_circumference=hand)
+    assert not told(base, "pin-costs-fit")
+    pinned = replace(base, division=Division(hand=(44,)))
+    found = told(pinned, "pin-costs-fit")
+    assert [p.path for p in found] == [("division", "hand stitches", "S190")] * expected
+    if found:
+        assert "hand circumference 22 cm for 2" in found[0].message
+
+
+def test_a_pin_of_rounds_is_told_beyond_two_rounds() -> None:
+    # The crook is wished 0.3 of the hand's length above the wrist; round 16 of 4.5 mm is at 72.
+    for length, expected in ((240, 0), (210, 0), (Fraction(209), 1)):
+        base = of_size(free(190), hand_length=Fraction(length))
+        off = abs(Fraction(72) - Fraction(3, 10) * length)
+        assert (off > 9) == bool(expected)
+        pinned = replace(base, division=Division(round=(16,)))
+        found = told(pinned, "pin-costs-fit")
+        assert [p.path for p in found] == [("division", "round", "S190")] * expected
+
+
+def test_a_pin_that_fits_is_blamed_for_nothing() -> None:
+    # The hand's pin is right; the thumb's leaves it five stitches too wide.
+    base = free(190)
+    hand = grade(base).maps[0].piece("hand")
+    assert hand is not None
+    count = next(r.count for r in hand.rounds if r.phase == "division")
+    pinned = replace(
+        base, division=Division(hand=(count,)), gusset=replace(base.gusset, between_markers=(17,))
+    )
+    (problem,) = told(pinned, "pin-costs-fit")
+    assert problem.path == ("gusset", "between markers", "S190")
+
+
+def test_many_sizes_are_told_as_one() -> None:
+    shape = Gauge("sc", Fraction(5), Fraction(9, 2), lean=Fraction(4))
+    four = message(free(170, 180, 190, 200, gauge=shape), "leaning-crown")
+    assert [f"size S{girth} by" in four for girth in (170, 180, 190, 200)] == [True] * 4
+    five = message(free(170, 180, 190, 200, 210, gauge=shape), "leaning-crown")
+    assert "sizes S170, S180, S190, S200, S210; most in size S" in five
+    assert five.count(" rounds") == 1
+
+
+# --- for whatever is asked ------------------------------------------------------------------
+
+
+def graded_or_refused(spec: Spec) -> Grading | None:
+    """The grading, or None where the pins cannot be worked."""
+    try:
+        return grade(spec)
+    except Faults:
+        return None
+
+
+def sized(grading: Grading, code: str, holds: Callable[[StitchMap], bool]) -> None:
+    """Asserts that the warning names just the sizes of which the condition holds."""
+    names = {one.size.name for one in grading.sizes if holds(one.maps[0])}
+    found = [p for p in grading.warnings if p.code == code]
+    assert len(found) == bool(names), (code, names, found)
+    if found:
+        figures = found[0].message.split(": ", 1)[1].split(" (weak")[0].replace(";", " ").split()
+        named = {word.strip(",") for word in figures if word.startswith("S")}
+        assert named == names
+
+
+SHARED = settings(
+    derandomize=True,
+    max_examples=30,
+    deadline=None,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
+
+
+@SHARED
+@given(unpinned_specs())
+def test_every_bound_reckoned_anew(base: Spec) -> None:
+    grading = graded_or_refused(base)
+    if grading is None:
+        return
+    sizes = {size.name: size for size in base.sizes}
+    width, height = base.gauge.width, base.gauge.height
+
+    def narrow(stitches: StitchMap) -> bool:
+        size = sizes[stitches.size]
+        inside = size.thumb_circumference or size.hand_circumference * 311 / 1000
+        thumb = next((p for p in stitches.pieces if p.piece == "thumb"), None)
+        if thumb is None:
+            return False
+        crook = [r.count for r in thumb.rounds if r.phase == "thumb crook"]
+        return (crook[-1] if crook else thumb.rounds[0].count) * width < inside
+
+    def tight(stitches: StitchMap) -> bool:
+        cuff = next((p for p in stitches.pieces if p.piece == "cuff"), None)
+        if cuff is None:
+            return False
+        rows = [r for r in cuff.rounds if r.number and r.count]
+        own = stitches.rib or stitches.fabric
+        sideways = cuff.worked == "rows"
+        around = len(rows) * own.height if sideways else rows[0].count * own.width
+        return sizes[stitches.size].hand_circumference * 12 > around * 14
+
+    def steep(stitches: StitchMap) -> bool:
+        hand = next(p for p in stitches.pieces if p.piece == "hand")
+        counts = [(r.phase.split()[0], r.count) for r in hand.rounds]
+        crown = [(a, b) for (_, a), (phase, b) in pairwise(counts) if phase == "crown"]
+        if not crown:
+            return False
+        return sum(a - b for a, b in crown) / len(crown) > 2 * math.pi * float(height / width)
+
+    sized(grading, "narrow-thumb", narrow)
+    sized(grading, "tight-cuff", tight)
+    sized(grading, "ruffling-crown", steep)
+    assert "uneven-halves" not in {p.code for p in grading.warnings}
+    assert "pin-costs-fit" not in {p.code for p in grading.warnings}
+
+
+@SHARED
+@given(specs())
+def test_every_warning_says_what_where_and_what_to_do_once(base: Spec) -> None:
+    grading = graded_or_refused(base)
+    for problem in grading.warnings if grading else ():
+        assert problem.severity == "warning"
+        assert problem.path
+        assert problem.help
+        assert any(letter.isdigit() for letter in problem.message)
+    if grading:
+        once = [
+            p.code for p in grading.warnings if p.code not in ("shrinking-wish", "pin-costs-fit")
+        ]
+        assert len(set(once)) == len(once)
+        assert len(set(grading.warnings)) == len(grading.warnings)
