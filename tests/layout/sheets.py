@@ -83,7 +83,29 @@ SIDED = replace(
     stripes=Stripes((Stripe("A", 1), Stripe("B", 1))),
     cuff=replace(RIB, above_crease=Fraction(10)),
 )
-SPECS = (SAMPLE, FIVE_SIZES, BULKY, TALL_STITCHES, SIDED)
+FINGERLESS = replace(
+    FIVE_SIZES,
+    pattern="Fingerless",
+    sizes=FIVE_SIZES.sizes[1:4],
+    crown=Crown(style="open", edging=(3, 3, 3)),
+    thumb=Thumb(style="open", edging=(1, 1, 1)),
+)
+OPEN_THUMB = replace(SIDED, pattern="Open thumb", thumb=Thumb(style="open", edging=(2,)))
+THUMBLESS = replace(
+    SAMPLE,
+    pattern="Thumbless",
+    gauge=Gauge("sc", Fraction(100, 22), Fraction(100, 24)),
+    sizes=(
+        Size("3 months", Fraction(98), "infants", 3),
+        Size("9 months", Fraction(110), "infants", 9),
+    ),
+    lower_hand=LowerHand(increases=(2, 2)),
+    gusset=Gusset(),
+    division=Division(),
+    crown=Crown((CrownPhase("sides", (2, 2), 2, 1), CrownPhase("evenly", decreases=4))),
+    thumb=Thumb(style="none"),
+)
+SPECS = (SAMPLE, FIVE_SIZES, BULKY, TALL_STITCHES, SIDED, FINGERLESS, OPEN_THUMB, THUMBLESS)
 
 
 def mittens(spec: Spec) -> tuple[StitchMap, ...]:

@@ -6,11 +6,13 @@ from grading.strategies import specs
 from hypothesis import Phase, given, reject, settings
 from layout.sheets import (
     BULKY,
+    FINGERLESS,
     FIVE_SIZES,
     SAMPLE,
     SIDED,
     SPECS,
     TALL_STITCHES,
+    THUMBLESS,
     mittens,
     off_the_page,
     tagged,
@@ -37,7 +39,7 @@ SINGLE = [
 ]
 NESTED = [
     pytest.param(mittens(spec), style, id=f"{spec.pattern}-{style.name}")
-    for spec in (FIVE_SIZES, BULKY)
+    for spec in (FIVE_SIZES, BULKY, FINGERLESS, THUMBLESS)
     for style in STYLES
 ]
 
@@ -70,7 +72,7 @@ def compare_outlines(chart: Chart, stitches: StitchMap) -> None:
     assert scale == pytest.approx(told, abs=1e-4)
     half = float(stitches.fabric.width) / 2 * scale
     step = float(stitches.fabric.height) * scale
-    for name in ("hand", "thumb"):
+    for name in ("hand", "thumb") if stitches.piece("thumb") else ("hand",):
         line = outline(chart, name, stitches.size)
         foot = max(p.y for p in line.points)
         rounds = stitches.piece(name).counted
@@ -83,11 +85,12 @@ def compare_outlines(chart: Chart, stitches: StitchMap) -> None:
     if cuff is not None:
         line = outline(chart, "cuff", stitches.size)
         rows = cuff.counted
-        if stitches.rib is not None:
-            across = len(rows) * float(stitches.rib.height) / 2 * scale
-            deep = rows[0].count * float(stitches.rib.width) * scale
+        own = stitches.rib or stitches.fabric
+        wide, high = float(own.width) * scale, float(own.height) * scale
+        if cuff.worked == "rows":
+            across, deep = len(rows) * high / 2, rows[0].count * wide
         else:
-            across, deep = rows[0].count * half, len(rows) * step
+            across, deep = rows[0].count * wide / 2, len(rows) * high
         xs, ys = zip(*line.points, strict=True)
         assert max(xs) - min(xs) == pytest.approx(across, abs=1e-3)
         assert max(ys) - min(ys) == pytest.approx(deep, abs=1e-3)
