@@ -1,0 +1,352 @@
+"""Errata: every difference between two output folders is told where it is, and nothing else."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from gussetry.cli import program
+from gussetry.counts import count_table
+from gussetry.errata import Output, as_text, changes
+from gussetry.grading import graded_sizes
+from gussetry.read import read_spec
+from gussetry.source import parse
+from gussetry.spec import Spec
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+SAMPLE = """\
+pattern: Trial
+gauge: {over: 10 cm, stitches: 18, rounds: 20}
+rib gauge: {over: 10 cm, stitches: 17, rows: 20}
+yarns: {A: {name: slate, colour: "#44546a"}, B: {name: foam, colour: "#eef2f3"}}
+sizes: {S: {hand circumference: 18 cm}, M: {hand circumference: 20 cm}}
+stripes: {plan: [A: 4, B: 2]}
+lower hand: {rounds: 4}
+gusset: {between markers: {S: 9, M: 11}}
+division: {round: {S: 12, M: 13}}
+crown:
+  plain before: {S: 14, M: 15}
+  phases: [{sides: 2, plain after: 1}, {evenly: {S: 2, M: 2}, decreases: 4}]
+"""
+
+
+def spec(*changed: tuple[str, str]) -> Spec:
+    """The sample, some of its text replaced."""
+    text = SAMPLE
+    for old, new in changed:
+        assert old in text
+        text = text.replace(old, new)
+    return read_spec(parse(text, "sample.yaml"))
+
+
+def output(drawn: Spec) -> Output:
+    """What a run of the specification would have written, without drawings."""
+    graded = graded_sizes(drawn)
+    maps = tuple(m for size in graded for m in size.maps)
+    table = count_table([size.maps for size in graded])
+    cells = {
+        (column, row.piece, row.round): count
+        for row in table.rows
+        for column, count in zip(table.sizes, row.counts, strict=True)
+    }
+    return Output(Path("out"), drawn.pattern, "default", maps, (), cells)
+
+
+def compare(old: Path, new: Path, *options: str) -> Result:
+    """The program's answer."""
+    return CliRunner().invoke(program, ["compare", str(old), str(new), *options])
+
+
+@pytest.fixture
+def copy(drawn: Path, tmp_path: Path) -> Path:
+    """The drawn folder once more."""
+    return Path(shutil.copytree(drawn, tmp_path / "copy"))
+
+
+def test_equal_folders_have_no_difference(drawn: Path, copy: Path) -> None:
+    done = compare(drawn, copy)
+    assert done.exit_code == 0
+    assert "no difference" in done.stdout
+    told = json.loads(compare(drawn, copy, "--json").stdout)
+    assert told["equal"] is True
+    assert told["changes"] == []
+
+
+def _edit(path: Path, change: Callable[[Any], object]) -> None:
+    data = json.loads(path.read_text(encoding="utf-8"))
+    change(data)
+    path.write_text(json.dumps(data), encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("size", "piece", "at"),
+    [("S", "cuff", 3), ("M", "hand", 0), ("L", "hand", 20), ("S", "hand", 34), ("M", "thumb", 4)],
+)
+def test_one_changed_count_is_found_in_its_size_piece_and_round(
+    drawn: Path, copy: Path, size: str, piece: str, at: int
+) -> None:
+    found: dict[str, Any] = {}
+
+    def change(data: dict[str, Any]) -> None:
+        found.update(next(p for p in data["pieces"] if p["piece"] == piece)["rounds"][at])
+        next(p for p in data["pieces"] if p["piece"] == piece)["rounds"][at]["count"] += 1
+
+    _edit(copy / size / "stitches.json", change)
+    done = compare(drawn, copy, "--json")
+    assert done.exit_code == 0
+    told = json.loads(done.stdout)
+    counted = [c for c in told["changes"] if c["what"] == "count"]
+    assert counted == [
+        {
+            "what": "count", "size": size, "mitten": "both", "piece": piece,
+            "phase": found["phase"], "step": found["step"],
+            "old round": found["round"], "new round": found["round"],
+            "old": found["count"], "new": found["count"] + 1,
+        }
+    ]  # fmt: skip
+    assert {c["what"] for c in told["changes"]} <= {"count", "measure"}
+    shown = compare(drawn, copy).stdout
+    assert f"size {size}\n" in shown
+    line = f"{piece} round {found['round']}, {found['phase']}: {found['count']} → "
+    assert line in shown
+
+
+def test_a_count_changed_in_the_table_alone_is_found(drawn: Path, copy: Path) -> None:
+    table = copy / "counts.csv"
+    lines = table.read_text(encoding="utf-8").splitlines()
+    at = next(i for i, line in enumerate(lines) if line.startswith("hand,9,"))
+    cells = lines[at].split(",")
+    cells[3], was = "99", cells[3]
+    lines[at] = ",".join(cells)
+    table.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    assert f"size M\n  counts.csv alone, hand round 9: {was} → 99\n" in compare(drawn, copy).stdout
+    alone = compare(drawn / "counts.csv", table)
+    assert f"size M\n  hand round 9: {was} → 99 sts\n" in alone.stdout
+    assert compare(drawn / "counts.csv", copy / "manifest.json").stdout.count("→") == 1
+
+
+@pytest.mark.parametrize("name", ["S/crown.svg", "L/thumb.svg", "key.svg"])
+def test_a_changed_drawing_is_named(drawn: Path, copy: Path, name: str) -> None:
+    path = copy / name
+    path.write_bytes(path.read_bytes().replace(b"</svg>", b"<!-- --></svg>"))
+    told = json.loads(compare(drawn, copy, "--json").stdout)["changes"]
+    assert [(c["what"], c["name"], c.get("size")) for c in told] == [
+        ("drawing", name, name.split("/")[0] if "/" in name else None)
+    ]
+    assert f"{name}: drawn otherwise" in compare(drawn, copy).stdout
+
+
+def test_a_round_more_moves_none_above_it() -> None:
+    found = changes(output(spec()), output(spec(("S: 14", "S: 15"))))
+    rounds = [c for c in found if c.what in ("round", "count", "work")]
+    assert [(c.what, c.size, c.phase, c.step, c.old) for c in rounds] == [
+        ("round", "S", "hand", 15, None)
+    ]
+    assert [c.name for c in found if c.what == "measure"] == ["hand length", "total length"]
+    shift = [c for c in found if c.what == "colour"]
+    assert shift
+    assert all(c.new_round == (c.old_round or 0) + 1 for c in shift)
+
+
+def test_a_round_less_is_told_with_its_old_number() -> None:
+    old, new = output(spec()), output(spec(("S: 14", "S: 13")))
+    gone = [c for c in changes(old, new) if c.what == "round"]
+    hand = old.maps[0].piece("hand")
+    assert hand
+    last = max(r.number for r in hand.rounds if r.phase == "hand")
+    assert [(c.old_round, c.new_round, c.new) for c in gone] == [(last, None, None)]
+    assert f"hand round {last}, hand: gone" in as_text(Path("a"), Path("b"), changes(old, new))
+
+
+def test_all_that_depends_on_a_changed_crown_is_told() -> None:
+    found = changes(output(spec()), output(spec(("{S: 2, M: 2}", "{S: 2, M: 3}"))))
+    assert {c.size for c in found} == {"M"}
+    assert ("round", "crown even", 3) in {(c.what, c.phase, c.step) for c in found}
+
+
+def test_gauge_and_yarns_are_told_once_for_all_sizes() -> None:
+    other = spec(("rounds: 20}", "rounds: 20.5}"), ("foam", "spray"))
+    told = as_text(Path("a"), Path("b"), changes(output(spec()), output(other)))
+    head = told.partition("\n\nsize S")[0]
+    assert "gauge: sc, 18 × 20 over 10 cm → sc, 18 × 20.5 over 10 cm" in head
+    assert "yarn B: foam #eef2f3 → spray #eef2f3" in head
+    assert told.count("gauge: sc") == 1
+
+
+def test_measures_are_told_in_cm_and_inches() -> None:
+    # Every count of this example is pinned: 36 stitches are 20 cm at 18 to 10 cm, 21.2 at 17.
+    text = (EXAMPLES / "worked-example.yaml").read_text(encoding="utf-8")
+    old, new = (
+        output(read_spec(parse(text.replace("stitch: sc, stitches: 18", gauge), "example.yaml")))
+        for gauge in ("stitch: sc, stitches: 18", "stitch: sc, stitches: 17")
+    )
+    told = as_text(Path("a"), Path("b"), changes(old, new))
+    assert "  hand circumference: 20 cm (7.87 in) → 21.2 cm (8.34 in)\n" in told
+    assert "  thumb circumference: 7.2 cm (2.84 in) → 7.6 cm (3.01 in)" in told
+    assert " sts" not in told
+
+
+def test_sizes_that_come_and_go_are_told() -> None:
+    other = spec(("{S: ", "{XS: "))
+    found = changes(output(spec()), output(other))
+    assert [(c.size, c.old, c.new) for c in found if c.what == "size"] == [
+        ("XS", None, "XS"), ("S", "S", None),
+    ]  # fmt: skip
+    assert {c.size for c in found} == {"XS", "S"}
+
+
+def test_the_same_count_worked_otherwise_is_told() -> None:
+    old = output(spec())
+    first, *others = old.maps
+    hand = first.piece("hand")
+    assert hand
+    at = next(i for i, r in enumerate(hand.rounds) if r.phase == "crown even")
+    turned = replace(hand.rounds[at], work=hand.rounds[at].work[::-1])
+    rounds = (*hand.rounds[:at], turned, *hand.rounds[at + 1 :])
+    pieces = tuple(replace(p, rounds=rounds) if p.piece == "hand" else p for p in first.pieces)
+    new = replace(old, maps=(replace(first, pieces=pieces), *others))
+    found = changes(old, new)
+    assert [(c.what, c.size, c.old_round) for c in found] == [("work", "S", turned.number)]
+    assert "the same count, worked otherwise" in as_text(Path("a"), Path("b"), found)
+
+
+def _names(name: str) -> Callable[[Any], object]:
+    def change(data: dict[str, Any]) -> None:
+        data["assets"][0]["file"] = name
+
+    return change
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        (_names("../secret.svg"), "cannot be in the folder"),
+        (_names("/etc/passwd.svg"), "cannot be in the folder"),
+        (_names("M/../../x.svg"), "cannot be in the folder"),
+        (_names("M\\x.svg"), "cannot be in the folder"),
+        (_names(".hidden.svg"), "cannot be in the folder"),
+        (_names("gone.svg"), "is missing"),
+        (_names(3), "not written by gussetry"),  # type: ignore[arg-type]
+        (lambda data: data.update(format="other"), "not written by gussetry"),
+        (lambda data: data.update(version=2), "not written by gussetry"),
+        (lambda data: data.pop("assets"), "not written by gussetry"),
+        (lambda data: data.update(assets=[1]), "not written by gussetry"),
+        (lambda data: data.update(assets={}), "lists no stitch map"),
+        (lambda data: data.update(assets="abc"), "not written by gussetry"),
+        (lambda data: data.update(pattern=None), "not written by gussetry"),
+    ],
+)
+def test_a_strange_manifest_is_told_with_code_1(
+    drawn: Path, copy: Path, change: Callable[[Any], object], told: str
+) -> None:
+    _edit(copy / "manifest.json", change)
+    done = compare(drawn, copy)
+    assert done.exit_code == 1
+    assert told in done.stderr
+    assert "nothing was compared" in done.stderr
+
+
+def _first(data: dict[str, Any]) -> dict[str, Any]:
+    round_: dict[str, Any] = data["pieces"][1]["rounds"][2]
+    return round_
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda data: data.update(format="x"),
+        lambda data: data.update(pieces=5),
+        lambda data: data["fabric"].update({"width mm": "1/0"}),
+        lambda data: data["fabric"].update({"width mm": "0"}),
+        lambda data: data["fabric"].update({"width mm": "1e999999999"}),
+        lambda data: data.update(fabric=None),
+        lambda data: _first(data).update(count="36"),
+        lambda data: _first(data).update(count=-1),
+        lambda data: _first(data).update(count=True),
+        lambda data: _first(data).update(markers=[1]),
+        lambda data: _first(data).update(work=[{"do": "purl"}]),
+        lambda data: _first(data).update(work=[{"do": "sc", "into": [[]]}]),
+        lambda data: _first(data).update(phase=7),
+        lambda data: data["pieces"][0].update(piece="sleeve"),
+        lambda data: data["pieces"][1].update(rounds=[]),
+    ],
+)
+def test_a_broken_stitch_map_is_told_with_code_1(
+    drawn: Path, copy: Path, change: Callable[[Any], object]
+) -> None:
+    _edit(copy / "M" / "stitches.json", change)
+    done = compare(drawn, copy)
+    assert done.exit_code == 1, done.output
+    assert "broken-map" in done.stderr
+
+
+@pytest.mark.parametrize("content", [b"", b"{", b"[]", b"\xff", b"[" * 100_000, b'"a"', b"null"])
+def test_what_is_no_json_is_told_with_code_1(drawn: Path, copy: Path, content: bytes) -> None:
+    for name in ("M/stitches.json", "manifest.json"):
+        (copy / name).write_bytes(content)
+        done = compare(drawn, copy)
+        assert done.exit_code == 1, done.output
+        assert str(copy / name) in done.stderr
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"", b"a,b\n", b"piece,round,S\nhand,x,3\n", b"piece,round,S\nhand,1\n", b"\xff",
+     b"piece,round,S\nfoot,1,3\n", b"piece,round,S\nhand,1,-3\n"],
+)  # fmt: skip
+def test_a_broken_count_table_is_told_with_code_1(drawn: Path, copy: Path, content: bytes) -> None:
+    (copy / "counts.csv").write_bytes(content)
+    for other in (copy, copy / "counts.csv"):
+        done = compare(drawn, other)
+        assert done.exit_code == 1, done.output
+        assert "broken-table" in done.stderr
+
+
+def test_what_is_no_output_is_told_with_code_1(drawn: Path, tmp_path: Path, copy: Path) -> None:
+    (tmp_path / "empty").mkdir()
+    (tmp_path / "note.txt").write_text("x", encoding="utf-8")
+    for path, told in (
+        (tmp_path / "empty", "not-an-output"),
+        (tmp_path / "note.txt", "not-an-output"),
+        (tmp_path / "none", "no-folder"),
+        (tmp_path / "none.csv", "no-file"),
+    ):
+        for pair in ((drawn, path), (path, drawn)):
+            done = compare(*pair)
+            assert done.exit_code == 1
+            assert told in done.stderr
+    (copy / ".gussetry-unfinished").write_text("{}", encoding="utf-8")
+    assert "unfinished" in compare(drawn, copy).stderr
+
+
+def test_nothing_is_read_through_a_link(drawn: Path, copy: Path, tmp_path: Path) -> None:
+    secret = tmp_path / "secret"
+    shutil.move(copy / "M", secret)
+    (copy / "M").symlink_to(secret, target_is_directory=True)
+    done = compare(drawn, copy)
+    assert done.exit_code == 1
+    assert "is a link" in done.stderr
+
+
+def test_the_folder_itself_may_be_a_link(drawn: Path, copy: Path, tmp_path: Path) -> None:
+    (tmp_path / "latest").symlink_to(copy, target_is_directory=True)
+    assert "no difference" in compare(drawn, tmp_path / "latest").stdout
+
+
+def test_a_name_cannot_disturb_the_terminal(drawn: Path, copy: Path) -> None:
+    _edit(copy / "manifest.json", lambda data: data.update(pattern="\x1b[2Jx"))
+    done = compare(drawn, copy)
+    assert done.exit_code == 0
+    assert "\x1b" not in done.stdout
+
+
+def test_a_name_left_out_is_wrong_usage(drawn: Path) -> None:
+    assert CliRunner().invoke(program, ["compare", str(drawn)]).exit_code == 2
