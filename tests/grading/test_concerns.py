@@ -13,6 +13,7 @@ from grading.test_worked_example import spec
 from hypothesis import HealthCheck, Phase, given, settings
 
 from gussetry.diagnostics import Faults, Problem
+from gussetry.fits import fit_of
 from gussetry.grading import Grading, grade
 from gussetry.grading.concerns_work import halves_concerns
 from gussetry.spec import (
@@ -224,14 +225,23 @@ def test_a_tight_cuff_in_full() -> None:
     )
 
 
-def test_a_plain_cuff_stretches_as_the_hand_does_and_none_is_never_tight() -> None:
+def test_a_plain_cuff_stretches_as_the_hand_does() -> None:
     plain = replace(spec(), cuff=Cuff(style="round"))
     around = 30 * spec().gauge.width
     gauge = replace(spec().gauge, stretch=Fraction(11, 10))
     for girth, expected in ((around * Fraction(11, 10), 0), (around * Fraction(11, 10) + 1, 1)):
         tried = of_size(replace(plain, gauge=gauge), tucked_girth=girth)
         assert len(told(tried, "tight-cuff")) == expected
-    assert not told(of_size(free(190), tucked_girth=Fraction(420)), "tight-cuff")
+
+
+def test_without_a_cuff_the_lower_edge_must_pass_the_hand() -> None:
+    base = free(190)
+    hand = grade(base).maps[0].piece("hand")
+    assert hand is not None
+    opened = hand.rounds[1].count * base.gauge.width * Fraction(14, 10)
+    assert not told(of_size(base, tucked_girth=opened), "tight-cuff")
+    said = message(of_size(base, tucked_girth=opened + 10), "tight-cuff")
+    assert said.startswith("the lower edge may not pass the hand")
 
 
 @pytest.mark.parametrize(("growth", "figures"), [("first", "14 and 22"), ("second", "23 and 13")])
@@ -506,12 +516,10 @@ def test_every_bound_reckoned_anew(base: Spec) -> None:
         return (crook[-1] if crook else thumb.rounds[0].count) * width < inside
 
     def tight(stitches: StitchMap) -> bool:
-        cuff = next((p for p in stitches.pieces if p.piece == "cuff"), None)
-        if cuff is None:
-            return False
-        rows = [r for r in cuff.rounds if r.number and r.count]
-        own = stitches.rib or stitches.fabric
-        sideways = cuff.worked == "rows"
+        lowest = stitches.pieces[0]
+        rows = [r for r in lowest.rounds if r.number and r.count]
+        own = (stitches.rib if lowest.piece == "cuff" else None) or stitches.fabric
+        sideways = lowest.worked == "rows"
         around = len(rows) * own.height if sideways else rows[0].count * own.width
         return sizes[stitches.size].hand_circumference * 12 > around * 14
 
@@ -523,6 +531,8 @@ def test_every_bound_reckoned_anew(base: Spec) -> None:
             return False
         return sum(a - b for a, b in crown) / len(crown) > 2 * math.pi * float(height / width)
 
+    passing = {one.size.name for one in fit_of(base, grading).sizes if one.passing.passes}
+    assert passing == {m.size for m in grading.maps if not tight(m)}
     sized(grading, "narrow-thumb", narrow)
     sized(grading, "tight-cuff", tight)
     sized(grading, "ruffling-crown", steep)

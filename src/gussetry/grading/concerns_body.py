@@ -60,7 +60,8 @@ def thumb_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, .
 
 
 def cuff_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, ...]:
-    """Cuffs that, stretched as far as they go, are narrower than the hand with its thumb laid in.
+    """Cuffs, or lower edges without one, that are narrower than the hand with its thumb laid in,
+    stretched as far as they go.
 
     Both figures are weak where they were not measured (common practice, no source).
     """
@@ -68,8 +69,8 @@ def cuff_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, ..
     told, girth_weak = [], False
     for one in graded:
         girth, weak = tucked_girth(one.size)
-        around = _finished(one, "cuff circumference")
-        if around is None or girth <= stretch * around:
+        around = _edge(one)
+        if girth <= stretch * around:
             continue
         girth_weak = girth_weak or weak
         figures = f"{cm(around)} opens to {cm(stretch * around)}, for {cm(girth)}"
@@ -80,15 +81,22 @@ def cuff_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, ..
     if girth_weak:
         share = text(TUCKED_TO_HAND)
         reasons.append(f"{share} times the hand, since the tucked girth was not measured")
-    verb = "may not" if reasons else "cannot"
+    edge = "cuff" if spec.cuff.style != "none" else "lower edge"
     words = Words(
         "tight-cuff",
-        f"the cuff {verb} pass the hand with its thumb laid in",
+        f"the {edge} {'may not' if reasons else 'cannot'} pass the hand with its thumb laid in",
         ("sizes", told[0].size if told else "", "tucked girth"),
         _cuff_remedy(spec, stretch_weak, girth_weak),
         f"weak figures: {'; '.join(reasons)}" if reasons else "",
     )
     return gathered(words, told)
+
+
+def _edge(one: GradedSize) -> Fraction:
+    """The cuff relaxed, or without one the hand's first round, round about, mm."""
+    cuff, hand = _finished(one, "cuff circumference"), one.maps[0].piece("hand")
+    assert hand is not None
+    return hand.counted[0].count * one.maps[0].fabric.width if cuff is None else cuff
 
 
 def _cuff_remedy(spec: Spec, stretch_weak: bool, girth_weak: bool) -> str:
@@ -98,7 +106,7 @@ def _cuff_remedy(spec: Spec, stretch_weak: bool, girth_weak: bool) -> str:
         measures.append(f"give `stretches to` under {'rib gauge' if ribbed else 'gauge'}")
     if girth_weak:
         measures.append("give `tucked girth`")
-    return ", or ".join([*measures, "make the cuff wider with `ease: {cuff: …}`"])
+    return ", or ".join([*measures, "make it wider with `ease: {cuff: …}`"])
 
 
 def crook_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, ...]:
