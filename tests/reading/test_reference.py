@@ -15,7 +15,7 @@ from gussetry.source import parse
 
 BASE = """\
 pattern: Skerry
-gauge: {over: 10 cm, stitches: 18, rounds: 20}
+gauge: {over: 10 cm, stitches: 18, rounds: 20, lean: 1.5}
 rib gauge: {over: 10 cm, stitches: 17, rows: 20}
 yarns: {A: {name: slate, colour: "#44546a"}, B: {name: foam, colour: "#eef2f3"}}
 sizes: {S: {hand circumference: 18 cm}, M: {hand circumference: 20 cm}}
