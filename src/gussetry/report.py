@@ -44,13 +44,13 @@ def _wrote(run: Run, folder: Path) -> str:
 def _measures(size: GradedSize) -> Iterator[str]:
     rows = [("", "finished", "wish ", "apart")]
     for measure in size.measures:
-        apart = float(rounded(measure.finished - measure.wish, Fraction(1))) / 10
+        apart = rounded(measure.finished - measure.wish, Fraction(1)) / 10
         rows.append(
             (
                 measure.name,
-                f"{float(measure.finished) / 10:.1f} cm",
-                f"{float(measure.wish) / 10:.1f} cm" + (mark(measure.origin) or " "),
-                f"{apart:+.1f}" if apart else "0",
+                _cm(measure.finished),
+                _cm(measure.wish) + (mark(measure.origin) or " "),
+                f"{float(apart):+.1f}" if apart else "0",
             )
         )
     wide = [max(len(row[i]) for row in rows) for i in range(4)]
@@ -59,3 +59,7 @@ def _measures(size: GradedSize) -> Iterator[str]:
         cells = (figure.rjust(wide[i + 1]) for i, figure in enumerate(figures))
         yield f"  {name.ljust(wide[0])}  {'  '.join(cells)}".rstrip()
     yield ""
+
+
+def _cm(mm: Fraction) -> str:
+    return f"{float(rounded(mm, Fraction(1)) / 10):.1f} cm"

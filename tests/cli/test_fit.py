@@ -7,6 +7,7 @@ import io
 import json
 import math
 from dataclasses import replace
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -132,9 +133,19 @@ def test_the_json_has_the_keys_that_the_readme_tells(starter: Path) -> None:
         assert f"`{key}`" in section, key
 
 
+def tenths(value: float) -> str:
+    """A figure to a tenth, halves away from zero."""
+    return str(Decimal(str(value)).quantize(Decimal("0.1"), ROUND_HALF_UP))
+
+
+def cm(mm: float) -> str:
+    """Millimetres as centimetres, to a tenth."""
+    return tenths(float(Decimal(str(mm)) / 10))
+
+
 def signed(value: float) -> str:
     """A difference with its sign, to a tenth; nothing before zero."""
-    shown = f"{abs(value):.1f}"
+    shown = tenths(abs(value))
     if float(shown) == 0:
         return f" {shown}"
     return ("−" if value < 0 else "+") + shown
@@ -156,10 +167,10 @@ def test_the_table_shows_every_measure_of_every_size(starter: Path) -> None:
             assert f" {signed(measure['apart counts'])}  {measure['counted in']}" in line
             behind = {"given": " ", "derived": "*"}[measure["wish origin"]]
             behind = " " if measure["wish origin"] == measure["body origin"] else behind
-            assert f"{measure['wish mm'] / 10:.1f}{behind} " in line
+            assert f"{cm(measure['wish mm'])}{behind} " in line
             sign = {"given": " ", "derived": "* "}[measure["body origin"] or "given"]
             if measure["body mm"] is not None:
-                assert f"{measure['body mm'] / 10:.1f}{sign}" in line
+                assert cm(measure["body mm"]) + sign in line
     assert "derived by a surveyed ratio" in said
     assert "weak: by common practice" in said
     assert "No holes" in said
@@ -187,6 +198,21 @@ def test_standards_are_told_with_their_signs(tmp_path: Path, starter: Path) -> N
     assert found["S"]["measures"][2]["body origin"] == "estimated"
     assert found["M"]["standard"] == "women p75"
     assert (found["L"]["for"], found["L"]["for given"]) == ("men", False)
+
+
+def test_long_names_put_one_gauge_under_the_other(starter: Path, tmp_path: Path) -> None:
+    text = starter.read_text(encoding="utf-8")
+    for name in "SML":
+        text = text.replace(f"  {name}: {{hand", f"  {name} for grown-up hands in town: {{hand")
+    path = tmp_path / "long.yaml"
+    path.write_text(text, encoding="utf-8")
+    said = gussetry("fit", path).stdout
+    assert max(map(len, said.splitlines())) <= 110
+    assert said.count(" stitches over 10 cm\n") == 5
+    for one in told(path)["gauges"]["sizes"]:
+        for mm, make in zip(one["hand circumference mm"], one["make"], strict=True):
+            shown = f"{one['size']}  {cm(mm)}"
+            assert (shown if make == one["size"] else f"{shown} → {make or 'hook'}") + "\n" in said
 
 
 def test_childrens_sizes_have_no_share_of_adults() -> None:
@@ -249,5 +275,5 @@ def test_the_summary_of_a_run_marks_its_wishes(drawn: Path, starter: Path) -> No
         for measure in one["measures"]:
             line = next(row for row in block.splitlines() if f" {measure['measure']} " in row)
             sign = {"given": "", "derived": "*"}[measure["wish origin"]]
-            assert f" {measure['wish mm'] / 10:.1f} cm{sign} " in line
+            assert f" {cm(measure['wish mm'])} cm{sign} " in line
     assert "* derived by a surveyed ratio" in said

@@ -172,7 +172,9 @@ def test_the_size_to_make_comes_nearest(hands: list[tuple[int, int]], stitches: 
         wish = one.measures[0].wish
         for place, outcome in enumerate(outcomes):
             misses = {name: abs(other[place].circumference - wish) for name, other in table.sizes}
-            if outcome.make is None:
+            if table.stitches[place] == stitches:
+                assert outcome.make == one.size.name
+            elif outcome.make is None:
                 assert min(misses.values()) > HALF_STEP
             else:
                 assert misses[outcome.make] == min(misses.values()) <= HALF_STEP

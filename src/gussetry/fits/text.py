@@ -15,6 +15,8 @@ from gussetry.units import rounded, text
 
 _WIDE = 96
 """Characters of a line of prose."""
+_WIDEST = 110
+"""Characters of a line of the gauge table."""
 _TENTH = Fraction(1, 10)
 _NOBODY = 0.0005
 """A share that would be printed as 0.0 %."""
@@ -132,7 +134,7 @@ def _coverage(coverage: Coverage) -> Iterator[str]:
 
 def _covered(coverage: Coverage) -> Iterator[str]:
     rows: list[tuple[str, ...]] = [("", "hands round, cm", "women", "men")]
-    rows += [_shares(f"size {band.sizes[0]}", band) for band in coverage.bands]
+    rows += [_shares(band.sizes[0], band) for band in coverage.bands]
     if len(coverage.bands) > 1:
         rows.append(_shares("all sizes", coverage.total))
     rows += [_shares("smaller hands", coverage.below), _shares("larger hands", coverage.above)]
@@ -175,19 +177,31 @@ def _gauges(table: GaugeTable) -> Iterator[str]:
     yield "at another gauge: hand circumference of each size's counts, cm, and the size to make"
     rows = [("stitches over 10 cm", *(text(stitches, 2) for stitches in table.stitches))]
     rows += [
-        (f"size {name}", *(_outcome(name, outcome) for outcome in outcomes))
-        for name, outcomes in table.sizes
+        (name, *(_outcome(name, outcome) for outcome in outcomes)) for name, outcomes in table.sizes
     ]
-    yield from _columns(rows, left=range(len(rows[0])))
+    side_by_side = list(_columns(rows, left=range(len(rows[0]))))
+    if max(map(len, side_by_side)) <= _WIDEST:
+        yield from side_by_side
+    else:
+        yield from _gauge_by_gauge(table)
     yield from _prose(
         "→ and a size: make that size instead, its counts come nearest to the wish of this one."
-        f" → hook: no size comes within {_hundredths(HALF_STEP)} cm; change the hook."
-        " Lengths go by rounds: count yours too."
+        f" → hook: no size comes within {_hundredths(HALF_STEP)} cm; change the hook, to a smaller"
+        " one for fewer stitches than the pattern's, to a larger one for more. Lengths go by"
+        " rounds: count yours too."
     )
     yield from _prose(
         "Swatch in the round, in the stitch of the hand, and wash and dry the swatch like the"
         " mitten before you count: worked flat, or unwashed, stitches measure otherwise."
     )
+
+
+def _gauge_by_gauge(table: GaugeTable) -> Iterator[str]:
+    """The same where long names would make the table too wide: one gauge under the other."""
+    for place, stitches in enumerate(table.stitches):
+        yield f"  {text(stitches, 2)} stitches over 10 cm"
+        rows = [("  " + name, _outcome(name, outcomes[place])) for name, outcomes in table.sizes]
+        yield from _columns(rows, left=(0, 1))
 
 
 def _outcome(name: str, outcome: Outcome) -> str:
