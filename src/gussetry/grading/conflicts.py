@@ -55,8 +55,8 @@ def _of_size(spec: Spec, size: int, solve: Solve) -> Problem:
     else:
         rival = others[0]
         message = f"size {name}: {place.name} {count} and {rival[0].name} {rival[1]} fight"
-    peace = [(place, _nearest(alone, place, count, solve))]
-    peace += [(other, _nearest(alone, other, n, solve)) for other, n in others[:1]]
+    peace = [(place, _nearest(alone, place, 0, count, solve))]
+    peace += [(other, _nearest(alone, other, 0, n, solve)) for other, n in others[:1]]
     return Problem(
         "pins-fight" if others else "pin-does-not-fit",
         message + (f": {'; '.join(sums)}" if sums else ""),
@@ -73,12 +73,12 @@ def _peace(offers: Sequence[tuple[Pinned, tuple[int, ...]]]) -> str:
     return f"these would work: {'; '.join(told)}" if told else "free one of them"
 
 
-def _nearest(spec: Spec, place: Pinned, count: int, solve: Solve) -> tuple[int, ...]:
-    """The nearest counts, one or two, with which a specification of one size can be worked."""
+def _nearest(spec: Spec, place: Pinned, size: int, count: int, solve: Solve) -> tuple[int, ...]:
+    """The nearest counts, one or two, with which the specification can be worked."""
     found: list[int] = []
     for far in range(1, FARTHEST + 1):
         for other in (count - far, count + far):
-            if other >= 0 and solve(repinned(spec, place, 0, other)) is not None:
+            if other >= 0 and solve(repinned(spec, place, size, other)) is not None:
                 found.append(other)
         if found:
             break
@@ -121,24 +121,38 @@ def _between(spec: Spec, solve: Solve) -> Problem:
             ("sizes", name),
             f"free or raise the pins of {name}, or lower those before it",
         )
-    two = only(spec, [start, end])
-    names = spec.sizes[start].name, spec.sizes[end].name
+    return _of_two(only(spec, [start, end]), solve)
+
+
+def _of_two(two: Spec, solve: Solve) -> Problem:
+    """Two sizes that cannot follow one another: the pins that hinder them, the later size's first,
+    and of these such as shrink themselves."""
+    smaller, larger = (size.name for size in two.sizes)
     guilty = [
         (place, count, i)
         for i in (1, 0)
         for place, count in _set(two, i)
         if solve(repinned(two, place, i, None)) is not None
     ]
-    told = [f"{place.name} {count} of {names[i]}" for place, count, i in guilty]
-    at = (*guilty[0][0].words, names[guilty[0][2]]) if guilty else ("sizes", names[1])
-    rivals = [told[0], *(t for t, g in zip(told, guilty, strict=True) if g[2] != guilty[0][2])][:2]
-    fight = f": {' and '.join(rivals)} {'fight' if len(rivals) > 1 else 'is in the way'}"
+    for place, count, i in guilty:
+        rival = pinned(two, place, 1 - i)
+        if rival is not None and (count < rival) == bool(i):
+            guilty = [(place, count, i), (place, rival, 1 - i)]
+            break
+    message = f"a count or measure would shrink from size {smaller} to size {larger}"
+    if not guilty:
+        return Problem("size-shrinks", message, ("sizes", larger), "look at their measures")
+    place, count, i = guilty[0]
+    told = [f"{place.name} {count} of {two.sizes[i].name}"]
+    told += [f"{p.name} {n} of {two.sizes[k].name}" for p, n, k in guilty[1:] if k != i][:1]
+    verb = "fight" if len(told) > 1 else "is in the way"
+    nearest = _nearest(two, place, i, count, solve)
+    peace = f"these would work: {place.name} {' or '.join(str(n) for n in nearest)} in size"
     return Problem(
         "size-shrinks",
-        f"a count or measure would shrink from size {names[0]} to size {names[1]}"
-        + (fight if told else ""),
-        at,
-        f"free or raise what is pinned of {names[1]}, or lower what is pinned of {names[0]}",
+        f"{message}: {' and '.join(told)} {verb}",
+        (*place.words, two.sizes[i].name),
+        f"{peace} {two.sizes[i].name}" if nearest else "free one of them",
     )
 
 

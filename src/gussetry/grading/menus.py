@@ -174,15 +174,21 @@ class Shapes:
 
     def keep(self, lows: Sequence[int], highs: Sequence[int]) -> int:
         """Leaves out frames with a count outside these bounds; how many are left."""
-        many = len(_widths(self.frames[0]))
-        self.frames = [
-            frame
-            for frame in self.frames
-            if all(map(le, lows, _widths(frame)))
-            and all(map(le, _widths(frame), highs))
-            and any(lows[many] <= n <= highs[many] for _, n in self._divided(frame.start))
-        ]
+        self.frames = [frame for frame in self.frames if self._within(frame, lows, highs)]
         return len(self.frames)
+
+    def _within(self, frame: Frame, lows: Sequence[int], highs: Sequence[int]) -> bool:
+        widths = _widths(frame)
+        if not (all(map(le, lows, widths)) and all(map(le, widths, highs))):
+            return False
+        heights = [[n for _, n in self._divided(frame.start)]]
+        if self.along.hand:
+            tops = [self._upper(frame.hand, division) for division in heights[0]]
+            heights.append([rounds for top in tops for _, _, rounds in top])
+        if self.along.thumb:
+            heights.append([n for _, n in self.thumb_rounds(frame.thumb)])
+        bounds = zip(lows[len(widths) :], highs[len(widths) :], heights, strict=True)
+        return all(any(low <= n <= high for n in rounds) for low, high, rounds in bounds)
 
     def _frames(self) -> Iterator[Frame]:
         asked, gap, spec = self.asked, self.gap, self.asked.spec

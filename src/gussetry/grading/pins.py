@@ -21,7 +21,8 @@ class Pinned(NamedTuple):
     def name(self) -> str:
         """How a message names it: `pick up`, `crown evenly` …"""
         named = [str(word) for word in self.words if isinstance(word, str) and word != "phases"]
-        return " ".join(named if named[0] in ("cuff", "crown", "thumb") else named[1:])
+        plain = named[0] in ("cuff", "crown", "thumb") or named[1] in ("round", "rounds")
+        return " ".join(named if plain else named[1:])
 
 
 _PLACES = (
