@@ -20,7 +20,6 @@ from gussetry.folder import MANIFEST, MANIFEST_FORMAT, MARK
 from gussetry.misreadings import clipped
 from gussetry.stitchmap import MAKES, StitchMap, from_json
 
-COUNTS = "counts.csv"
 MAX_BYTES = 16 * 1024 * 1024
 """Longest manifest, stitch map or count table that is read."""
 

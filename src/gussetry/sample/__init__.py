@@ -57,8 +57,9 @@ def from_counts(path: Path, size: str | None) -> Sampled:
         text = specification(making, sample.size, path.name)
         wrong = _wrong(sample, text)
         if wrong is None:
-            told = (*untold(text), *_others(sample, path.name, makings[place:]))
-            return Sampled(text, sample.size, told, tuple(remarks(making, counts)))
+            others = tuple(_others(sample, path.name, makings[place:]))
+            text = specification(making, sample.size, path.name, others)
+            return Sampled(text, sample.size, untold(text), tuple(remarks(making, counts)))
         refused.append(wrong)
     raise UnreadableSource(refused[:1], sample.source)
 
@@ -133,7 +134,7 @@ def _departed(sample: Sample, departs: Departs) -> UnreadableSource:
     return UnreadableSource([_problem(sample, departs)], sample.source)
 
 
-def _others(sample: Sample, table: str, makings: list[Making]) -> Iterator[str]:
+def _others(sample: Sample, table: str, makings: list[Making]) -> Iterator[GapShape]:
     """Other ways to set the thumb aside that make the same table, the first being taken."""
     taken = makings[0].aside
     known = {taken.gap} if taken else set()
@@ -145,20 +146,4 @@ def _others(sample: Sample, table: str, makings: list[Making]) -> Iterator[str]:
             return
         known.add(aside.gap)
         if _wrong(sample, specification(making, sample.size, table)) is None:
-            yield (
-                f"how the thumb is set aside; taken: {_set_aside(taken.gap)};"
-                f" {_set_aside(aside.gap)} would fit too"
-            )
-
-
-def _set_aside(gap: GapShape) -> str:
-    marked = "with" if gap.with_marked else "without"
-    bridge = {
-        "join": f"{gap.pairs} pairs joined",
-        "chain": f"{gap.chains} chained",
-        "none": "nothing over the gap",
-    }[gap.bridge]
-    return (
-        f"{gap.between} stitches {marked} the marked ones, {bridge}, {gap.crook} from the crook"
-        f" (growth {gap.growth})"
-    )
+            yield aside.gap

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from gussetry.misreadings import safe
-from gussetry.sample.makings import CuffShape, Making, PhaseShape
+from gussetry.sample.makings import CuffShape, GapShape, Making, PhaseShape
 
 UNTOLD = "# not in the table: "
 """How every line begins that names what counts alone cannot tell."""
@@ -23,8 +23,9 @@ _BARE = re.compile(r"[A-Za-z][A-Za-z-]{0,30}")
 _WORDS_OF_YAML = ("yes", "no", "on", "off", "true", "false", "null", "y", "n")
 
 
-def specification(making: Making, size: str, table: str) -> str:
-    """The specification that makes just these counts. `table` is the name of the file."""
+def specification(making: Making, size: str, table: str, others: Sequence[GapShape] = ()) -> str:
+    """The specification that makes just these counts. `table` is the name of the file, `others`
+    are ways to set the thumb aside that make the same table."""
     parts = (
         _head(table, size),
         _gauges(making),
@@ -33,7 +34,7 @@ def specification(making: Making, size: str, table: str) -> str:
         _cuff(making),
         _lower_hand(making),
         _gusset(making),
-        _division(making),
+        _division(making, others),
         _crown(making),
         _thumb(making),
     )
@@ -152,12 +153,14 @@ def _gusset(making: Making) -> Iterator[str]:
     yield "  towards palm: 0"
 
 
-def _division(making: Making) -> Iterator[str]:
+def _division(making: Making, others: Sequence[GapShape]) -> Iterator[str]:
     yield ""
     if making.aside is None:
         yield f"division: {{hand stitches: {making.hand}}}"
         return
     gusset, gap, _ = making.aside
+    for other in others:
+        yield f"{UNTOLD}how the thumb is set aside; this would fit too: {_set_aside(other)}"
     yield f"{UNTOLD}whether the thumb's stitches are worked again in the division; taken: yes"
     yield "division:"
     yield f"  bridge: {gap.bridge}"
@@ -170,6 +173,19 @@ def _division(making: Making) -> Iterator[str]:
     yield f"  crook stitches: {gap.crook}"
     yield f"  round: {gusset.division}"
     yield f"  hand stitches: {gap.hand}"
+
+
+def _set_aside(gap: GapShape) -> str:
+    bridge = {
+        "join": f"pairs: {gap.pairs}",
+        "chain": f"chains: {gap.chains}",
+        "none": "bridge: none",
+    }[gap.bridge]
+    marked = "yes" if gap.with_marked else "no"
+    return (
+        f"growth: {gap.growth}, between markers: {gap.between}, {bridge}, with marked: {marked},"
+        f" crook stitches: {gap.crook}"
+    )
 
 
 def _crown(making: Making) -> Iterator[str]:
