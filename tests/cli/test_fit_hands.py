@@ -154,6 +154,13 @@ def test_the_counts_come_out_narrower_at_more_stitches() -> None:
     assert [outcomes[2].make for _, outcomes in table.sizes] == ["S1", "S2", "S3"]
 
 
+def test_of_two_equally_near_the_sizes_own_counts_are_made() -> None:
+    # 20 stitches to 10 cm; at 16 the two come out at 212.5 and 227.5 mm, and 220 are wished.
+    made = replace(spec(), gauge=Gauge("sc", Fraction(5), Fraction(5)))
+    table = gauge_table(made, graded((180, 170), (220, 182)))
+    assert table.sizes[1][1][0].make == "S2"
+
+
 def test_a_gauge_of_no_stitches_is_left_out() -> None:
     made = replace(spec(), gauge=Gauge("sc", Fraction(50), Fraction(50)))
     assert gauge_table(made, graded((200, 200))).stitches == (1, 2, 3, 4)
