@@ -250,6 +250,22 @@ def test_one_wrong_count_is_found_or_makes_just_that_table(tmp_path: Path, piece
     assert len(found) >= len(counts[piece])
 
 
+@pytest.mark.parametrize(
+    ("cuff", "pinned"),
+    [
+        ([], "cuff: {style: none}"),
+        ([30] * 12, "rounds: 12"),
+        ([30] * 30, "ribbed sideways, instead of rounds"),
+        ([11] * 29, "seam counts: yes"),
+        ([11] * 26, "spread evenly"),
+    ],
+)
+def test_the_cuff_is_what_its_counts_say(tmp_path: Path, cuff: list[int], pinned: str) -> None:
+    made = sampled(tmp_path, table(cuff=cuff))
+    assert pinned in made.text
+    assert counted(made.text) == table(cuff=cuff)
+
+
 def test_a_cuff_that_changes_its_count_is_told(tmp_path: Path) -> None:
     message = refused(tmp_path, table(cuff=[11, 11, 12, 11]))
     assert "cuff round 3 cannot have 12 stitches" in message

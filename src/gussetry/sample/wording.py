@@ -100,6 +100,8 @@ def _cuff(making: Making) -> Iterator[str]:
         yield "cuff: {style: none}"
     elif cuff.style == "round":
         yield f"{UNTOLD}whether the cuff's rounds are plain or ribbed in post stitches"
+        if 0 <= making.lower.pick_up - cuff.rows <= 1:
+            yield f"{UNTOLD}whether they are rows, ribbed sideways, instead of rounds"
         yield "cuff:"
         yield "  style: round"
         yield f"  rounds: {cuff.rows}"
