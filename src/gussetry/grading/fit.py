@@ -32,9 +32,10 @@ from gussetry.spec import Spec
 
 GAPS = (1, 2, 3)
 """Joined pairs or chains that are tried where no pin says how many: common practice."""
-REACHES = (3, 9, 27)
-"""Stitches, rows and rounds that are searched to both sides of a wish; the wider ones only where
-the narrower ones hold nothing that fits, as where a pin is far from its wish."""
+REACHES = (3, 6)
+"""Stitches, rows and rounds that are searched to both sides of a wish; the wider only where
+the narrower holds nothing that fits, as where a pin is far from its wish. A pin farther off than
+that from the neighbouring sizes is more likely a slip, and said to be in the way."""
 
 
 def fit(spec: Spec) -> tuple[Counts, ...]:
