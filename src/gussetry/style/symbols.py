@@ -138,7 +138,7 @@ def _additions(op: Op, p: float) -> list[Part]:
     if picked_up(op):
         parts.append(_line((-0.2 * p, low), (0.2 * p, low)))
     if op.loop != "both":
-        ends = low - (0.09 if op.loop == "back" else 0.18) * p
+        ends = low - (0.12 if op.loop == "back" else 0.19) * p
         parts.append(Cup(Point(-0.15 * p, ends), Point(0.15 * p, ends), 0.17 * p,
                          op.loop == "back"))  # fmt: skip
     if op.held:
