@@ -234,3 +234,13 @@ def _summed(svg: str) -> int:
     """Rounds that stand in a sum of whole rounds."""
     spans = re.findall(r'data-says="rounds (\d+)–(\d+):', svg)
     return sum(int(last) - int(first) + 1 for first, last in spans)
+
+
+@pytest.mark.parametrize(("name", "apart"), [("post dc", 9), ("back loop dc", 18)])
+def test_ribs_on_the_schematic_are_as_wide_as_their_stitches(name: str, apart: int) -> None:
+    root = tree(drawing(name, "schematic"))
+    scale = float(root.get("data-scale", "0"))
+    grooves = sorted(points(path)[0].real for path in paths(root, data_role="rib"))
+    assert len(grooves) > 2
+    for one, other in itertools.pairwise(grooves):
+        assert other - one == pytest.approx(apart * scale, abs=0.01)
