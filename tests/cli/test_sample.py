@@ -271,6 +271,32 @@ def test_a_cuff_that_changes_its_count_is_told(tmp_path: Path) -> None:
     assert "cuff round 3 cannot have 12 stitches" in message
 
 
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (table(cuff=[11] * 3), ("cannot-be-worked", ":2:8", "rows cannot be 3", "4 to 300")),
+        (table(cuff=[11] * 14), ("cannot-be-worked", ":2:8", "cuff rows 14")),
+        (table([8, 9, 11, 6], [7, 6, 6, 6]), ("cannot-be-worked", ":32:8", "lacking")),
+        (table([30] * 20, []), ("departs", "hand round 20", "4 to 6 stitches are drawn shut")),
+        (table([8], []), ("departs", "hand round 1")),
+        (table([30, 30, 31, 33, 35], [7, 6, 6]), ("departs", "hand round 5", "no thumb was set")),
+        (table(thumb=[14]), ("cannot-be-worked", ":70:9")),
+        (table(thumb=[6, 6]), ("departs", "thumb round 1", "no bridge over the gap")),
+        (table(thumb=THUMB[:8]), ("departs", "thumb round 8", "another round of 9")),
+        (table([n * 10 for n in HAND]), ("departs", "hand round 2", "300 or 301")),
+        (table([*HAND[:30], *[34] * 24, 20, 10, 5]), ("departs", "hand round 51", "20 plain")),
+        (table().replace("M", "M" * 50, 1), ("cannot-be-worked",)),
+        (table().replace("M", "\u202eM", 1), ("cannot-be-worked",)),
+    ],
+)
+def test_what_has_no_specification_is_told_where_it_stands(
+    tmp_path: Path, text: str, told: tuple[str, ...]
+) -> None:
+    message = refused(tmp_path, text)
+    for part in told:
+        assert part in message
+
+
 def test_a_gusset_without_its_thumb_is_told(tmp_path: Path) -> None:
     assert "no thumb" in refused(tmp_path, table(thumb=[]))
 

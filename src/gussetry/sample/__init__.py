@@ -73,7 +73,7 @@ def _makings(sample: Sample) -> Iterator[Making]:
     if not thumb:
         lower = read_thumbless(hand)
         count = hand[lower.rounds - 1]
-        for crown in read_crowns(hand, lower.rounds):
+        for crown in read_crowns(hand, lower.rounds, may_open=False):
             yield Making(made_cuff, lower, None, crown, count, lower.rounds)
         return
     lower = read_lower(hand)
@@ -101,9 +101,7 @@ def _wrong(sample: Sample, text: str) -> Problem | None:
     try:
         graded = graded_sizes(read_spec(parse(text, "the specification")))
     except Faults as faults:
-        problem = faults.problems[0]
-        message = f"no specification of ours makes these counts: {problem.message}"
-        return Problem("cannot-be-worked", message, help=problem.help)
+        return _unworkable(sample, faults.problems[0])
     table = count_table([size.maps for size in graded])
     made = {(row.piece, row.round): row.counts[0] for row in table.rows}
     for piece in ("cuff", "hand", "thumb"):
@@ -118,6 +116,25 @@ def _wrong(sample: Sample, text: str) -> Problem | None:
         why = "another round would follow it"
         return _problem(sample, Departs(piece, number - 1, why, f"round {number} too"))
     return None
+
+
+def _unworkable(sample: Sample, problem: Problem) -> Problem:
+    """Why the counts cannot be worked, pointing at the piece that is spoken of."""
+    message, remedy = problem.message, problem.help
+    if problem.code == "counts-do-not-fit":
+        message = "stitches are lacking beside the thumb, or for the crown"
+        remedy = "look whether the table holds every round"
+    elif problem.path and not message.startswith("size"):
+        message = f"{problem.path[0]}: {message}"
+    entries = sample.cuff or sample.hand if problem.path[:1] == ("cuff",) else sample.hand
+    if problem.path[:1] == ("thumb",):
+        entries = sample.thumb or sample.hand
+    return Problem(
+        "cannot-be-worked",
+        f"no specification of ours makes these counts: {message}",
+        help=remedy,
+        span=entries[0].span,
+    )
 
 
 def _problem(sample: Sample, departs: Departs) -> Problem:

@@ -117,15 +117,16 @@ def _growth(counts: Sequence[int], division: int) -> GussetShape | None:
     return GussetShape(steps, every, division)
 
 
-def read_crowns(hand: Sequence[int], division: int) -> list[CrownShape]:
+def read_crowns(hand: Sequence[int], division: int, may_open: bool = True) -> list[CrownShape]:
     """The ways to read the counts from the division on, the likeliest first: fewest phases, then
-    most rounds of sc2tog all round. A hand that never narrows is open. Departs where no crown can
+    most rounds of sc2tog all round. A hand that
+    never narrows is open, where it may be. Departs where no crown can
     make them."""
     counts = hand[division - 1 :]
     last = counts[-1]
-    if last > MOST_DRAWN_SHUT and len(set(counts)) == 1:
-        plain = len(counts) - 1
-        return [CrownShape(max(0, plain - 1), (), (), last, edging=min(1, plain))]
+    plain = len(counts) - 1
+    if may_open and plain and last > MOST_DRAWN_SHUT and len(set(counts)) == 1:
+        return [CrownShape(plain - 1, (), (), last, edging=1)]
     demand_taper("hand", counts, division)
     shapes = []
     for end in range(len(counts)):

@@ -62,7 +62,11 @@ def _after_crook(counts: Sequence[int], crook: int) -> ThumbShape:
     edging = None
     if counts[-1] > MOST_DRAWN_SHUT:
         # The last plain round is taken for the edging.
-        edging = min(1, length if sides else plain)
+        edging = 1
+        if not (length if sides else plain):
+            why = "it is the last round, and an open thumb ends with a plain one, its edging"
+            wanted = f"another round of {counts[-1]}, or decreases down to 4 to 6 stitches"
+            raise Departs("thumb", len(counts) - 1, why, wanted)
     if sides:
         length -= edging or 0
     else:
