@@ -139,9 +139,9 @@ def _of_two(two: Spec, solve: Solve) -> Problem:
         if rival is not None and (count < rival) == bool(i):
             guilty = [(place, count, i), (place, rival, 1 - i)]
             break
-    message = f"a count or measure would shrink from size {smaller} to size {larger}"
+    message = f"size {larger} would get a smaller count or measure than size {smaller}"
     if not guilty:
-        return Problem("size-shrinks", message, ("sizes", larger), "look at their measures")
+        return Problem("size-shrinks", message, ("sizes", larger), "let their measures grow alike")
     place, count, i = guilty[0]
     told = [f"{place.name} {count} of {two.sizes[i].name}"]
     told += [f"{p.name} {n} of {two.sizes[k].name}" for p, n, k in guilty[1:] if k != i][:1]
