@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from layout.sheets import FINGERLESS, OPEN_THUMB, SAMPLE, THUMBLESS, mittens, tagged
+from layout.sheets import FINGERLESS, OPEN_THUMB, SAMPLE, THUMBLESS, mittens, tagged, touching
 
 from gussetry.chart import Chart
 from gussetry.grading import grade
@@ -164,6 +164,14 @@ def test_a_thumbless_schematic_has_no_thumb_and_no_crook() -> None:
     for line in hand:
         middles = {round(a.x + b.x, 6) for a, b in zip(line.points, line.points[::-1], strict=True)}
         assert len(middles) == 1
+
+
+def test_a_hand_alone_without_thumb_or_cuff_has_its_dimensions() -> None:
+    bare = replace(THUMBLESS, cuff=Cuff(style="none"))
+    drawn = schematic(mittens(bare), STYLE)
+    measures = {tagged(label, "measure") for label in drawn.labels} - {""}
+    assert measures == {"hand circumference", "hand length", "total length"}
+    assert touching(drawn, STYLE) == []
 
 
 def test_the_strip_names_the_edging_and_no_tip_or_crown() -> None:

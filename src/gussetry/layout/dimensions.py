@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from gussetry.chart import Label, LabelKind, Line, Tags
-from gussetry.layout.boxes import ASCENT, Box, chart_box, words_width
+from gussetry.layout.boxes import ASCENT, Box, around, chart_box, words_width
 from gussetry.style import Style, lettering
 from gussetry.units import Point, centimetres_text, inches_text
 
@@ -61,9 +61,11 @@ class Dimensions:
             words_width("term", name, self.style),
         )
 
-    def box(self) -> Box:
-        """The box round all that is laid out so far."""
-        return chart_box((), self.lines, self.labels, self.style)
+    def box(self, drawn: Box) -> Box:
+        """The box round what is drawn and all dimensions that are laid out so far."""
+        if not self.lines:
+            return drawn
+        return around([drawn, chart_box((), self.lines, self.labels, self.style)])
 
     def _say(self, kind: LabelKind, name: str, at: Point, turned: float, *, middle: bool) -> None:
         tags: Tags = (("data-role", kind), ("data-measure", name), ("data-size", self.size))

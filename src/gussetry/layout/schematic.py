@@ -54,7 +54,7 @@ def _lengths(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box)
     crease = Point(min(hand.points[0].x, foot.x), float(largest.above_crease) * scale)
     # The first one's term hangs between its line and the hand.
     x = box.left - _OFF - max(dims.above(), dims.below()) + GAP
-    drawn_out = max(box.bottom, dims.box().bottom) + dims.above() + 1.0
+    drawn_out = dims.box(box).bottom + dims.above() + 1.0
     for name, low, high in (
         ("crook height", crease, crook),
         ("hand length", crease, tip),
@@ -208,7 +208,7 @@ def _drawn(maps: Sequence[StitchMap], style: Style, cautions: Sequence[str], sca
     if largest.piece("thumb"):
         _thumb(dims, largest, scale, box)
     _cuff(dims, largest, scale, found)
-    _hand(dims, largest, scale, min(box.top, dims.box().top))
+    _hand(dims, largest, scale, dims.box(box).top)
     _lengths(dims, largest, scale, box)
     labels = list(dims.labels)
     if len(maps) > 1:
