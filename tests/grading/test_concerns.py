@@ -16,6 +16,7 @@ from gussetry.diagnostics import Faults, Problem
 from gussetry.fits import fit_of
 from gussetry.grading import Grading, grade
 from gussetry.grading.concerns_work import halves_concerns
+from gussetry.grading.lean import rounds_to_sides
 from gussetry.spec import (
     Cuff,
     Division,
@@ -388,6 +389,15 @@ def test_a_wish_that_shrinks_where_the_survey_changes_is_told() -> None:
     assert not told(base, "shrinking-wish")
 
 
+@pytest.mark.parametrize(("more", "expected"), [(Fraction(0), 0), (GRAIN, 1)])
+def test_a_measured_length_beyond_the_next_sizes_derived_one_is_told(
+    more: Fraction, expected: int
+) -> None:
+    # 0.641 of a woman's 190 mm and 61.5 mm are 183.29 (ANSUR II).
+    base = of_size(free(180, 190), hand_length=Fraction("183.29") + more)
+    assert len(told(base, "shrinking-wish")) == expected
+
+
 @pytest.mark.parametrize(("girth", "expected"), [(228, 0), (229, 1)])
 def test_a_measured_girth_beyond_the_next_sizes_usual_one_is_told(
     girth: int, expected: int
@@ -457,13 +467,28 @@ def test_a_pin_that_fits_is_blamed_for_nothing() -> None:
     assert problem.path == ("gusset", "between markers", "S190")
 
 
+def test_what_is_far_off_without_pins_is_no_pins_doing() -> None:
+    # A rib with tall rows, one picked-up stitch in each, makes a wide cuff whatever is pinned.
+    rib = Gauge("sc", Fraction(5), Fraction(8))
+    base = replace(free(190), cuff=Cuff(gauge=rib))
+    (cuff,) = (m for m in grade(base).sizes[0].measures if m.name == "cuff circumference")
+    assert cuff.finished - cuff.wish > 2 * rib.height
+    pinned = replace(base, crown=replace(base.crown, last=(5,)))
+    assert not told(pinned, "pin-costs-fit")
+
+
 def test_many_sizes_are_told_as_one() -> None:
     shape = Gauge("sc", Fraction(5), Fraction(9, 2), lean=Fraction(4))
     four = message(free(170, 180, 190, 200, gauge=shape), "leaning-crown")
     assert [f"size S{girth} by" in four for girth in (170, 180, 190, 200)] == [True] * 4
-    five = message(free(170, 180, 190, 200, 210, gauge=shape), "leaning-crown")
-    assert "sizes S170, S180, S190, S200, S210; most in size S" in five
-    assert five.count(" rounds") == 1
+    many = free(170, 180, 190, 200, 210, gauge=shape)
+    reach = {m.size: rounds_to_sides(m.pieces[0]) or 0 for m in grade(many).maps}
+    worst = max(reach, key=lambda size: reach[size])
+    assert worst != "S170"
+    assert message(many, "leaning-crown").endswith(
+        f": sizes S170, S180, S190, S200, S210; most in size {worst}, by"
+        f" {reach[worst] * 4 / 10:g} in {reach[worst]} rounds"
+    )
 
 
 # --- for whatever is asked ------------------------------------------------------------------

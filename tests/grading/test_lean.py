@@ -210,3 +210,15 @@ def test_sides_that_leave_their_markers_break_the_law(change: dict[str, Any]) ->
     sound = grade(spec()).maps[0]
     assert "law-sides" not in {p.code for p in check_map(sound)}
     assert "law-sides" in {p.code for p in check_map(_sides_spoilt(sound, change))}
+
+
+def test_a_marker_that_leaves_its_column_in_a_plain_round_breaks_the_law() -> None:
+    sound = grade(spec()).maps[0]
+    piece = hand(sound)
+    at = piece.rounds.index(sides(piece)[0]) + 1
+    for moved, expected in ((17, False), (16, True), (18, True)):
+        plain = replace(piece.rounds[at], markers=(("thumb side", moved),))
+        rounds = (*piece.rounds[:at], plain, *piece.rounds[at + 1 :])
+        pieces = tuple(replace(p, rounds=rounds) if p is piece else p for p in sound.pieces)
+        found = {p.message for p in check_map(replace(sound, pieces=pieces))}
+        assert any("round 27: the thumb side's marker" in text for text in found) == expected
