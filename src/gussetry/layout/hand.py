@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import groupby
 
 from gussetry.chart import Chart
@@ -13,44 +12,31 @@ from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style
 
 KEPT = 2
-"""Rounds drawn at the foot of a run of equal ones."""
+"""Plain rounds drawn above the last increase."""
 ABOVE = ("crown", "close", "draw shut")
 
 
+def _drawn(rounds: Sequence[Round]) -> int:
+    """How many rounds are drawn: those that shape the hand, and a few plain ones to go on from."""
+    shaped = [i for i, r in enumerate(rounds) if r.phase in ("pick-up", "outer edge")]
+    return shaped[-1] + 1 + KEPT
+
+
 def _rows(rounds: Sequence[Round]) -> list[Row]:
-    """A row each, long runs of equal rounds summed."""
+    """The rows of the drawn rounds, each stitch over the one that it is worked into: what the outer
+    edge gains stands out at the right, where rounds begin. Those too long for a column are cut,
+    with the rest summed."""
+    first = next(r for r in rounds if r.number)
+    long = max(whole(r).starts[-1] for r in rounds) > LONGEST
+    shown = BEGINNING if long else first.count
     rows = []
-    for _, run in groupby(rounds, key=_plain_of):
-        alike = list(run)
-        if len(alike) <= KEPT + 2:
-            rows += [whole(r) for r in alike]
-        else:
-            rows += [whole(r) for r in alike[:KEPT]]
-            rows.append(summed(alike[KEPT], alike[-1]))
+    for r in rounds:
+        gained, starts = r.count - first.count, whole(r).starts
+        end = len(r.work)
+        if long:
+            end = max(i for i, at in enumerate(starts) if at <= shown + gained)
+        rows.append(Row(r, 0, end, shown / 2 + gained))
     return rows
-
-
-def _plain_of(round_: Round) -> tuple[object, ...]:
-    """What makes a round the same as the one before it."""
-    return tuple(replace(op, finish=None) for op in round_.work), round_.yarn
-
-
-def _over_one_another(rows: Sequence[Row]) -> list[Row]:
-    """The rows with their ends level at the left, where the rounds end: what the outer edge gains
-    stands out at the right, where they begin. Rounds too long for a column are cut, with the rest
-    summed."""
-    wide = {row.round.number: row.starts[-1] for row in rows}
-    least, most = min(wide.values()), max(wide.values())
-    shown = least if most <= LONGEST else BEGINNING
-    placed = []
-    for row in rows:
-        if row.several:
-            placed.append(row)
-            continue
-        more = wide[row.round.number] - least
-        end = max(i for i, at in enumerate(row.starts) if at <= shown + more)
-        placed.append(Row(row.round, 0, end, row.starts[end] - shown / 2))
-    return placed
 
 
 def hand(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
@@ -58,6 +44,11 @@ def hand(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     piece = stitches.piece("hand")
     assert piece is not None
     rounds = [r for r in piece.rounds if not r.phase.startswith(ABOVE)]
+    drawn = _drawn(rounds)
+    rows = _rows(rounds[:drawn])
+    for _, run in groupby(rounds[drawn:], key=lambda r: r.yarn):
+        even = list(run)
+        rows.append(summed(even[0], even[-1]))
     first = "" if rounds[0].number else (
         f" The lowest line is the foundation: {rounds[0].count} chains joined into a ring."
     )  # fmt: skip
@@ -67,4 +58,4 @@ def hand(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
         " outer edge. The crown chart goes on from here."
     )
     sheet = Sheet(stitches, style, terms)
-    return draw_rows(sheet, piece, _over_one_another(_rows(rounds)), ("hand", "hand", how))
+    return draw_rows(sheet, piece, rows, ("hand", "hand", how))
