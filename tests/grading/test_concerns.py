@@ -467,6 +467,14 @@ def test_a_pin_that_fits_is_blamed_for_nothing() -> None:
     assert problem.path == ("gusset", "between markers", "S190")
 
 
+def test_where_no_pin_alone_is_to_blame_the_nearest_to_the_measure_is_named() -> None:
+    # The sample's pins hold each other, so that freeing one changes nothing.
+    found = told(of_size(spec(), hand_circumference=Fraction(240)), "pin-costs-fit")
+    places = {p.path: p.message.split("size M ", 1)[1] for p in found}
+    assert places["division", "hand stitches", "M"] == "hand circumference 21.18 cm for 25 cm"
+    assert places["cuff", "rows", "M"] == "cuff circumference 16.67 cm for 17.93 cm"
+
+
 def test_what_is_far_off_without_pins_is_no_pins_doing() -> None:
     # A rib with tall rows, one picked-up stitch in each, makes a wide cuff whatever is pinned.
     rib = Gauge("sc", Fraction(5), Fraction(8))

@@ -19,6 +19,17 @@ to another size (EN ISO 21420: size times 25.4 mm)."""
 MOST_OFF = 2
 """Stitches or rounds by which any other measure may miss its wish: common practice, no source."""
 
+_MAKES = {
+    "cuff circumference": ("cuff.rows", "lower_hand.pick_up"),
+    "cuff depth": ("cuff.stitches", "cuff.rounds"),
+    "hand circumference": ("division.hand", "lower_hand.pick_up", "gusset.between_markers"),
+    "thumb circumference": ("thumb.stitches", "gusset.between_markers", "division.crook"),
+    "crook height": ("division.round", "lower_hand.rounds", "gusset.between_markers"),
+    "hand length": ("crown.plain_before", "crown.edging", "division.round"),
+    "thumb length": ("thumb.rounds_to_length", "thumb.edging", "thumb.plain_after"),
+}
+"""The pins that make a measure, most directly first: what is named where no pin alone does it."""
+
 Graded = tuple[GradedSize, ...]
 
 
@@ -102,17 +113,27 @@ def pin_concerns(
         return ()
     alone = [(place, _regraded(regrade, _freed(spec, [place]))) for place in fixed]
     blamed: dict[Pinned, list[tuple[int, str]]] = {}
-    for key, miss in costly.items():
-        # Of pins that would help alike the last in working is named.
-        helped = [(found[key].off, -n) for n, (_, found) in enumerate(alone) if key in found]
-        nearest, n = min(helped, default=(miss.off, 0))
-        blamed.setdefault(fixed[-n] if nearest < miss.off else fixed[0], []).append(key)
+    for key in costly:
+        blamed.setdefault(_to_blame(spec, key, costly[key], alone), []).append(key)
     return tuple(
         problem
         for place in fixed
         if place in blamed
         for problem in _problem(spec, place, {key: costly[key] for key in blamed[place]})
     )
+
+
+def _to_blame(
+    spec: Spec, key: tuple[int, str], miss: _Miss, alone: list[tuple[Pinned, _Misses]]
+) -> Pinned:
+    """The pin whose freedom alone brings the measure nearest, of equals the last in working; where
+    none does, the one that makes it most directly."""
+    helped = [(found[key].off, -n) for n, (_, found) in enumerate(alone) if key in found]
+    nearest, n = min(helped, default=(miss.off, 0))
+    if nearest < miss.off:
+        return alone[-n][0]
+    own = {f"{p.group}.{p.field}": p for p, _ in alone if pinned(spec, p, key[0]) is not None}
+    return next((own[name] for name in _MAKES[key[1]] if name in own), alone[0][0])
 
 
 def _regraded(regrade: Callable[[Spec], Graded], spec: Spec) -> _Misses:
@@ -136,6 +157,6 @@ def _problem(spec: Spec, place: Pinned, blamed: _Misses) -> tuple[Problem, ...]:
         "pin-costs-fit",
         f"the pin of {place.name} takes the mitten far from its wish",
         (*place.words, told[0].size),
-        "free the pin, or let it stand if the sample wears well",
+        "free the pin, and those that hold it, or let it stand if the sample wears well",
     )
     return gathered(words, told)
