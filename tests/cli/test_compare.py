@@ -15,6 +15,7 @@ from click.testing import CliRunner, Result
 from gussetry.cli import program
 from gussetry.counts import count_table
 from gussetry.errata import Output, as_text, changes
+from gussetry.errata.folders import Listed
 from gussetry.grading import graded_sizes
 from gussetry.read import read_spec
 from gussetry.source import parse
@@ -181,13 +182,64 @@ def test_gauge_and_yarns_are_told_once_for_all_sizes() -> None:
     assert told.count("gauge: sc") == 1
 
 
+def test_a_cuff_that_ends_higher_and_another_style_sheet_are_told() -> None:
+    other = replace(
+        output(spec(("lower hand", "cuff: {above crease: 1 cm}\nlower hand"))), style="x"
+    )
+    told = as_text(Path("a"), Path("b"), changes(output(spec()), other))
+    assert "  style sheet: default → x\n" in told
+    assert "  cuff above the crease: 0 cm (0 in) → 1 cm (0.39 in)\n" in told
+
+
+def test_files_that_come_go_or_change_are_told() -> None:
+    def listed(name: str, content: str, png: str | None = None) -> Listed:
+        return Listed(name, name.partition(".")[0], "", "", content, png)
+
+    one, other = output(spec()), output(spec())
+    old = (listed("words.md", "1"), listed("key.svg", "1", "1"), listed("schematic.svg", "1", "1"))
+    new = (listed("words.md", "2"), listed("key.svg", "1", "2"), listed("gusset.svg", "1"))
+    found = changes(replace(one, files=old), replace(other, files=new))
+    told = as_text(Path("a"), Path("b"), found).splitlines()
+    assert told[3:] == [
+        "  words.md: changed",
+        "  key.svg: its PNG differs",
+        "  gusset.svg: new",
+        "  schematic.svg: gone",
+    ]
+
+
+def test_pictures_that_one_run_could_not_paint_are_no_difference() -> None:
+    drawing = Listed("key.svg", "key", "", "", "1", "1")
+    old = replace(output(spec()), files=(drawing,))
+    new = replace(output(spec()), files=(replace(drawing, png=None),))
+    assert changes(old, new) == ()
+
+
+def _example(*changed: tuple[str, str]) -> Output:
+    """The worked example, its plain rounds pinned like every other count, some of its text replaced."""
+    text = (EXAMPLES / "worked-example.yaml").read_text(encoding="utf-8")
+    for old, new in (("  last: 5", "  plain before: 14\n  last: 5"), *changed):
+        assert old in text
+        text = text.replace(old, new)
+    return output(read_spec(parse(text, "example.yaml")))
+
+
+def test_runs_of_rounds_are_told_on_a_line() -> None:
+    # 36 stitches: 34, 34, then three times four less, then sc2tog all round, 5 drawn shut.
+    other = _example(("sides: 2", "sides: 1"))
+    told = as_text(Path("a"), Path("b"), changes(_example(), other))
+    hand = [line for line in told.splitlines() if line.startswith("  hand round")]
+    assert hand == [
+        "  hand rounds 32–33, crown sides: gone, 32 sts",
+        "  hand rounds 34–36 (now 32–34), crown even: 28, 24, 20 → 30, 26, 22 sts",
+        "  hand rounds 37–38 (now 35–36), close: 10, 5 → 11, 6 sts",
+        "  hand round 37, close: new, 5 sts",
+    ]
+
+
 def test_measures_are_told_in_cm_and_inches() -> None:
     # Every count of this example is pinned: 36 stitches are 20 cm at 18 to 10 cm, 21.2 at 17.
-    text = (EXAMPLES / "worked-example.yaml").read_text(encoding="utf-8")
-    old, new = (
-        output(read_spec(parse(text.replace("stitch: sc, stitches: 18", gauge), "example.yaml")))
-        for gauge in ("stitch: sc, stitches: 18", "stitch: sc, stitches: 17")
-    )
+    old, new = _example(), _example(("stitch: sc, stitches: 18", "stitch: sc, stitches: 17"))
     told = as_text(Path("a"), Path("b"), changes(old, new))
     assert "  hand circumference: 20 cm (7.87 in) → 21.2 cm (8.34 in)\n" in told
     assert "  thumb circumference: 7.2 cm (2.84 in) → 7.6 cm (3.01 in)" in told
