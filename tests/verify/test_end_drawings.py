@@ -8,15 +8,19 @@ from itertools import count
 from xml.etree.ElementTree import Element
 
 import pytest
+from grading.strategies import specs
+from hypothesis import HealthCheck, Phase, given, reject, settings
 from layout.sheets import FINGERLESS, OPEN_THUMB, THUMBLESS
 from verify.breaking import STITCHES, Spoiler, bytes_of, paths, points, tree
 from verify.breaking_more import REST
 from verify.pen import outline
 
+from gussetry.diagnostics import Faults
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
 from gussetry.layout import Terms, chart, kinds
+from gussetry.spec import Spec
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
 from gussetry.verify import Asked, Disagreement, recount
@@ -72,6 +76,22 @@ def test_every_spoilt_drawing_is_found(spoil: Spoiler) -> None:
             tried += 1
             assert found(bytes_of(root), name, kind), (name, kind)
     assert tried
+
+
+@settings(
+    derandomize=True, max_examples=12, deadline=None, phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=list(HealthCheck),
+)  # fmt: skip
+@given(specs().filter(lambda spec: (spec.crown.style, spec.thumb.style) != ("closed", "closed")))
+def test_whatever_ends_open_or_has_no_thumb_recounts(spec: Spec) -> None:
+    try:
+        stitches = grade(spec).maps[-1]
+    except Faults:
+        reject()
+    look = load_style("default")
+    for kind in set(kinds(stitches)) - {"cuff"}:
+        svg = svg_bytes(engrave(chart(kind, [stitches], look, spec.terms), look))
+        assert recount(svg, Asked(kind, (stitches,), spec.terms)) == (), kind
 
 
 def without_rounds(stitches: StitchMap, piece: str, phase: str) -> StitchMap:
