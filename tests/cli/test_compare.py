@@ -216,7 +216,7 @@ def test_pictures_that_one_run_could_not_paint_are_no_difference() -> None:
 
 
 def _example(*changed: tuple[str, str]) -> Output:
-    """The worked example, its plain rounds pinned like every other count, some of its text replaced."""
+    """The worked example, its plain rounds pinned like every other count, some text replaced."""
     text = (EXAMPLES / "worked-example.yaml").read_text(encoding="utf-8")
     for old, new in (("  last: 5", "  plain before: 14\n  last: 5"), *changed):
         assert old in text

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import groupby
 from pathlib import Path
 
 from gussetry.errata.changes import Change, Value
@@ -107,9 +106,9 @@ def _section(changes: Sequence[Change]) -> Iterator[str]:
             yield f"yarn {change.name}: {_pair(change)}"
         elif change.what == "size":
             yield "is new" if change.old is None else "is gone"
-    rounds = (c for c in changes if c.what in ("round", "count", "colour", "work"))
-    for (what, piece, phase), run in groupby(rounds, key=_kin):
-        yield from _of_rounds(what, piece, phase, list(run))
+    rounds = [c for c in changes if c.what in ("round", "count", "colour", "work")]
+    for kin in dict.fromkeys(map(_kin, rounds)):
+        yield from _of_rounds(*kin, [c for c in rounds if _kin(c) == kin])
     for change in changes:
         if change.what == "measure":
             yield f"{change.name}: {_measures(change.old, change.new)}"
