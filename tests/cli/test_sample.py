@@ -266,6 +266,15 @@ def test_the_cuff_is_what_its_counts_say(tmp_path: Path, cuff: list[int], pinned
     assert counted(made.text) == table(cuff=cuff)
 
 
+def test_a_hand_that_the_division_leaves_as_it_was_is_understood(tmp_path: Path) -> None:
+    # Three stitches set aside, three chained in their place.
+    hand = [19, 20, 20, 20, 21, 23, 25, *[25] * 8]
+    made = sampled(tmp_path, table(hand, [5, 4, 4, 4, 4]))
+    assert counted(made.text) == table(hand, [5, 4, 4, 4, 4])
+    assert "which round sets the thumb aside" in made.text
+    assert "round: 8" in made.text
+
+
 def test_a_cuff_that_changes_its_count_is_told(tmp_path: Path) -> None:
     message = refused(tmp_path, table(cuff=[11, 11, 12, 11]))
     assert "cuff round 3 cannot have 12 stitches" in message
@@ -330,6 +339,11 @@ def test_an_end_that_never_closes_is_worth_a_second_look(tmp_path: Path) -> None
     assert counted(made.text) == table(thumb=thumb)
     assert "style: open" in made.text
     assert made.remarks == ("the thumb is left open on 9 stitches: it is never closed",)
+    hand = [*HAND[:15], 36, 36]
+    made = sampled(tmp_path, table(hand))
+    assert counted(made.text) == table(hand)
+    assert made.remarks == ("the hand is left open on 36 stitches: it never narrows",)
+    assert sampled(tmp_path, table(hand, thumb)).remarks == ()
 
 
 def test_a_sample_in_order_needs_no_second_look(tmp_path: Path) -> None:

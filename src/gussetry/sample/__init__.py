@@ -78,14 +78,15 @@ def _makings(sample: Sample) -> Iterator[Making]:
         return
     lower = read_lower(hand)
     thumbs = read_thumbs(thumb)
-    departed: list[Departs] = []
+    gussets, departs = read_gussets(hand, lower)
+    departed = [departs] if departs else []
     found = False
-    for gusset in read_gussets(hand, lower):
+    for gusset in gussets:
         try:
             crowns = read_crowns(hand, gusset.division)
             gaps = read_gaps(hand, gusset, thumbs)
-        except Departs as departs:
-            departed.append(departs)
+        except Departs as fault:
+            departed.append(fault)
             continue
         found = True
         for gap, shape in gaps:

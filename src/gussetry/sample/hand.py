@@ -77,9 +77,15 @@ def read_thumbless(hand: Sequence[int]) -> LowerShape:
     return lower
 
 
-def read_gussets(hand: Sequence[int], lower: LowerShape) -> list[GussetShape]:
-    """Where the division may lie and how the gusset grows to it, the likeliest first. Departs
-    where there is no division."""
+def read_gussets(
+    hand: Sequence[int], lower: LowerShape
+) -> tuple[list[GussetShape], Departs | None]:
+    """Where the division may lie and how the gusset grows to it, the likeliest first; and the round
+    that departs if it lies nowhere there, None where that is for what follows to say.
+
+    The likeliest division is the first round that does not grow like a gusset, then the round
+    after the last growth.
+    """
     pairs = lower.rounds + 2
     ends: list[GussetShape] = []
     for division in range(pairs + 1, len(hand) + 2):
@@ -87,15 +93,17 @@ def read_gussets(hand: Sequence[int], lower: LowerShape) -> list[GussetShape]:
         if shape is None:
             break
         ends.append(shape)
-    else:
+    *others, first = ends
+    others.sort(key=lambda shape: (-shape.steps, shape.division))
+    if first.division > len(hand):
         why = "it is the last round, and no thumb was set aside"
-        raise Departs("hand", len(hand), why, "a division: fewer stitches, the thumb's set aside")
-    first = ends[-1].division
-    gains = [hand[n] - hand[n - 1] for n in range(first, len(hand))]
-    goes_on = bool(gains) and hand[first] >= hand[first - 2]
+        wanted = "a division: fewer stitches, the thumb's set aside"
+        return others, Departs("hand", len(hand), why, wanted)
+    gains = [hand[n] - hand[n - 1] for n in range(first.division, len(hand))]
+    goes_on = bool(gains) and hand[first.division] >= hand[first.division - 2]
     if goes_on or sum(gain > 0 for gain in gains) > 1:
-        raise no_growth(hand, first)
-    return ends[::-1]
+        return [first, *others], no_growth(hand, first.division)
+    return [first, *others], None
 
 
 def no_growth(hand: Sequence[int], number: int) -> Departs:

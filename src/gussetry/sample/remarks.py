@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from gussetry.sample.hand import read_crowns
-from gussetry.sample.makings import Departs, Making
+from gussetry.sample.makings import CrownShape, Departs, Making, ThumbShape
 
 REACH = 3
 """How far a count may have slipped."""
@@ -15,13 +15,19 @@ CALMER_BY = 2
 
 
 def remarks(making: Making, hand: Sequence[int]) -> Iterator[str]:
-    """Counts of the crown that break its rhythm, mostly a slip of the pen, and ends left open."""
+    """Counts of the crown that break its rhythm, mostly a slip of the pen, and an end left open."""
     slips = list(_slips(making, hand))
     yield from slips or _odd_phases(making)
-    if making.crown.edging is not None:
-        yield f"the hand is left open on {making.crown.last} stitches: it never narrows"
-    if making.aside and making.aside.thumb.edging is not None:
-        yield f"the thumb is left open on {making.aside.thumb.last} stitches: it is never closed"
+    if making.aside:
+        yield from _half_open(making.crown, making.aside.thumb)
+
+
+def _half_open(crown: CrownShape, thumb: ThumbShape) -> Iterator[str]:
+    """A hand or a thumb that is left open where the other is drawn shut."""
+    if crown.edging is not None and thumb.edging is None:
+        yield f"the hand is left open on {crown.last} stitches: it never narrows"
+    if thumb.edging is not None and crown.edging is None:
+        yield f"the thumb is left open on {thumb.last} stitches: it is never closed"
 
 
 def _slips(making: Making, hand: Sequence[int]) -> Iterator[str]:

@@ -161,6 +161,8 @@ def _division(making: Making, others: Sequence[GapShape]) -> Iterator[str]:
         yield f"division: {{hand stitches: {making.hand}}}"
         return
     gusset, gap, _ = making.aside
+    if gap.between + (2 if gap.with_marked else 0) + 2 * gap.pairs == gap.chains:
+        yield f"{UNTOLD}which round sets the thumb aside; taken: the first after the last increase"
     for other in others:
         yield f"{UNTOLD}how the thumb is set aside; this would fit too: {_set_aside(other)}"
     yield f"{UNTOLD}whether the thumb's stitches are worked again in the division; taken: yes"
