@@ -237,6 +237,23 @@ def test_runs_of_rounds_are_told_on_a_line() -> None:
     ]
 
 
+def test_what_a_left_and_a_right_share_is_told_once() -> None:
+    palm = ("growth: alternating", "growth: alternating, towards palm: 2")
+    old, new = _example(palm), _example(palm, ("sides: 2", "sides: 1"))
+    found = changes(old, new)
+    assert [m.mitten for m in new.maps] == ["left", "right"]
+    assert {c.mitten for c in found if c.what in ("count", "round", "measure")} == {"both"}
+    plain = changes(_example(), _example(("sides: 2", "sides: 1")))
+    for what in ("count", "round", "measure"):
+        assert [c for c in found if c.what == what] == [c for c in plain if c.what == what]
+
+
+def test_the_command_explains_itself() -> None:
+    done = CliRunner().invoke(program, ["compare", "--help"])
+    assert done.exit_code == 0
+    assert "Differences are no error" in " ".join(done.stdout.split())
+
+
 def test_measures_are_told_in_cm_and_inches() -> None:
     # Every count of this example is pinned: 36 stitches are 20 cm at 18 to 10 cm, 21.2 at 17.
     old, new = _example(), _example(("stitch: sc, stitches: 18", "stitch: sc, stitches: 17"))

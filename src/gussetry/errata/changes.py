@@ -67,7 +67,18 @@ def changes(old: Output, new: Output) -> tuple[Change, ...]:
     found += _files(old, new)
     found += _table(old, new)
     order = ["", *dict.fromkeys(m.size for m in (*new.maps, *old.maps))]
-    return tuple(sorted(found, key=lambda c: order.index(c.size) if c.size in order else 99))
+    found.sort(key=lambda c: order.index(c.size) if c.size in order else len(order))
+    return tuple(_paired(found))
+
+
+def _paired(found: list[Change]) -> Iterator[Change]:
+    """What a left and a right mitten share, told once as of both."""
+    known = set(found)
+    for change in found:
+        if change.mitten == "left" and replace(change, mitten="right") in known:
+            yield replace(change, mitten="both")
+        elif change.mitten != "right" or replace(change, mitten="left") not in known:
+            yield change
 
 
 def _bare(found: list[Change]) -> list[Change]:
