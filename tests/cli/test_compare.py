@@ -317,7 +317,7 @@ def test_a_strange_manifest_is_told_with_code_1(
     drawn: Path, copy: Path, change: Callable[[Any], object], told: str
 ) -> None:
     _edit(copy / "manifest.json", change)
-    done = compare(drawn, copy)
+    done = compare(copy, drawn)
     assert done.exit_code == 1
     assert told in done.stderr
     assert "nothing was compared" in done.stderr
@@ -352,7 +352,7 @@ def test_a_broken_stitch_map_is_told_with_code_1(
     drawn: Path, copy: Path, change: Callable[[Any], object]
 ) -> None:
     _edit(copy / "M" / "stitches.json", change)
-    done = compare(drawn, copy)
+    done = compare(copy, drawn)
     assert done.exit_code == 1, done.output
     assert "broken-map" in done.stderr
 
@@ -361,7 +361,7 @@ def test_a_broken_stitch_map_is_told_with_code_1(
 def test_what_is_no_json_is_told_with_code_1(drawn: Path, copy: Path, content: bytes) -> None:
     for name in ("M/stitches.json", "manifest.json"):
         (copy / name).write_bytes(content)
-        done = compare(drawn, copy)
+        done = compare(copy, drawn)
         assert done.exit_code == 1, done.output
         assert str(copy / name) in done.stderr
 
@@ -374,7 +374,7 @@ def test_what_is_no_json_is_told_with_code_1(drawn: Path, copy: Path, content: b
 def test_a_broken_count_table_is_told_with_code_1(drawn: Path, copy: Path, content: bytes) -> None:
     (copy / "counts.csv").write_bytes(content)
     for other in (copy, copy / "counts.csv"):
-        done = compare(drawn, other)
+        done = compare(other, drawn)
         assert done.exit_code == 1, done.output
         assert "broken-table" in done.stderr
 
@@ -393,14 +393,14 @@ def test_what_is_no_output_is_told_with_code_1(drawn: Path, tmp_path: Path, copy
             assert done.exit_code == 1
             assert told in done.stderr
     (copy / ".gussetry-unfinished").write_text("{}", encoding="utf-8")
-    assert "unfinished" in compare(drawn, copy).stderr
+    assert "unfinished" in compare(copy, drawn).stderr
 
 
 def test_nothing_is_read_through_a_link(drawn: Path, copy: Path, tmp_path: Path) -> None:
     secret = tmp_path / "secret"
     shutil.move(copy / "M", secret)
     (copy / "M").symlink_to(secret, target_is_directory=True)
-    done = compare(drawn, copy)
+    done = compare(copy, drawn)
     assert done.exit_code == 1
     assert "is a link" in done.stderr
 
@@ -412,7 +412,7 @@ def test_the_folder_itself_may_be_a_link(drawn: Path, copy: Path, tmp_path: Path
 
 def test_a_name_cannot_disturb_the_terminal(drawn: Path, copy: Path) -> None:
     _edit(copy / "manifest.json", lambda data: data.update(pattern="\x1b[2Jx"))
-    done = compare(drawn, copy)
+    done = compare(copy, drawn)
     assert done.exit_code == 0
     assert "\x1b" not in done.stdout
 
