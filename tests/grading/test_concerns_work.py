@@ -81,8 +81,8 @@ def test_a_crown_steeper_than_a_disc_is_told() -> None:
     flat = Fraction(16, 7) / (2 * Fraction(math.pi))
     assert not told(with_shape(spec(), flat + GRAIN), "ruffling-crown")
     (problem,) = told(with_shape(spec(), flat - GRAIN), "ruffling-crown")
-    assert "2.29 with which it would lie flat (2π × 0.364" in problem.message
-    assert problem.message.endswith("size M loses 2.29")
+    assert "2.29 stitches a round with which it would lie flat (2π × 0.364" in problem.message
+    assert problem.message.endswith("size M loses 2.29 a round")
     assert problem.path == ("crown", "phases")
 
 

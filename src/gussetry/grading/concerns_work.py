@@ -77,12 +77,12 @@ def crown_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, .
     for one in graded:
         slope = crown_slope(_hand(one.maps[0]))
         if slope is not None and slope > flat:
-            told.append(Told(one.size.name, f"loses {text(slope, 2)}", slope))
+            told.append(Told(one.size.name, f"loses {text(slope, 2)} a round", slope))
     written = spec.crown.phases != Crown().phases
     path: Where = ("crown", "phases") if written else ("gauge",)
     words = Words(
         "ruffling-crown",
-        f"the crown loses more stitches a round than the {text(flat, 2)} with which it would lie"
+        f"the crown loses more than the {text(flat, 2)} stitches a round with which it would lie"
         f" flat (2π × {text(shape, 3)}, a stitch's height over its width)",
         path,
         "work fewer decreases in a round, or plain rounds between",
