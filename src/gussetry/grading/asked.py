@@ -84,6 +84,11 @@ class Asked(NamedTuple):
         middle = max(low, (2 * wish + step) // (2 * step))
         return range(max(low, middle - self.reach), middle + self.reach + 1)
 
+    def above(self, wish: int, step: int) -> range:
+        """Numbers of steps from as low as is searched to far above the wish."""
+        middle = max(0, (2 * wish + step) // (2 * step))
+        return range(max(0, middle - self.reach), middle + 9 * self.reach + 1)
+
 
 class Bridge(NamedTuple):
     """How the gap is bridged: joined pairs, chains, what the crook gives, what it loses again."""

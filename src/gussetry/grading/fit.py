@@ -152,11 +152,11 @@ def _together(shapes: Sequence[Shapes], depths: Chosen, first: int) -> _Whole | 
 
     The rounds are chosen each by itself where they do not hang on the widths: what is best so is
     best together. They are chosen along where pins tie them to the widths, or where a hand or a
-    thumb would come out shorter than its shaping needs.
+    thumb would come out shorter than its shaping needs, or else out of the ranges searched.
     """
     spec = shapes[0].asked.spec
-    hands = choose([_listed(menu.hand_rounds(0)) for menu in shapes], first)
-    thumbs = choose([_listed(menu.thumb_rounds(_ANY_THUMB)) for menu in shapes], first)
+    hands = choose([menu.any_hand_rounds() for menu in shapes], first)
+    thumbs = choose([menu.any_thumb_rounds() for menu in shapes], first)
     tied = any(n is not None for n in spec.crown.plain_before) or hands is None
     ties = (spec.thumb.plain_after, spec.thumb.rounds_to_length)
     thumb_tied = all(any(n is not None for n in pins) for pins in ties)
@@ -170,27 +170,22 @@ def _together(shapes: Sequence[Shapes], depths: Chosen, first: int) -> _Whole | 
         whole = _Whole(
             widths, None if along.hand else hands, None if along.thumb else thumbs, depths, gaps
         )
-        short = _too_short(whole)
-        if not any(short):
+        out = _out_of_range(whole, menus)
+        if not any(out):
             return whole
-        along = Along(along.hand or short.hand, along.thumb or short.thumb)
+        along = Along(along.hand or out.hand, along.thumb or out.thumb)
 
 
-_ANY_THUMB = ThumbShape(0, 0, 0, 0, 0, 0, (), 0, 0, True)
-
-
-def _listed(rounds: Sequence[tuple[int, int]]) -> Listed:
-    return Listed([Candidate(cost, (n,), (n,), n) for cost, n in rounds])
-
-
-def _too_short(whole: _Whole) -> Along:
-    """Which of hand and thumb comes out shorter in some size than its shaping needs."""
+def _out_of_range(whole: _Whole, menus: Sequence[Shapes]) -> Along:
+    """Which of hand and thumb has rounds in some size that its shaping does not go with."""
     hand = thumb = False
-    for i, shape in enumerate(whole.widths.candidates):
+    for i, (shape, menu) in enumerate(zip(whole.widths.candidates, menus, strict=True)):
         frame, division, crown = shape.stands_for[:3]
         rounds, thumb_rounds = whole.rounds(i)
-        hand = hand or rounds < division + crown.rounds
-        thumb = thumb or thumb_rounds < frame.thumb.fewest
+        hands = (n for _, n in menu.hand_rounds(division + crown.rounds))
+        thumbs = (n for _, n in menu.thumb_rounds(frame.thumb))
+        hand = hand or rounds not in hands
+        thumb = thumb or thumb_rounds not in thumbs
     return Along(hand, thumb)
 
 

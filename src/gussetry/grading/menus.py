@@ -23,7 +23,7 @@ from gussetry.grading.asked import (
     Bridge,
     or_usual,
 )
-from gussetry.grading.choice import Candidate
+from gussetry.grading.choice import Candidate, Listed
 from gussetry.grading.counts import gusset_rounds, hand_change
 from gussetry.grading.ends import CrownShape, ThumbShape, crowns, thumbs
 
@@ -59,7 +59,7 @@ def _cuffs(asked: Asked, picked: int) -> Iterator[tuple[int, int]]:
         return
     seam = int(cuff.seam_counts)
     rows: Iterable[int] = (picked - seam,)
-    pinned, free = asked.pin(cuff.rows), asked.pin(asked.spec.lower_hand.pick_up) is not None
+    pinned, free = asked.pin(cuff.rows), _spreads(asked)
     if pinned is not None:
         rows = (pinned,) if free or pinned + seam == picked else ()
     elif free:
@@ -70,6 +70,14 @@ def _cuffs(asked: Asked, picked: int) -> Iterator[tuple[int, int]]:
             yield n, WEIGHT_CUFF * (n * unit.rib_height - wish) ** 2
 
 
+def _spreads(asked: Asked) -> bool:
+    """Whether the pick-up is spread over the row ends, some missed or used twice: where it is
+    pinned, and over rows of hdc or dc, which are taller than a stitch is wide."""
+    rib = asked.spec.cuff.gauge
+    tall = rib is not None and rib.stitch != "sc"
+    return tall or asked.pin(asked.spec.lower_hand.pick_up) is not None
+
+
 def _hands(asked: Asked, change: int) -> Iterable[int]:
     """Hand counts worth trying: what the pins below force, else those near the wish."""
     spec = asked.spec
@@ -77,7 +85,7 @@ def _hands(asked: Asked, change: int) -> Iterable[int]:
     rows = asked.pin(spec.cuff.rows) if spec.cuff.style == "ribbed" else None
     if pinned is not None:
         return (pinned,)
-    if picked is None and rows is not None:
+    if picked is None and rows is not None and not _spreads(asked):
         picked = rows + int(spec.cuff.seam_counts)
     if picked is not None:
         increases = asked.pin(spec.lower_hand.increases)
@@ -279,19 +287,16 @@ class Shapes:
         return known
 
     def _topped(self, options: Sequence[CrownShape], division: int) -> Iterator[Upper]:
-        free = self.asked.pin(self.asked.spec.crown.plain_before) is None
-        shortest = min(crown.rounds for crown in options)
-        if free:
-            for cost, rounds in self.hand_rounds(division + shortest):
-                fitting = [crown for crown in options if division + crown.rounds <= rounds]
-                best = min(crown.cost for crown in fitting)
-                yield from ((cost + best, c, rounds) for c in fitting if c.cost == best)
-            return
-        for tall in {crown.rounds for crown in options}:
-            best = min(crown.cost for crown in options if crown.rounds == tall)
-            for cost, rounds in self.hand_rounds(division + tall):
-                fitting = [c for c in options if c.rounds == tall and c.cost == best]
-                yield from ((cost + best, crown, rounds) for crown in fitting)
+        best: dict[int, list[Upper]] = {}
+        for crown in options:
+            for cost, rounds in self.hand_rounds(division + crown.rounds):
+                upper, known = (cost + crown.cost, crown, rounds), best.get(rounds)
+                if known is None or upper[0] < known[0][0]:
+                    best[rounds] = [upper]
+                elif upper[0] == known[0][0]:
+                    known.append(upper)
+        for uppers in best.values():
+            yield from uppers
 
     def hand_rounds(self, fewest: int) -> list[tuple[int, int]]:
         """(cost, rounds) of the whole hand, `fewest` without plain rounds before the crown."""
@@ -300,6 +305,20 @@ class Shapes:
         plain = asked.pin(asked.spec.crown.plain_before)
         rounds = asked.near(wish, unit.height, fewest) if plain is None else [fewest + plain]
         return sorted((WEIGHT_HAND_LENGTH * (n * unit.height - wish) ** 2, n) for n in rounds)
+
+    def any_hand_rounds(self) -> Listed:
+        """The menu of the hand's rounds, whatever its shaping needs; wider than any search."""
+        asked, unit = self.asked, self.asked.unit
+        wish = asked.wish("hand_length") - unit.above
+        return _heights(WEIGHT_HAND_LENGTH, asked.above(wish, unit.height), unit.height, wish)
+
+    def any_thumb_rounds(self) -> Listed:
+        """The same of the thumb's rounds."""
+        asked, unit = self.asked, self.asked.unit
+        if not asked.spec.has_thumb:
+            return Listed([Candidate(0, (0,), (0,), 0)])
+        wish = asked.wish("thumb_length")
+        return _heights(WEIGHT_THUMB_LENGTH, asked.above(wish, unit.height), unit.height, wish)
 
     def thumb_rounds(self, thumb: ThumbShape) -> list[tuple[int, int]]:
         """(cost, rounds) of the whole thumb."""
@@ -337,6 +356,11 @@ class Shapes:
         if self.along.thumb:
             cost += max(self.thumb_rounds(frame.thumb)[-1][0] for frame in self.frames)
         return cost
+
+
+def _heights(weight: int, rounds: Iterable[int], height: int, wish: int) -> Listed:
+    costs = ((weight * (n * height - wish) ** 2, n) for n in rounds)
+    return Listed([Candidate(cost, (n,), (n,), n) for cost, n in costs])
 
 
 def _widths(frame: Frame) -> tuple[int, ...]:

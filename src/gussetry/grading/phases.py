@@ -35,7 +35,7 @@ def crown_ways(
     ways: dict[tuple[int, int], tuple[int, ...]] = {(hand, 0): ()}
     for phase in spec.crown.phases:
         pinned = pin(phase.rounds, size)
-        most = pinned if pinned is not None else hand // (2 * decreases(phase))
+        most = hand if pinned is None else pinned
         grown: dict[tuple[int, int], tuple[int, ...]] = {}
         least: dict[int, int] = {}
         for (count, rounds), way in ways.items():

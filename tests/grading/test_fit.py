@@ -1,0 +1,152 @@
+"""The counts chosen: the best there are, by a slow search that tries them all."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+from grading import oracle
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from gussetry.grading import asked as weights
+from gussetry.grading.counts import Counts
+from gussetry.grading.fit import solve
+from gussetry.grading.measures import wish
+from gussetry.spec import (
+    Crown,
+    CrownPhase,
+    Cuff,
+    Division,
+    Gauge,
+    Gusset,
+    LowerHand,
+    PerSize,
+    Size,
+    Spec,
+    Stripe,
+    Stripes,
+    Thumb,
+    Yarn,
+)
+
+CROWNS = (
+    (CrownPhase("sides", plain_after=1), CrownPhase("evenly", decreases=4)),
+    (CrownPhase("evenly", decreases=3),),
+    (CrownPhase("sides"), CrownPhase("evenly", decreases=5, plain_after=1)),
+)
+
+
+@st.composite
+def coarse_specs(draw: st.DrawFn) -> Spec:
+    """Mittens of thick yarn in one to four sizes, so that every set of counts can be listed."""
+    girth = draw(st.integers(100, 200))
+    width = Fraction(girth, draw(st.integers(10, 15)))
+    height = width * draw(st.sampled_from((Fraction(9, 10), Fraction(13, 10), Fraction(8, 5))))
+    sizes = []
+    for number in range(draw(st.integers(1, 4))):
+        sizes.append(Size(f"S{number}", Fraction(girth)))
+        girth += draw(st.integers(2, 22))
+    many = len(sizes)
+    stitch, ratio = draw(st.sampled_from((("sc", 90), ("sc", 105), ("hdc", 130))))
+    rib = Gauge(stitch, width, width * Fraction(ratio, 100))
+    ribbed = Cuff(
+        gauge=rib,
+        parity=draw(st.sampled_from(("even", "odd", "any"))),
+        seam_counts=draw(st.booleans()),
+    )
+
+    def some(low: int, high: int) -> PerSize:
+        """Mostly no pin; else one in some of the sizes."""
+        if draw(st.integers(0, 3)):
+            return ()
+        return tuple(draw(st.one_of(st.none(), st.integers(low, high))) for _ in sizes)
+
+    picks = sorted(draw(st.lists(st.integers(8, 16), min_size=many, max_size=many)))
+    return Spec(
+        pattern="Made up",
+        gauge=Gauge("sc", width, height),
+        yarns=(Yarn("A", "oat", "#ddccaa"),),
+        sizes=tuple(sizes),
+        stripes=Stripes((Stripe("A", 1),)),
+        cuff=draw(st.sampled_from((ribbed, ribbed, Cuff(style="round"), Cuff(style="none")))),
+        lower_hand=LowerHand(pick_up=draw(st.sampled_from(((), (), tuple(picks))))),
+        gusset=Gusset(
+            draw(st.sampled_from(("inside", "alternating"))), draw(st.sampled_from((1, 1, 2)))
+        ),
+        division=Division(
+            draw(st.sampled_from(("join", "chain", "none"))),
+            with_marked=draw(st.booleans()),
+            round=some(4, 9),
+        ),
+        crown=Crown(draw(st.sampled_from(CROWNS)), plain_before=some(0, 6)),
+        thumb=Thumb(
+            plain_after=some(0, 2),
+            rounds_to_length=some(0, 3),
+            last=draw(st.sampled_from(((), (5,) * many))),
+        ),
+    )
+
+
+def rank(spec: Spec, found: tuple[Counts, ...]) -> oracle.Rank:
+    """The rank of a result, reckoned from its counts."""
+    run = [set_of(spec, size, counts) for size, counts in enumerate(found)]
+    assert all(
+        a <= b
+        for one, other in pairwise(run)
+        for a, b in zip(one.ordered, other.ordered, strict=True)
+    )
+    miss = sum((one.miss for one in run), Fraction(0))
+    return miss, oracle.roughness(run), oracle.total(run)
+
+
+def set_of(spec: Spec, size: int, counts: Counts) -> oracle.Set:
+    """A size's counts as the slow search would list them."""
+    base, want = counts.base, wish(spec, spec.sizes[size])
+    w, h, above = spec.gauge.width, spec.gauge.height, spec.cuff.above_crease
+    shaping = sum(
+        n * (1 + p.plain_after) for n, p in zip(counts.phases, spec.crown.phases, strict=True)
+    )
+    left = base.hand - sum(
+        n * (2 if p.kind == "sides" else p.decreases)
+        for n, p in zip(counts.phases, spec.crown.phases, strict=True)
+    )
+    tall = shaping + len(counts.closing)
+    rounds = base.division + counts.plain_before + tall
+    long = base.crook_decreases + counts.thumb_plain + 2 * counts.thumb_sides
+    long += counts.thumb_to_length + len(counts.thumb_closing)
+    width = base.thumb - base.crook_decreases
+    ribbed = spec.cuff.style == "ribbed" and spec.cuff.gauge
+    cuff = base.cuff_rows * spec.cuff.gauge.height if ribbed else base.pick_up * w
+    misses = (
+        (weights.WEIGHT_HAND, base.hand * w - want.hand_circumference),
+        (weights.WEIGHT_THUMB, width * w - want.thumb_circumference),
+        (weights.WEIGHT_CUFF, cuff - want.cuff_circumference),
+        (weights.WEIGHT_CROOK, base.division * h + above - want.crook_height),
+        (weights.WEIGHT_CROWN, tall * h - want.crown_height),
+        (weights.WEIGHT_CROWN, (left - Fraction(base.hand, 2)) * w / 2),
+        (weights.WEIGHT_HAND_LENGTH, rounds * h + above - want.hand_length),
+        (weights.WEIGHT_THUMB_LENGTH, long * h - want.thumb_length),
+    )
+    return oracle.Set(
+        sum((weight * miss**2 for weight, miss in misses), Fraction(0)),
+        (base.pick_up, base.between, base.hand, base.thumb, width, base.cuff_rows,
+         base.division, rounds, long),
+        (base.cuff_rows, base.pick_up, base.between, base.hand, base.thumb, base.division,
+         *counts.phases, rounds, long),
+    )  # fmt: skip
+
+
+@settings(
+    derandomize=True,
+    max_examples=200,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+@given(coarse_specs())
+def test_the_counts_chosen_are_the_best_of_all(spec: Spec) -> None:
+    found = solve(spec, (oracle.REACH,))
+    best = oracle.best(spec)
+    assert (found is None) == (best is None)
+    if found is not None:
+        assert rank(spec, found) == best
