@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from math import floor
+from operator import le
 
 from gussetry.grading import asked as weights
 from gussetry.grading.measures import wish
@@ -50,24 +51,23 @@ def halved(count: int, last: int | None) -> list[int] | None:
 
 def crowns(spec: Spec, size: int, hand: int) -> Iterator[tuple[tuple[int, ...], int, int]]:
     """Every crown: the rounds of its phases, its rounds in all, the count at its closing."""
-    ranges = [
-        range(hand) if pin(p.rounds, size) is None else [pin(p.rounds, size)]
-        for p in spec.crown.phases
-    ]
+    ranges: list[list[int]] = []
+    for phase in spec.crown.phases:
+        fixed = pin(phase.rounds, size)
+        ranges.append(list(range(hand // 2 + 1)) if fixed is None else [fixed])
     found: dict[tuple[int, int], tuple[int, ...]] = {}
-    for times in product(*(list(r)[: hand // 4 + 1] for r in ranges)):
+    for times in product(*ranges):
         count, rounds, possible = hand, 0, True
         for phase, n in zip(spec.crown.phases, times, strict=True):
             each = 2 if phase.kind == "sides" else phase.decreases
-            for _ in range(n or 0):
+            for _ in range(n):
                 # A decrease takes two stitches; two sides need room between them.
                 possible &= count >= max(2 * each, 8 if phase.kind == "sides" else 0)
                 count -= each
-            rounds += (n or 0) * (1 + phase.plain_after)
+            rounds += n * (1 + phase.plain_after)
         if possible:
             known = found.get((count, rounds))
-            mine = tuple(n or 0 for n in times)
-            found[count, rounds] = mine if known is None else min(known, mine)
+            found[count, rounds] = times if known is None else min(known, times)
     for (count, rounds), times in found.items():
         closing = halved(count, pin(spec.crown.last, size)) if count >= 4 else None
         if closing is not None:
@@ -204,21 +204,51 @@ def best(spec: Spec) -> Rank | None:
     found: Rank | None = None
     for gap in GAPS if spec.division.bridge != "none" else (0,):
         lists = [sorted(sets(spec, i, gap), key=lambda s: s.miss) for i in range(len(spec.sizes))]
-        if all(lists):
-            found = _tried(lists, [], found)
+        lists = _followable(lists)
+        if not all(lists):
+            continue
+        # Runs that miss by little are tried first, since the others are so many.
+        least, most = (sum(own[i].miss for own in lists) for i in (0, -1))
+        more = Fraction(1)
+        while True:
+            limit = least + more if found is None else min(least + more, found[0])
+            run = _tried(lists, [], (limit, HUGE, HUGE))
+            if run[1] < HUGE:
+                found = run if found is None else min(found, run)
+                break
+            if limit >= most or (found is not None and limit == found[0]):
+                break
+            more *= 4
     return found
 
 
-def _tried(lists: list[list[Set]], run: list[Set], known: Rank | None) -> Rank | None:
+HUGE = 10**9
+
+
+def _followable(lists: list[list[Set]]) -> list[list[Set]]:
+    """The sets that some set of the next size can follow, from the largest size down."""
+    kept = [lists[-1]]
+    for own in reversed(lists[:-1]):
+        next_ones = {one.ordered for one in kept[0]}
+        starts = {
+            mine
+            for mine in {one.ordered for one in own}
+            if any(all(map(le, mine, other)) for other in next_ones)
+        }
+        kept.insert(0, [one for one in own if one.ordered in starts])
+    return kept
+
+
+def _tried(lists: list[list[Set]], run: list[Set], known: Rank) -> Rank:
+    """The best rank of all runs that go on so, or the known one where none is better."""
     if len(run) == len(lists):
-        rank = sum((s.miss for s in run), Fraction(0)), roughness(run), total(run)
-        return rank if known is None or rank < known else known
+        return min(known, (sum((s.miss for s in run), Fraction(0)), roughness(run), total(run)))
     least = sum((own[0].miss for own in lists[len(run) + 1 :]), Fraction(0))
     so_far = sum((s.miss for s in run), Fraction(0))
     for one in lists[len(run)]:
-        if known is not None and so_far + one.miss + least > known[0]:
+        if so_far + one.miss + least > known[0]:
             break
-        if not run or all(a <= b for a, b in zip(run[-1].ordered, one.ordered, strict=True)):
+        if not run or all(map(le, run[-1].ordered, one.ordered)):
             known = _tried(lists, [*run, one], known)
     return known
 

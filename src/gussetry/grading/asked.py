@@ -61,6 +61,18 @@ def common_unit(spec: Spec, wishes: Iterable[Wish]) -> Unit:
     return Unit(per_mm, *sizes)
 
 
+class Reach(NamedTuple):
+    """How far to both sides of its wish each part is searched: in stitches, rows or rounds."""
+
+    hand: int
+    thumb: int
+    cuff: int
+    crook: int
+    hand_length: int
+    thumb_length: int
+    depth: int
+
+
 class Asked(NamedTuple):
     """One size as the search sees it: its place, its wishes in the small unit, and how far to
     search."""
@@ -69,7 +81,7 @@ class Asked(NamedTuple):
     size: int
     want: tuple[int, ...]
     unit: Unit
-    reach: int
+    reach: Reach
 
     def wish(self, name: str) -> int:
         """A wish by its name in `Wish`."""
@@ -79,15 +91,38 @@ class Asked(NamedTuple):
         """The size's own of those pins."""
         return pin(pins, self.size)
 
-    def near(self, wish: int, step: int, low: int) -> range:
-        """Numbers of steps near the wish, none below `low`."""
-        middle = max(low, (2 * wish + step) // (2 * step))
-        return range(max(low, middle - self.reach), middle + self.reach + 1)
+    def steps(self) -> Reach:
+        """The size of a step of each part, in the small unit."""
+        unit, style = self.unit, self.spec.cuff.style
+        ribs = {"ribbed": unit.rib_width, "post": unit.rib_height}
+        return Reach(
+            unit.width, unit.width, unit.rib_height, unit.height, unit.height, unit.height,
+            ribs.get(style, unit.height),
+        )  # fmt: skip
 
-    def above(self, wish: int, step: int) -> range:
-        """Numbers of steps from as low as is searched to far above the wish."""
-        middle = max(0, (2 * wish + step) // (2 * step))
-        return range(max(0, middle - self.reach), middle + 9 * self.reach + 1)
+
+def near(wish: int, step: int, low: int, reach: int) -> range:
+    """Numbers of steps to both sides of the wish, or of `low` where that is more; none below it."""
+    middle = max(low, (2 * wish + step) // (2 * step))
+    return range(max(low, middle - reach), middle + reach + 1)
+
+
+def above(wish: int, step: int, reach: int) -> range:
+    """Numbers of steps from as low as is searched to far above the wish."""
+    middle = max(0, (2 * wish + step) // (2 * step))
+    return range(max(0, middle - reach), middle + 9 * reach + 1)
+
+
+WEIGHTS = Reach(
+    WEIGHT_HAND,
+    WEIGHT_THUMB,
+    WEIGHT_CUFF,
+    WEIGHT_CROOK,
+    WEIGHT_HAND_LENGTH,
+    WEIGHT_THUMB_LENGTH,
+    WEIGHT_CUFF_DEPTH,
+)
+"""The weights of the parts that are searched near their wish."""
 
 
 class Bridge(NamedTuple):

@@ -44,9 +44,9 @@ def thumbs(asked: Asked, gap: Bridge) -> list[ThumbShape]:
         between = between_markers(spec, steps)
         stitches = held(spec, between) + gap.crook
         width = stitches - gap.decreases
-        if pins == (None, None) and width > max(middle, 4) + asked.reach + 1 and found:
+        if pins == (None, None) and width > max(middle, 4) + asked.reach.thumb + 1 and found:
             break
-        if pins == (None, None) and width < middle - asked.reach:
+        if pins == (None, None) and width < middle - asked.reach.thumb:
             continue
         if or_usual(pins[0], between) != between or or_usual(pins[1], stitches) != stitches:
             continue

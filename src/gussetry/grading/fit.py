@@ -19,9 +19,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from operator import le
 
 from gussetry.diagnostics import Faults, Problem
-from gussetry.grading.asked import WEIGHT_CUFF_DEPTH, Asked, Bridge, bridge, common_unit
+from gussetry.grading.asked import (
+    WEIGHT_CUFF_DEPTH,
+    WEIGHTS,
+    Asked,
+    Bridge,
+    Reach,
+    bridge,
+    common_unit,
+    near,
+)
 from gussetry.grading.choice import Candidate, Chosen, Listed, choose
 from gussetry.grading.conflicts import conflicts
 from gussetry.grading.counts import Base, Counts
@@ -50,16 +60,29 @@ def fit(spec: Spec) -> tuple[Counts, ...]:
 
 
 def solve(spec: Spec, reaches: Sequence[int] = REACHES) -> tuple[Counts, ...] | None:
-    """The best counts within the narrowest of the reaches that holds any, None where none does."""
-    wishes = [wish(spec, size) for size in spec.sizes]
-    unit = common_unit(spec, wishes)
-    whole = [tuple(unit.whole(length) for length in want) for want in wishes]
+    """The best counts, None where there are none within the widest of the reaches.
+
+    Searched first as far as the narrowest reach that holds any, then so far that everything beyond
+    would miss more than what was found.
+    """
     for reach in reaches:
-        asked = [Asked(spec, i, want, unit, reach) for i, want in enumerate(whole)]
-        found = _solved(asked)
+        wide, found = Reach(*(reach,) * len(Reach._fields)), None
+        while (searched := search(spec, wide)) is not None:
+            found, needed = searched
+            if all(map(le, needed, wide)):
+                return found
+            wide = Reach(*map(max, needed, wide))
         if found is not None:
             return found
     return None
+
+
+def search(spec: Spec, reach: Reach) -> tuple[tuple[Counts, ...], Reach] | None:
+    """The best counts within that reach, and the reach beyond which nothing better can be."""
+    wishes = [wish(spec, size) for size in spec.sizes]
+    unit = common_unit(spec, wishes)
+    whole = [tuple(unit.whole(length) for length in want) for want in wishes]
+    return _solved([Asked(spec, i, want, unit, reach) for i, want in enumerate(whole)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,29 +122,58 @@ class _Whole:
         return hand, thumb
 
 
-def _solved(asked: Sequence[Asked]) -> tuple[Counts, ...] | None:
+def _solved(asked: Sequence[Asked]) -> tuple[tuple[Counts, ...], Reach] | None:
     spec, unit = asked[0].spec, asked[0].unit
     # A first look at candidates that miss by half a stitch more than the best.
     first = unit.width * unit.width
-    depths = choose([_depths(one) for one in asked], first)
-    if depths is None:
+    depths = [_depths(one) for one in asked]
+    deep = choose(depths, first)
+    if deep is None:
         return None
-    menus = []
+    menus: list[list[Shapes]] = []
     crowned: list[Crowned] = [{} for _ in asked]
     for gap in _gaps(spec):
         gaps = [bridge(one, gap) for one in asked]
         own = zip(asked, gaps, crowned, strict=True)
         shapes = [Shapes(one, bridged, crowns) for one, bridged, crowns in own]
         if all(shapes):
-            menus.append((sum(menu.least for menu in shapes), shapes))
+            menus.append(shapes)
+    menus.sort(key=_floor)
     best: _Whole | None = None
-    for least, shapes in sorted(menus, key=lambda menu: menu[0]):
-        if best is not None and least > best.cost:
+    for shapes in menus:
+        if best is not None and _floor(shapes) > best.widths.rank[0]:
             break
-        whole = _together(shapes, depths, first)
+        whole = _together(shapes, deep, first)
         if whole is not None:
             best = whole if best is None else min(best, whole, key=lambda one: one.rank)
-    return None if best is None else tuple(_counts(asked, best))
+    if best is None:
+        return None
+    needed = [_needed(shapes, depths, best.cost) for shapes in menus]
+    return tuple(_counts(asked, best)), Reach(*(max(n) for n in zip(*needed, strict=True)))
+
+
+def _floor(shapes: Sequence[Shapes]) -> int:
+    return sum(menu.least for menu in shapes)
+
+
+def _needed(shapes: Sequence[Shapes], depths: Sequence[Listed], cost: int) -> Reach:
+    """How far each part must be searched until everything beyond misses more than that cost, with
+    the least that all other parts and sizes must miss."""
+    lengths = [
+        (menu.any_hand_rounds().least, menu.any_thumb_rounds().least, depth.least)
+        for menu, depth in zip(shapes, depths, strict=True)
+    ]
+    leasts = [menu.least + sum(own) for menu, own in zip(shapes, lengths, strict=True)]
+    needed = [0] * len(Reach._fields)
+    for menu, own, least in zip(shapes, lengths, leasts, strict=True):
+        floors = (*menu.floors()[:-3], *own)
+        spare = cost - sum(leasts) + least - sum(floors)
+        parts = zip(WEIGHTS, menu.asked.steps(), floors, menu.searched(), strict=True)
+        for i, (weight, step, floor, searched) in enumerate(parts):
+            # Beyond a reach of r the nearest is r + 1/2 steps from the wish.
+            while searched and weight * ((2 * needed[i] + 1) * step) ** 2 <= 4 * (spare + floor):
+                needed[i] += 1
+    return Reach(*needed)
 
 
 def _gaps(spec: Spec) -> Sequence[int]:
@@ -141,7 +193,8 @@ def _depths(asked: Asked) -> Listed:
     step = {"ribbed": unit.rib_width, "post": unit.rib_height, "round": unit.height}[cuff.style]
     pinned = asked.pin(cuff.stitches if ribbed else cuff.rounds)
     wish = asked.wish("cuff_depth")
-    tried = asked.near(wish, step, 2 if ribbed else 1) if pinned is None else [pinned]
+    low, reach = 2 if ribbed else 1, asked.reach.depth
+    tried = near(wish, step, low, reach) if pinned is None else [pinned]
     return Listed(
         [Candidate(WEIGHT_CUFF_DEPTH * (n * step - wish) ** 2, (n,), (n,), n) for n in tried]
     )

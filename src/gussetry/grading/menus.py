@@ -21,6 +21,9 @@ from gussetry.grading.asked import (
     WEIGHT_THUMB_LENGTH,
     Asked,
     Bridge,
+    Reach,
+    above,
+    near,
     or_usual,
 )
 from gussetry.grading.choice import Candidate, Listed
@@ -63,7 +66,7 @@ def _cuffs(asked: Asked, picked: int) -> Iterator[tuple[int, int]]:
     if pinned is not None:
         rows = (pinned,) if free or pinned + seam == picked else ()
     elif free:
-        rows = asked.near(wish, unit.rib_height, 4)
+        rows = near(wish, unit.rib_height, 4, asked.reach.cuff)
     for n in rows:
         even = cuff.parity == "any" or n % 2 == (0 if cuff.parity == "even" else 1)
         if n > 0 and even and (picked + 1) // 2 <= n + seam <= 2 * picked:
@@ -91,7 +94,7 @@ def _hands(asked: Asked, change: int) -> Iterable[int]:
         increases = asked.pin(spec.lower_hand.increases)
         more = (increases,) if increases is not None else range(MOST_INCREASES + 1)
         return [picked + change + n for n in more]
-    return asked.near(asked.wish("hand_circumference"), asked.unit.width, 8)
+    return near(asked.wish("hand_circumference"), asked.unit.width, 8, asked.reach.hand)
 
 
 def _roomy(asked: Asked, frame: Frame, gap: Bridge) -> bool:
@@ -135,6 +138,9 @@ class Shapes:
         self.asked, self.gap, self.crowned, self.along = asked, gap, crowned, along
         self._divisions: dict[int, list[tuple[int, int]]] = {}
         self._uppers: dict[tuple[int, int], list[Upper]] = {}
+        self._hands: dict[int, tuple[int, int | None]] = {}
+        self._cuffs: dict[int, list[tuple[int, int]]] = {}
+        self._thumbs = thumbs(asked, gap)
         self.frames = sorted(self._frames())
         self.least, self.span = 0, 0
         if self.frames:
@@ -203,8 +209,7 @@ class Shapes:
         increases, picked = asked.pin(spec.lower_hand.increases), spec.lower_hand.pick_up
         lower = asked.pin(spec.lower_hand.rounds)
         pinned = asked.pin(picked)
-        costs: dict[int, list[tuple[int, int]]] = {}
-        for thumb in thumbs(asked, gap):
+        for thumb in self._thumbs:
             change = hand_change(spec, thumb.steps, gap.pairs, gap.chains) if spec.has_thumb else 0
             grown = gusset_rounds(spec, thumb.steps) + 1 if spec.has_thumb else 0
             for hand in _hands(asked, change):
@@ -220,9 +225,9 @@ class Shapes:
                     crook = self._crook(start)
                     if crook is None:
                         continue
-                    if foot not in costs:
-                        costs[foot] = list(_cuffs(asked, foot))
-                    for rows, cuff_cost in costs[foot]:
+                    if foot not in self._cuffs:
+                        self._cuffs[foot] = list(_cuffs(asked, foot))
+                    for rows, cuff_cost in self._cuffs[foot]:
                         cost = thumb.cost + hand_cost + cuff_cost
                         frame = Frame(
                             cost + crown + crook, cost, rows, foot, more, hand, thumb, start
@@ -232,11 +237,13 @@ class Shapes:
 
     def _hand(self, hand: int) -> tuple[int, int | None]:
         """The cost of so many stitches, and that of their cheapest crown, None without any."""
-        if hand not in self.crowned:
-            self.crowned[hand] = crowns(self.asked, hand) if hand >= 8 else []
-        miss = hand * self.asked.unit.width - self.asked.wish("hand_circumference")
-        options = self.crowned[hand]
-        return WEIGHT_HAND * miss * miss, options[0].cost if options else None
+        if hand not in self._hands:
+            if hand not in self.crowned:
+                self.crowned[hand] = crowns(self.asked, hand) if hand >= 8 else []
+            miss = hand * self.asked.unit.width - self.asked.wish("hand_circumference")
+            options = self.crowned[hand]
+            self._hands[hand] = WEIGHT_HAND * miss * miss, options[0].cost if options else None
+        return self._hands[hand]
 
     def _crook(self, start: int) -> int | None:
         options = self._divided(start)
@@ -256,7 +263,9 @@ class Shapes:
         pinned = asked.pin(asked.spec.division.round)
         if pinned is not None and pinned < start:
             return []
-        rounds = [pinned] if pinned is not None else asked.near(wish, unit.height, start)
+        rounds = (
+            [pinned] if pinned is not None else near(wish, unit.height, start, asked.reach.crook)
+        )
         return sorted((WEIGHT_CROOK * (n * unit.height - wish) ** 2, n) for n in rounds)
 
     def _candidates(self, frame: Frame, limit: int) -> Iterator[Candidate]:
@@ -303,14 +312,16 @@ class Shapes:
         asked, unit = self.asked, self.asked.unit
         wish = asked.wish("hand_length") - unit.above
         plain = asked.pin(asked.spec.crown.plain_before)
-        rounds = asked.near(wish, unit.height, fewest) if plain is None else [fewest + plain]
+        reach = asked.reach.hand_length
+        rounds = near(wish, unit.height, fewest, reach) if plain is None else [fewest + plain]
         return sorted((WEIGHT_HAND_LENGTH * (n * unit.height - wish) ** 2, n) for n in rounds)
 
     def any_hand_rounds(self) -> Listed:
         """The menu of the hand's rounds, whatever its shaping needs; wider than any search."""
         asked, unit = self.asked, self.asked.unit
         wish = asked.wish("hand_length") - unit.above
-        return _heights(WEIGHT_HAND_LENGTH, asked.above(wish, unit.height), unit.height, wish)
+        rounds = above(wish, unit.height, asked.reach.hand_length)
+        return _heights(WEIGHT_HAND_LENGTH, rounds, unit.height, wish)
 
     def any_thumb_rounds(self) -> Listed:
         """The same of the thumb's rounds."""
@@ -318,7 +329,39 @@ class Shapes:
         if not asked.spec.has_thumb:
             return Listed([Candidate(0, (0,), (0,), 0)])
         wish = asked.wish("thumb_length")
-        return _heights(WEIGHT_THUMB_LENGTH, asked.above(wish, unit.height), unit.height, wish)
+        rounds = above(wish, unit.height, asked.reach.thumb_length)
+        return _heights(WEIGHT_THUMB_LENGTH, rounds, unit.height, wish)
+
+    def floors(self) -> Reach:
+        """What each part of the size misses at least; lengths and depth are left out."""
+        cuffs = [cost for options in self._cuffs.values() for _, cost in options]
+        return Reach(
+            min(cost for cost, crown in self._hands.values() if crown is not None),
+            min(thumb.cost for thumb in self._thumbs),
+            min(cuffs),
+            min(options[0][0] for options in self._divisions.values() if options),
+            0, 0, 0,
+        )  # fmt: skip
+
+    def searched(self) -> tuple[bool, ...]:
+        """Which parts are searched near their wish, in the order of `Reach`: neither pinned, nor
+        led by a pin, nor absent."""
+        asked, spec = self.asked, self.asked.spec
+        cuff, thumb = spec.cuff, spec.thumb
+        rows = asked.pin(cuff.rows) if cuff.style == "ribbed" else None
+        led = (asked.pin(spec.lower_hand.pick_up), asked.pin(spec.division.hand))
+        grown = (asked.pin(spec.gusset.between_markers), asked.pin(thumb.stitches))
+        lengths = asked.pin(thumb.plain_after), asked.pin(thumb.rounds_to_length)
+        deep = cuff.stitches if cuff.style == "ribbed" else cuff.rounds
+        return (
+            led == (None, None) and (rows is None or _spreads(asked)),
+            spec.has_thumb and grown == (None, None),
+            cuff.style == "ribbed" and rows is None and _spreads(asked),
+            spec.has_thumb and asked.pin(spec.division.round) is None,
+            asked.pin(spec.crown.plain_before) is None,
+            spec.has_thumb and None in lengths,
+            cuff.style != "none" and asked.pin(deep) is None,
+        )
 
     def thumb_rounds(self, thumb: ThumbShape) -> list[tuple[int, int]]:
         """(cost, rounds) of the whole thumb."""
@@ -326,8 +369,9 @@ class Shapes:
         if not asked.spec.has_thumb:
             return [(0, 0)]
         wish = asked.wish("thumb_length")
-        near = asked.near(wish, unit.height, thumb.fewest)
-        rounds = near if thumb.free else [thumb.fewest]
+        reach = asked.reach.thumb_length
+        free = near(wish, unit.height, thumb.fewest, reach)
+        rounds = free if thumb.free else [thumb.fewest]
         return sorted((WEIGHT_THUMB_LENGTH * (n * unit.height - wish) ** 2, n) for n in rounds)
 
     def _cheapest(self) -> int:
