@@ -73,6 +73,10 @@ class Reach(NamedTuple):
     depth: int
 
 
+FARTHEST = Reach(hand=8, thumb=8, cuff=8, crook=16, hand_length=16, thumb_length=16, depth=16)
+"""No part is looked for farther from its wish: what is so far off is not meant."""
+
+
 class Asked(NamedTuple):
     """One size as the search sees it: its place, its wishes in the small unit, and how far to
     search."""
@@ -91,15 +95,6 @@ class Asked(NamedTuple):
         """The size's own of those pins."""
         return pin(pins, self.size)
 
-    def steps(self) -> Reach:
-        """The size of a step of each part, in the small unit."""
-        unit, style = self.unit, self.spec.cuff.style
-        ribs = {"ribbed": unit.rib_width, "post": unit.rib_height}
-        return Reach(
-            unit.width, unit.width, unit.rib_height, unit.height, unit.height, unit.height,
-            ribs.get(style, unit.height),
-        )  # fmt: skip
-
 
 def near(wish: int, step: int, low: int, reach: int) -> range:
     """Numbers of steps to both sides of the wish, or of `low` where that is more; none below it."""
@@ -107,22 +102,42 @@ def near(wish: int, step: int, low: int, reach: int) -> range:
     return range(max(low, middle - reach), middle + reach + 1)
 
 
-def above(wish: int, step: int, reach: int) -> range:
-    """Numbers of steps from as low as is searched to far above the wish."""
-    middle = max(0, (2 * wish + step) // (2 * step))
-    return range(max(0, middle - reach), middle + 9 * reach + 1)
+class Wished(NamedTuple):
+    """A part that is a number of steps: its wish, the step, its weight, and the numbers that it may
+    be, in the order of size."""
+
+    wish: int
+    step: int
+    weight: int
+    numbers: range
+
+    def cost(self, number: int) -> int:
+        """The weighted squared miss of a number."""
+        return self.weight * (number * self.step - self.wish) ** 2
+
+    def nearest(self) -> int:
+        """The number that misses least, the smaller of two alike."""
+        below = (2 * self.wish + self.step - 1) // (2 * self.step)
+        return min(max(below, self.numbers[0]), self.numbers[-1])
+
+    def options(self, most: int | None = None) -> list[tuple[int, int]]:
+        """(cost, number) of all that cost at most so much, the cheapest first."""
+        nearest, found = self.nearest(), []
+        for numbers in (
+            range(nearest, self.numbers[-1] + 1),
+            range(nearest - 1, self.numbers[0] - 1, -1),
+        ):
+            for number in numbers:
+                cost = self.cost(number)
+                if most is not None and cost > most:
+                    break
+                found.append((cost, number))
+        return sorted(found)
 
 
-WEIGHTS = Reach(
-    WEIGHT_HAND,
-    WEIGHT_THUMB,
-    WEIGHT_CUFF,
-    WEIGHT_CROOK,
-    WEIGHT_HAND_LENGTH,
-    WEIGHT_THUMB_LENGTH,
-    WEIGHT_CUFF_DEPTH,
-)
-"""The weights of the parts that are searched near their wish."""
+def one_of(number: int) -> range:
+    """The range of one number."""
+    return range(number, number + 1)
 
 
 class Bridge(NamedTuple):

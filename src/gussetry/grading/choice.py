@@ -33,11 +33,14 @@ class Candidate(NamedTuple):
 class Menu(Protocol):
     """The candidates of one size, given out by how much more than the cheapest they cost.
 
-    `least`: the cheapest one's cost; `span`: by how much the dearest costs more.
+    `least`: the cheapest one's cost.
     """
 
     least: int
-    span: int
+
+    def span(self) -> int:
+        """At least by how much the dearest costs more."""
+        ...
 
     def within(self, excess: int) -> list[Candidate]:
         """Those that cost at most `excess` more than the cheapest."""
@@ -66,7 +69,10 @@ class Listed:
     def __init__(self, candidates: Sequence[Candidate]) -> None:
         self._candidates = sorted(candidates)
         self.least = self._candidates[0].cost
-        self.span = self._candidates[-1].cost - self.least
+
+    def span(self) -> int:
+        """By how much the dearest costs more than the cheapest."""
+        return self._candidates[-1].cost - self.least
 
     def within(self, excess: int) -> list[Candidate]:
         """Those that cost at most `excess` more than the cheapest."""
@@ -95,7 +101,7 @@ def choose(menus: Sequence[Menu], first: int) -> Chosen | None:
     result is that of looking at all.
     """
     excess, least = 0, sum(menu.least for menu in menus)
-    span, narrowed = max(menu.span for menu in menus), False
+    span: int | None = None
     while True:
         lists = [menu.within(excess) for menu in menus]
         totals = _totals(lists)
@@ -104,10 +110,15 @@ def choose(menus: Sequence[Menu], first: int) -> Chosen | None:
             return _evenest(lists, totals, found)
         if found is not None:
             excess = found - least
-        elif excess >= span or not (narrowed or narrow(menus)):
+            continue
+        if span is None and excess >= 8 * first:
+            # So far off, something may stand in the way altogether.
+            if not narrow(menus):
+                return None
+            span = max(menu.span() for menu in menus)
+        if span is not None and excess >= span:
             return None
-        else:
-            excess, narrowed = max(first, 2 * excess), True
+        excess = max(first, 2 * excess)
 
 
 def narrow(menus: Sequence[Menu]) -> bool:

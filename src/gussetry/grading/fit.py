@@ -11,41 +11,43 @@ The objective, in this order (see `gussetry.grading.choice`):
 3. Of these the smallest counts.
 
 The laws: no named count or measure shrinks from one size to the next; all sizes have the same
-phases; the gap is bridged alike in every size, unless pinned. It is exact on the ranges that
-`gussetry.grading.menus` states. Where nothing fits in them, wider ones are searched.
+phases; the gap is bridged alike in every size, unless pinned. It is exact on the ranges searched,
+`gussetry.grading.asked.FARTHEST` to both sides of every wish, and opens of these only what could be
+in a better choice than the best that is known.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from operator import le
+from typing import NamedTuple
 
 from gussetry.diagnostics import Faults, Problem
 from gussetry.grading.asked import (
+    FARTHEST,
     WEIGHT_CUFF_DEPTH,
-    WEIGHTS,
+    WEIGHT_HAND_LENGTH,
+    WEIGHT_THUMB_LENGTH,
     Asked,
     Bridge,
     Reach,
+    Wished,
     bridge,
     common_unit,
     near,
+    one_of,
 )
 from gussetry.grading.choice import Candidate, Chosen, Listed, choose
 from gussetry.grading.conflicts import conflicts
 from gussetry.grading.counts import Base, Counts
 from gussetry.grading.ends import ThumbShape
+from gussetry.grading.frames import Crowned
 from gussetry.grading.measures import wish
-from gussetry.grading.menus import Along, Crowned, Shapes
+from gussetry.grading.menus import Along, Shapes
 from gussetry.spec import Spec
 
 GAPS = (1, 2, 3)
 """Joined pairs or chains that are tried where no pin says how many: common practice."""
-REACHES = (3, 6)
-"""Stitches, rows and rounds that are searched to both sides of a wish; the wider only where
-the narrower holds nothing that fits, as where a pin is far from its wish. A pin farther off than
-that from the neighbouring sizes is more likely a slip, and said to be in the way."""
 
 
 def fit(spec: Spec) -> tuple[Counts, ...]:
@@ -59,30 +61,41 @@ def fit(spec: Spec) -> tuple[Counts, ...]:
     return found
 
 
-def solve(spec: Spec, reaches: Sequence[int] = REACHES) -> tuple[Counts, ...] | None:
-    """The best counts, None where there are none within the widest of the reaches.
-
-    Searched first as far as the narrowest reach that holds any, then so far that everything beyond
-    would miss more than what was found.
-    """
-    for reach in reaches:
-        wide, found = Reach(*(reach,) * len(Reach._fields)), None
-        while (searched := search(spec, wide)) is not None:
-            found, needed = searched
-            if all(map(le, needed, wide)):
-                return found
-            wide = Reach(*map(max, needed, wide))
-        if found is not None:
-            return found
-    return None
-
-
-def search(spec: Spec, reach: Reach) -> tuple[tuple[Counts, ...], Reach] | None:
-    """The best counts within that reach, and the reach beyond which nothing better can be."""
+def solve(spec: Spec, reach: Reach = FARTHEST) -> tuple[Counts, ...] | None:
+    """The best counts within that reach, None where there are none."""
     wishes = [wish(spec, size) for size in spec.sizes]
     unit = common_unit(spec, wishes)
     whole = [tuple(unit.whole(length) for length in want) for want in wishes]
-    return _solved([Asked(spec, i, want, unit, reach) for i, want in enumerate(whole)])
+    asked = [Asked(spec, i, want, unit, reach) for i, want in enumerate(whole)]
+    # A first look at candidates that miss by half a stitch more than the best.
+    first = unit.width * unit.width
+    depths = choose([_depths(one) for one in asked], first)
+    if depths is None:
+        return None
+    heights = _Heights(depths, *_lengths(asked, first))
+    crowned: list[Crowned] = [{} for _ in asked]
+    menus = [
+        [Shapes(one, bridge(one, gap), crowns) for one, crowns in zip(asked, crowned, strict=True)]
+        for gap in _gaps(spec)
+    ]
+    possible = [shapes for shapes in menus if not any(menu.empty for menu in shapes)]
+    best: _Whole | None = None
+    for shapes in sorted(possible, key=_floor):
+        if best is not None and _floor(shapes) > best.widths.rank[0]:
+            break
+        whole_one = _together(shapes, heights, first)
+        if whole_one is not None:
+            best = whole_one if best is None else min(best, whole_one, key=lambda one: one.rank)
+    return None if best is None else tuple(_counts(asked, best))
+
+
+class _Heights(NamedTuple):
+    """What is chosen whatever the widths: the cuffs' depths, and the rounds of hands and of thumbs
+    as if no shaping needed any; None where there is no choice."""
+
+    depths: Chosen
+    hands: Chosen | None
+    thumbs: Chosen | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,12 +119,6 @@ class _Whole:
         costs, roughness, totals, counts = zip(*ranks, strict=True)
         return sum(costs), sum(roughness), sum(totals), counts
 
-    @property
-    def cost(self) -> int:
-        """The first tier of its rank."""
-        parts = (self.widths, self.hands, self.thumbs, self.depths)
-        return sum(part.rank[0] for part in parts if part is not None)
-
     def rounds(self, size: int) -> tuple[int, int]:
         """The rounds of a size's hand and of its thumb."""
         hand, thumb = self.widths.candidates[size].stands_for[3:]
@@ -122,58 +129,8 @@ class _Whole:
         return hand, thumb
 
 
-def _solved(asked: Sequence[Asked]) -> tuple[tuple[Counts, ...], Reach] | None:
-    spec, unit = asked[0].spec, asked[0].unit
-    # A first look at candidates that miss by half a stitch more than the best.
-    first = unit.width * unit.width
-    depths = [_depths(one) for one in asked]
-    deep = choose(depths, first)
-    if deep is None:
-        return None
-    menus: list[list[Shapes]] = []
-    crowned: list[Crowned] = [{} for _ in asked]
-    for gap in _gaps(spec):
-        gaps = [bridge(one, gap) for one in asked]
-        own = zip(asked, gaps, crowned, strict=True)
-        shapes = [Shapes(one, bridged, crowns) for one, bridged, crowns in own]
-        if all(shapes):
-            menus.append(shapes)
-    menus.sort(key=_floor)
-    best: _Whole | None = None
-    for shapes in menus:
-        if best is not None and _floor(shapes) > best.widths.rank[0]:
-            break
-        whole = _together(shapes, deep, first)
-        if whole is not None:
-            best = whole if best is None else min(best, whole, key=lambda one: one.rank)
-    if best is None:
-        return None
-    needed = [_needed(shapes, depths, best.cost) for shapes in menus]
-    return tuple(_counts(asked, best)), Reach(*(max(n) for n in zip(*needed, strict=True)))
-
-
 def _floor(shapes: Sequence[Shapes]) -> int:
     return sum(menu.least for menu in shapes)
-
-
-def _needed(shapes: Sequence[Shapes], depths: Sequence[Listed], cost: int) -> Reach:
-    """How far each part must be searched until everything beyond misses more than that cost, with
-    the least that all other parts and sizes must miss."""
-    lengths = [
-        (menu.any_hand_rounds().least, menu.any_thumb_rounds().least, depth.least)
-        for menu, depth in zip(shapes, depths, strict=True)
-    ]
-    leasts = [menu.least + sum(own) for menu, own in zip(shapes, lengths, strict=True)]
-    needed = [0] * len(Reach._fields)
-    for menu, own, least in zip(shapes, lengths, leasts, strict=True):
-        floors = (*menu.floors()[:-3], *own)
-        spare = cost - sum(leasts) + least - sum(floors)
-        parts = zip(WEIGHTS, menu.asked.steps(), floors, menu.searched(), strict=True)
-        for i, (weight, step, floor, searched) in enumerate(parts):
-            # Beyond a reach of r the nearest is r + 1/2 steps from the wish.
-            while searched and weight * ((2 * needed[i] + 1) * step) ** 2 <= 4 * (spare + floor):
-                needed[i] += 1
-    return Reach(*needed)
 
 
 def _gaps(spec: Spec) -> Sequence[int]:
@@ -188,19 +145,40 @@ def _depths(asked: Asked) -> Listed:
     """The menu of a cuff's depth: stitches across, or rounds."""
     cuff, unit = asked.spec.cuff, asked.unit
     if cuff.style == "none":
-        return Listed([Candidate(0, (0,), (0,), 0)])
+        return _listed(Wished(0, 1, 0, one_of(0)))
     ribbed = cuff.style == "ribbed"
     step = {"ribbed": unit.rib_width, "post": unit.rib_height, "round": unit.height}[cuff.style]
     pinned = asked.pin(cuff.stitches if ribbed else cuff.rounds)
     wish = asked.wish("cuff_depth")
-    low, reach = 2 if ribbed else 1, asked.reach.depth
-    tried = near(wish, step, low, reach) if pinned is None else [pinned]
-    return Listed(
-        [Candidate(WEIGHT_CUFF_DEPTH * (n * step - wish) ** 2, (n,), (n,), n) for n in tried]
+    numbers = near(wish, step, 2 if ribbed else 1, asked.reach.depth)
+    return _listed(
+        Wished(wish, step, WEIGHT_CUFF_DEPTH, numbers if pinned is None else one_of(pinned))
     )
 
 
-def _together(shapes: Sequence[Shapes], depths: Chosen, first: int) -> _Whole | None:
+def _lengths(asked: Sequence[Asked], first: int) -> tuple[Chosen | None, Chosen | None]:
+    """Hands and thumbs of any number of rounds, wider than any search, so that no choice that hangs
+    on the widths can be better."""
+    found = []
+    for name, weight, reach in (
+        ("hand_length", WEIGHT_HAND_LENGTH, asked[0].reach.hand_length),
+        ("thumb_length", WEIGHT_THUMB_LENGTH, asked[0].reach.thumb_length),
+    ):
+        height, above = asked[0].unit.height, asked[0].unit.above if name == "hand_length" else 0
+        wishes = [one.wish(name) - above for one in asked]
+        menus = [
+            _listed(Wished(wish, height, weight, near(wish, height, 0, 3 * reach)))
+            for wish in wishes
+        ]
+        found.append(choose(menus, first))
+    return found[0], found[1]
+
+
+def _listed(wished: Wished) -> Listed:
+    return Listed([Candidate(cost, (n,), (n,), n) for cost, n in wished.options()])
+
+
+def _together(shapes: Sequence[Shapes], heights: _Heights, first: int) -> _Whole | None:
     """Widths, rounds of the hand, rounds of the thumb.
 
     The rounds are chosen each by itself where they do not hang on the widths: what is best so is
@@ -208,12 +186,11 @@ def _together(shapes: Sequence[Shapes], depths: Chosen, first: int) -> _Whole | 
     thumb would come out shorter than its shaping needs, or else out of the ranges searched.
     """
     spec = shapes[0].asked.spec
-    hands = choose([menu.any_hand_rounds() for menu in shapes], first)
-    thumbs = choose([menu.any_thumb_rounds() for menu in shapes], first)
-    tied = any(n is not None for n in spec.crown.plain_before) or hands is None
-    ties = (spec.thumb.plain_after, spec.thumb.rounds_to_length)
-    thumb_tied = all(any(n is not None for n in pins) for pins in ties)
-    along = Along(tied, thumb_tied or thumbs is None)
+    depths, hands, thumbs = heights
+    along = Along(
+        hands is None or any(n is not None for n in spec.crown.plain_before),
+        thumbs is None or any(menu.ties_thumb() for menu in shapes),
+    )
     gaps = tuple(menu.gap for menu in shapes)
     while True:
         menus = [menu.with_rounds(along) for menu in shapes]
@@ -235,10 +212,8 @@ def _out_of_range(whole: _Whole, menus: Sequence[Shapes]) -> Along:
     for i, (shape, menu) in enumerate(zip(whole.widths.candidates, menus, strict=True)):
         frame, division, crown = shape.stands_for[:3]
         rounds, thumb_rounds = whole.rounds(i)
-        hands = (n for _, n in menu.hand_rounds(division + crown.rounds))
-        thumbs = (n for _, n in menu.thumb_rounds(frame.thumb))
-        hand = hand or rounds not in hands
-        thumb = thumb or thumb_rounds not in thumbs
+        hand = hand or rounds not in menu.hand_rounds(division + crown.rounds).numbers
+        thumb = thumb or thumb_rounds not in menu.thumb_rounds(frame.thumb).numbers
     return Along(hand, thumb)
 
 
