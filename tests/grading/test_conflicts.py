@@ -70,7 +70,7 @@ def test_a_pin_that_shrinks_is_named_with_the_one_that_it_fights() -> None:
 
 @settings(
     derandomize=True,
-    max_examples=80,
+    max_examples=30,
     deadline=None,
     phases=[Phase.explicit, Phase.generate],
     suppress_health_check=list(HealthCheck),

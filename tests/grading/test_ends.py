@@ -160,7 +160,7 @@ def test_pins_of_an_open_hand_that_fight_are_told_and_not_graded() -> None:
     spec = replace(
         fingerless(), sizes=sizes, lower_hand=LowerHand(), gusset=Gusset(), division=Division(),
         cuff=Cuff(style="none"), thumb=Thumb(style="open"),
-        crown=Crown(style="open", plain_before=(30, 2)),
+        crown=Crown(style="open", plain_before=(60, 2)),
     )  # fmt: skip
     with pytest.raises(Faults) as caught:
         grade(spec)

@@ -144,7 +144,7 @@ def set_of(spec: Spec, size: int, counts: Counts) -> oracle.Set:
 
 @settings(
     derandomize=True,
-    max_examples=150,
+    max_examples=120,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
 )

@@ -77,6 +77,10 @@ FARTHEST = Reach(hand=8, thumb=8, cuff=8, crook=16, hand_length=16, thumb_length
 """No part is looked for farther from its wish: what is so far off is not meant."""
 
 
+NEAR = Reach(hand=3, thumb=3, cuff=3, crook=5, hand_length=5, thumb_length=5, depth=5)
+"""As far as counts may lie that are offered instead of a pin which does not fit."""
+
+
 class Asked(NamedTuple):
     """One size as the search sees it: its place, its wishes in the small unit, and how far to
     search."""

@@ -18,19 +18,20 @@ from gussetry.spec import Spec
 
 Solve = Callable[[Spec], tuple[Counts, ...] | None]
 
-FARTHEST = 12
+FARTHEST = 6
 """How far from a pin other counts are tried for it."""
 
 
-def conflicts(spec: Spec, solve: Solve) -> Iterator[Problem]:
+def conflicts(spec: Spec, solve: Solve, near: Solve) -> Iterator[Problem]:
     """A problem for each size that cannot be worked, or else for the first sizes that cannot
-    follow one another. `solve` gives the counts of a specification, or None."""
+    follow one another. `solve` gives the counts of a specification, or None; `near` does so only
+    where they are near the wishes, as those of a pin that is meant are."""
     alone = [solve(only(spec, [i])) is not None for i in range(len(spec.sizes))]
     for i, works in enumerate(alone):
         if not works:
-            yield _of_size(spec, i, solve)
+            yield _of_size(spec, i, near)
     if all(alone):
-        yield _between(spec, solve)
+        yield _between(spec, solve, near)
 
 
 def _set(spec: Spec, size: int) -> list[tuple[Pinned, int]]:
@@ -108,7 +109,7 @@ def _no_single(spec: Spec, size: int, pins: Sequence[tuple[Pinned, int]], solve:
     )
 
 
-def _between(spec: Spec, solve: Solve) -> Problem:
+def _between(spec: Spec, solve: Solve, near: Solve) -> Problem:
     """The first two sizes that cannot follow one another, and the pins that hinder them."""
     many = len(spec.sizes)
     end = next(n for n in range(2, many + 1) if solve(only(spec, range(n))) is None) - 1
@@ -121,7 +122,7 @@ def _between(spec: Spec, solve: Solve) -> Problem:
             ("sizes", name),
             f"free or raise the pins of {name}, or lower those before it",
         )
-    return _of_two(only(spec, [start, end]), solve)
+    return _of_two(only(spec, [start, end]), near)
 
 
 def _of_two(two: Spec, solve: Solve) -> Problem:

@@ -20,11 +20,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import NamedTuple
 
 from gussetry.diagnostics import Faults, Problem
 from gussetry.grading.asked import (
     FARTHEST,
+    NEAR,
     WEIGHT_CUFF_DEPTH,
     WEIGHT_HAND_LENGTH,
     WEIGHT_THUMB_LENGTH,
@@ -57,7 +59,7 @@ def fit(spec: Spec) -> tuple[Counts, ...]:
         raise Faults(problems)
     found = solve(spec)
     if found is None:
-        raise Faults(list(conflicts(spec, solve)))
+        raise Faults(list(conflicts(spec, solve, partial(solve, reach=NEAR))))
     return found
 
 

@@ -46,6 +46,7 @@ class Shapes:
     def __init__(self, asked: Asked, gap: Bridge, crowned: Crowned, along: Along = NOTHING) -> None:
         self.asked, self.gap, self.crowned, self.along = asked, gap, crowned, along
         self._frames = Frames(asked, gap, crowned)
+        self._known_heights: dict[tuple[int, int, int], tuple[tuple[int, int], ...]] = {}
         cheapest = self._cheapest()
         self.empty = cheapest is None
         self.least = cheapest or 0
@@ -74,42 +75,51 @@ class Shapes:
     def span(self) -> int:
         """By how much the dearest candidate can cost more than the cheapest."""
         frames = self._all_frames()
-        divisions = [self._divisions(frame) for frame in frames]
-        crowns = [self.crowned[frame.hand] for frame in frames]
+        starts = {frame.start: self._divisions(frame) for frame in frames}.values()
+        crowns = [self.crowned[hand] for hand in {frame.hand for frame in frames}]
         cost = max((frame.cost for frame in frames), default=0)
-        cost += max((_dearest(wished) for wished in divisions), default=0)
+        cost += max((_dearest(wished) for wished in starts), default=0)
         cost += max((options[-1].cost for options in crowns), default=0)
         if self.along.hand:
-            tallest = [
-                w.numbers[-1] + max(c.rounds for c in cs)
-                for w, cs in zip(divisions, crowns, strict=True)
-            ]
-            cost += max(_dearest(self.hand_rounds(n)) for n in (0, max(tallest, default=0)))
+            tallest = max((wished.numbers[-1] for wished in starts), default=0)
+            tallest += max((crown.rounds for options in crowns for crown in options), default=0)
+            cost += max(_dearest(self.hand_rounds(n)) for n in (0, tallest))
         if self.along.thumb:
-            lengths = (_dearest(self.thumb_rounds(frame.thumb)) for frame in frames)
-            cost += max(lengths, default=0)
+            thumbs = {frame.thumb for frame in frames}
+            cost += max((_dearest(self.thumb_rounds(thumb)) for thumb in thumbs), default=0)
         return cost - self.least
 
     def extent(self) -> tuple[tuple[int, ...], tuple[int, ...]]:
         """The least and the largest that each ordered count can be."""
-        rows = [self._bounds_of(frame) for frame in self._all_frames()]
-        lows = tuple(min(n) for n in zip(*(low for low, _ in rows), strict=True))
-        highs = tuple(max(n) for n in zip(*(high for _, high in rows), strict=True))
+        frames = [frame for frame in self._all_frames() if self._inside(frame)]
+        widths = [frame.ordered() for frame in frames]
+        heights = {self._heights(frame) for frame in frames}
+        lows = (
+            *map(min, zip(*widths, strict=True)),
+            *(min(n)[0] for n in zip(*heights, strict=True)),
+        )
+        highs = (
+            *map(max, zip(*widths, strict=True)),
+            *(max(high for _, high in n) for n in zip(*heights, strict=True)),
+        )
         return lows, highs
 
-    def _bounds_of(self, frame: Frame) -> tuple[tuple[int, ...], tuple[int, ...]]:
-        """The same of one frame."""
-        widths, divisions = frame.ordered(), self._divisions(frame).numbers
-        lows, highs = [*widths, divisions[0]], [*widths, divisions[-1]]
-        if self.along.hand:
-            crowns = [crown.rounds for crown in self.crowned[frame.hand]]
-            lows.append(self.hand_rounds(divisions[0] + min(crowns)).numbers[0])
-            highs.append(self.hand_rounds(divisions[-1] + max(crowns)).numbers[-1])
-        if self.along.thumb:
-            thumbs = self.thumb_rounds(frame.thumb).numbers
-            lows.append(thumbs[0])
-            highs.append(thumbs[-1])
-        return tuple(lows), tuple(highs)
+    def _heights(self, frame: Frame) -> tuple[tuple[int, int], ...]:
+        """The least and the largest of a frame's division and of its rounds chosen along."""
+        key = frame.start, frame.hand, frame.thumb.fewest
+        if key not in self._known_heights:
+            divisions = self._divisions(frame).numbers
+            found = [(divisions[0], divisions[-1])]
+            if self.along.hand:
+                crowns = [crown.rounds for crown in self.crowned[frame.hand]]
+                low = self.hand_rounds(divisions[0] + min(crowns)).numbers[0]
+                high = self.hand_rounds(divisions[-1] + max(crowns)).numbers[-1]
+                found.append((low, high))
+            if self.along.thumb:
+                thumbs = self.thumb_rounds(frame.thumb).numbers
+                found.append((thumbs[0], thumbs[-1]))
+            self._known_heights[key] = tuple(found)
+        return self._known_heights[key]
 
     def keep(self, lows: Sequence[int], highs: Sequence[int]) -> int:
         """Leaves out frames with a count outside these bounds; how many are left."""
@@ -118,10 +128,13 @@ class Shapes:
         return sum(self._inside(frame) for frame in frames)
 
     def _inside(self, frame: Frame) -> bool:
+        """Whether its heights can be within the bounds; of its widths the frames see to that."""
         if self._frames.bounds is None:
             return True
-        mine = zip(*self._bounds_of(frame), *self._frames.bounds, strict=True)
-        return all(low <= most and least <= high for low, high, least, most in mine)
+        heights = self._heights(frame)
+        lows, highs = (bounds[-len(heights) :] for bounds in self._frames.bounds)
+        own = zip(heights, lows, highs, strict=True)
+        return all(low <= most and least <= high for (low, high), least, most in own)
 
     def _made(self, frame: Frame, limit: int) -> Iterator[Candidate]:
         if not self._inside(frame):
