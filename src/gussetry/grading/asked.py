@@ -14,21 +14,21 @@ from typing import NamedTuple
 from gussetry.grading.measures import Wish
 from gussetry.spec import PerSize, Spec, pin
 
-WEIGHT_HAND = 4
+WEIGHT_HAND = 8
 """The hand's circumference is what a size is bought by: it weighs most."""
-WEIGHT_THUMB = 3
+WEIGHT_THUMB = 6
 """A thumb too tight makes the mitten useless; one stitch is a large share of it."""
-WEIGHT_HAND_LENGTH = 2
+WEIGHT_HAND_LENGTH = 4
 """A tip too short is felt at every finger; plain rounds are cheap."""
-WEIGHT_THUMB_LENGTH = 2
+WEIGHT_THUMB_LENGTH = 4
 """The same for the thumb."""
 WEIGHT_CUFF = 1
-"""Ribbing stretches."""
-WEIGHT_CUFF_DEPTH = 1
+"""Ribbing stretches, and a cuff is pulled on: it gives way to all else."""
+WEIGHT_CUFF_DEPTH = 2
 """A row more or less of cuff changes no fit."""
-WEIGHT_CROOK = 1
+WEIGHT_CROOK = 2
 """A crook a few mm low or high is taken up by the fabric's give."""
-WEIGHT_CROWN = 1
+WEIGHT_CROWN = 2
 """Where the crown begins, and how wide it is where its closing begins, is shape more than fit."""
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from operator import le
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from gussetry.grading.asked import (
     WEIGHT_CROOK,
@@ -113,6 +113,18 @@ def _roomy(asked: Asked, frame: Frame, gap: Bridge) -> bool:
     return half >= 2 and (spec.division.bridge != "chain" or gap.crook <= gap.chains)
 
 
+class Heights(Protocol):
+    """What the rounds chosen along with the widths miss at least; 0 where they are left out."""
+
+    def thumb_floor(self, thumb: ThumbShape) -> int:
+        """Of a thumb of that shape."""
+        ...
+
+    def hand_floor(self, start: int, crowns: Sequence[CrownShape]) -> int:
+        """Of a hand that is divided in that round or later, under any of those crowns."""
+        ...
+
+
 class _Foot(NamedTuple):
     """What is below the hand: what it costs at least, its thumb, by how much the hand is more than
     the picked-up stitches, the increases among these, the first round that may divide."""
@@ -129,11 +141,11 @@ class Frames:
     on the way, or whose ordered counts are outside `bounds`.
 
     `crowned` holds the crowns that were worked out already, by the hand's stitches: no bridge
-    changes them.
+    changes them. `heights` tells what the rounds of hand and thumb miss at least.
     """
 
-    def __init__(self, asked: Asked, gap: Bridge, crowned: Crowned) -> None:
-        self.asked, self.gap, self.crowned = asked, gap, crowned
+    def __init__(self, asked: Asked, gap: Bridge, crowned: Crowned, heights: Heights) -> None:
+        self.asked, self.gap, self.crowned, self.heights = asked, gap, crowned, heights
         self.ceiling: int | None = None
         self.bounds: tuple[Sequence[int], Sequence[int]] | None = None
         wish, width = asked.wish("hand_circumference"), asked.unit.width
@@ -160,7 +172,7 @@ class Frames:
                 first = or_usual(lower, 1 + more)
                 crook = self._crook(first + grown)
                 if first >= 1 + more and crook is not None:
-                    floor = thumb.cost + crook
+                    floor = thumb.cost + crook + self.heights.thumb_floor(thumb)
                     yield _Foot(floor, thumb, change + more, more, first + grown)
 
     def _crook(self, start: int) -> int | None:
@@ -180,7 +192,7 @@ class Frames:
                 floor = below + cuff_cost
                 if self.ceiling is not None and floor > self.ceiling:
                     break
-                crown = self._crown_floor(hand)
+                crown = self._crown_floor(hand, foot.start)
                 if crown is None or (self.ceiling is not None and floor + crown > self.ceiling):
                     break
                 cost = foot.thumb.cost + hand_cost + cuff_cost
@@ -206,11 +218,11 @@ class Frames:
             return self._hands
         return sorted((self._hand.cost(hand), hand) for hand in forced)
 
-    def _crown_floor(self, hand: int) -> int | None:
+    def _crown_floor(self, hand: int, start: int) -> int | None:
         if hand not in self.crowned:
             self.crowned[hand] = crowns(self.asked, hand) if hand >= 8 else []
         options = self.crowned[hand]
-        return options[0].cost if options else None
+        return options[0].cost + self.heights.hand_floor(start, options) if options else None
 
     def _carrying(self, picked: int) -> list[tuple[int, int]]:
         """(rows, cost) of the cuffs that carry so many picked-up stitches, the cheapest first."""

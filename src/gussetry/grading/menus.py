@@ -45,11 +45,26 @@ class Shapes:
 
     def __init__(self, asked: Asked, gap: Bridge, crowned: Crowned, along: Along = NOTHING) -> None:
         self.asked, self.gap, self.crowned, self.along = asked, gap, crowned, along
-        self._frames = Frames(asked, gap, crowned)
+        self._frames = Frames(asked, gap, crowned, self)
         self._known_heights: dict[tuple[int, int, int], tuple[tuple[int, int], ...]] = {}
         cheapest = self._cheapest()
         self.empty = cheapest is None
         self.least = cheapest or 0
+
+    def thumb_floor(self, thumb: ThumbShape) -> int:
+        """What the thumb's rounds miss at least, 0 where they are left out."""
+        if not self.along.thumb:
+            return 0
+        wished = self.thumb_rounds(thumb)
+        return wished.cost(wished.nearest())
+
+    def hand_floor(self, start: int, crowns: Sequence[CrownShape]) -> int:
+        """What the hand's rounds miss at least, 0 where they are left out."""
+        if not self.along.hand:
+            return 0
+        wished = self.hand_rounds(start + min(crown.rounds for crown in crowns))
+        fewest = wished.numbers[0]
+        return wished.cost(fewest) if fewest * wished.step >= wished.wish else 0
 
     def with_rounds(self, along: Along) -> Shapes:
         """A menu with those numbers of rounds chosen along."""
@@ -142,6 +157,7 @@ class Shapes:
         widths, spare = frame.ordered(), limit - frame.cost
         foot = frame.rows, frame.pick_up, frame.thumb.between, frame.hand, frame.thumb.stitches
         thumbs = self.thumb_rounds(frame.thumb).options(spare) if self.along.thumb else [(0, 0)]
+        spare -= thumbs[0][0] if thumbs else 0
         for crook, division in self._divisions(frame).options(spare):
             for upper, crown, rounds in self._uppers(frame.hand, division, spare - crook):
                 for thumb, thumb_rounds in thumbs:
@@ -207,11 +223,8 @@ class Shapes:
         return best
 
     def _floor(self, frame: Frame, best: int | None) -> int | None:
-        spare = None if best is None else best - frame.cost
-        thumb = 0
-        if self.along.thumb:
-            wished = self.thumb_rounds(frame.thumb)
-            thumb = wished.cost(wished.nearest())
+        thumb = self.thumb_floor(frame.thumb)
+        spare = None if best is None else best - frame.cost - thumb
         totals = [
             frame.cost + crook + uppers[0][0] + thumb
             for crook, division in self._divisions(frame).options(spare)
