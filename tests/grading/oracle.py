@@ -162,13 +162,9 @@ def above(spec: Spec, size: int, hand: int, division: int) -> Iterator[Top]:
 
 
 def thumb_end(spec: Spec, size: int, width: int) -> tuple[int, int] | None:
-    """The taper and the closing rounds of a thumb of so many stitches."""
-    for sides in (1, 0) if width >= 10 else (0,):
-        if width - 2 * sides >= 4:
-            closing = halved(width - 2 * sides, pin(spec.thumb.last, size))
-            if closing is not None:
-                return sides, len(closing)
-    return None
+    """The rounds of taper and of closing of a thumb of so many stitches."""
+    closing = halved(width, pin(spec.thumb.last, size))
+    return None if closing is None else (0, len(closing))
 
 
 def cuffs(spec: Spec, size: int, foot: int) -> Iterator[tuple[int, Fraction]]:

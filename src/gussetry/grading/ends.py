@@ -57,28 +57,27 @@ def thumbs(asked: Asked, gap: Bridge) -> list[ThumbShape]:
 
 
 def _ended(asked: Asked, shape: ThumbShape) -> Iterator[ThumbShape]:
-    """The thumb with its taper and its end: tapered once where it has ten stitches or more."""
+    """The thumb with its taper and its end, where it can be ended so.
+
+    Without a pin it is not tapered at its sides: the tube above them would be narrower than its
+    wish nearly all the way up.
+    """
     pins = asked.spec.thumb
     opened = pins.style == "open"
-    usual = 1 if shape.width >= 10 and not opened else 0
-    pinned = asked.pin(pins.side_decreases)
-    for sides in [pinned] if pinned is not None else range(usual, -1, -1):
-        narrow = shape.width - 2 * sides
-        ending = () if opened else closing(narrow, asked.pin(pins.last))
-        if narrow < 4 or ending is None:
-            continue
-        if or_usual(asked.pin(pins.before_closing), narrow) != narrow:
-            continue
-        plain, length = asked.pin(pins.plain_after), asked.pin(pins.rounds_to_length)
-        edging = or_usual(asked.pin(pins.edging), 1) if opened else 0
-        before = shape.stitches - shape.width + 2 * sides + (plain or 0) + (length or 0)
-        free = plain is None or length is None
-        if before or free:
-            fewest = max(before, 1) + len(ending) + edging
-            yield shape._replace(
-                sides=sides, closing=ending, edging=edging, fewest=fewest, free=free
-            )
-            return
+    sides = or_usual(asked.pin(pins.side_decreases), 0)
+    narrow = shape.width - 2 * sides
+    ending = () if opened else closing(narrow, asked.pin(pins.last))
+    if narrow < 4 or ending is None:
+        return
+    if or_usual(asked.pin(pins.before_closing), narrow) != narrow:
+        return
+    plain, length = asked.pin(pins.plain_after), asked.pin(pins.rounds_to_length)
+    edging = or_usual(asked.pin(pins.edging), 1) if opened else 0
+    before = shape.stitches - shape.width + 2 * sides + (plain or 0) + (length or 0)
+    free = plain is None or length is None
+    if before or free:
+        fewest = max(before, 1) + len(ending) + edging
+        yield shape._replace(sides=sides, closing=ending, edging=edging, fewest=fewest, free=free)
 
 
 class CrownShape(NamedTuple):
