@@ -38,6 +38,16 @@ def _of_hand(size: Size, name: str) -> str:
     return cm(own.measure(name)) + ("" if origin == "given" else f" ({origin})")
 
 
+def _narrowest_thumb(one: GradedSize) -> Fraction | None:
+    """The thumb where it is measured, or narrower where it goes on evenly to its length."""
+    wide, stitches = _finished(one, "thumb circumference"), one.maps[0]
+    thumb = stitches.piece("thumb")
+    if wide is None or thumb is None:
+        return None
+    even = [r.count * stitches.fabric.width for r in thumb.rounds if r.phase == "thumb even"]
+    return min([wide, *even])
+
+
 def thumb_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, ...]:
     """Finished thumbs narrower than the thumb that goes in, given or surveyed.
 
@@ -46,7 +56,7 @@ def thumb_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, .
     told = []
     for one in graded:
         inside = body(one.size).thumb_circumference
-        wide = _finished(one, "thumb circumference")
+        wide = _narrowest_thumb(one)
         if wide is not None and wide < inside:
             figures = f"{cm(wide)} for {_of_hand(one.size, 'thumb circumference')}"
             told.append(Told(one.size.name, figures, inside - wide))

@@ -1,8 +1,8 @@
-"""Concerns about what pins cost: measures that they, and nothing else, keep far from the wish."""
+"""Concerns about measures far from their wish: by a pin's doing, or though nothing is pinned."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -18,6 +18,10 @@ HALF_STEP = MM_PER_INCH / 2
 to another size (EN ISO 21420: size times 25.4 mm)."""
 MOST_OFF = 2
 """Stitches or rounds by which any other measure may miss its wish: common practice, no source."""
+
+FITTING = ("hand circumference", "thumb circumference", "hand length", "thumb length")
+"""Measures that decide whether a mitten fits; a cuff stretches, and a high crook has a concern of
+its own."""
 
 _MAKES = {
     "cuff circumference": ("cuff.rows", "lower_hand.pick_up"),
@@ -94,10 +98,11 @@ def _freed(spec: Spec, freed: Iterable[Pinned]) -> Spec:
 def pin_concerns(
     spec: Spec, graded: Graded, regrade: Callable[[Spec], Graded]
 ) -> tuple[Problem, ...]:
-    """Measures far from their wishes that would not be so without the pins: more than half a
-    European glove size round the hand, more than two stitches or rounds elsewhere.
+    """Measures far from their wishes: more than half a European glove size round the hand, more
+    than two stitches or rounds elsewhere.
 
-    Each is told of the pin whose freedom alone brings it nearest.
+    Where they would be nearer without the pins, by half of that or more, each is told of the pin
+    whose freedom alone brings it nearest; of the others those that decide the fit.
     """
     far = {key: miss for key, miss in misses(graded).items() if miss.far}
     fixed = [
@@ -105,10 +110,21 @@ def pin_concerns(
         for place in places(spec)
         if any(pinned(spec, place, i) is not None for i in range(len(spec.sizes)))
     ]
-    if not far or not fixed:
+    if not far:
         return ()
-    free = _regraded(regrade, _freed(spec, fixed))
-    costly = {key: miss for key, miss in far.items() if key in free and not free[key].far}
+    free = _regraded(regrade, _freed(spec, fixed)) if fixed else {}
+    costly = {
+        key: miss
+        for key, miss in far.items()
+        if key in free and (not free[key].far or miss.off >= free[key].off + miss.bound / 2)
+    }
+    left = {key: miss for key, miss in far.items() if key not in costly and key[1] in FITTING}
+    return (*_costs(spec, costly, fixed, regrade), *_far(spec, left))
+
+
+def _costs(
+    spec: Spec, costly: _Misses, fixed: list[Pinned], regrade: Callable[[Spec], Graded]
+) -> tuple[Problem, ...]:
     if not costly:
         return ()
     alone = [(place, _regraded(regrade, _freed(spec, [place]))) for place in fixed]
@@ -121,6 +137,18 @@ def pin_concerns(
         if place in blamed
         for problem in _problem(spec, place, {key: costly[key] for key in blamed[place]})
     )
+
+
+def _far(spec: Spec, left: _Misses) -> tuple[Problem, ...]:
+    """What the best counts leave far from the wish."""
+    told = list(_told(spec, left))
+    words = Words(
+        "far-from-wish",
+        "the best counts that the construction allows are far from the wish",
+        ("sizes", told[0].size if told else ""),
+        "change what holds them: the cuff, the bridge, how the gusset grows; or look at the ease",
+    )
+    return gathered(words, told)
 
 
 def _to_blame(
@@ -145,14 +173,7 @@ def _regraded(regrade: Callable[[Spec], Graded], spec: Spec) -> _Misses:
 
 
 def _problem(spec: Spec, place: Pinned, blamed: _Misses) -> tuple[Problem, ...]:
-    told = []
-    for i, size in enumerate(spec.sizes):
-        own = {name: miss for (at, name), miss in blamed.items() if at == i}
-        if own:
-            figures = ", ".join(
-                f"{name} {cm(miss.finished)} for {cm(miss.wish)}" for name, miss in own.items()
-            )
-            told.append(Told(size.name, figures, max(miss.off for miss in own.values())))
+    told = list(_told(spec, blamed))
     words = Words(
         "pin-costs-fit",
         f"the pin of {place.name} takes the mitten far from its wish",
@@ -160,3 +181,13 @@ def _problem(spec: Spec, place: Pinned, blamed: _Misses) -> tuple[Problem, ...]:
         "free the pin, and those that hold it, or let it stand if the sample wears well",
     )
     return gathered(words, told)
+
+
+def _told(spec: Spec, missed: _Misses) -> Iterator[Told]:
+    for i, size in enumerate(spec.sizes):
+        own = {name: miss for (at, name), miss in missed.items() if at == i}
+        if own:
+            figures = ", ".join(
+                f"{name} {cm(miss.finished)} for {cm(miss.wish)}" for name, miss in own.items()
+            )
+            yield Told(size.name, figures, max(miss.off for miss in own.values()))
