@@ -68,6 +68,26 @@ def test_a_pin_that_shrinks_is_named_with_the_one_that_it_fights() -> None:
     assert "pick up 36 in size L" in problem.help
 
 
+def test_a_pin_far_from_all_that_works_is_told_the_best_that_does() -> None:
+    old = "    - {evenly: fitted, decreases: 4}\n"
+    spec = changed("skerry-striped", old, f"{old}  before closing: 100\n")
+    with pytest.raises(Faults) as caught:
+        fit(spec)
+    for problem, counts in zip(
+        caught.value.problems, fit(changed("skerry-striped", "pattern", "pattern")), strict=True
+    ):
+        sides, evenly = counts.phases
+        assert problem.path[:2] == ("crown", "before closing")
+        assert f"before closing {counts.base.hand - 2 * sides - 4 * evenly}" in problem.help
+
+
+def test_a_thumb_too_far_to_the_palm_is_told_at_its_key() -> None:
+    spec = changed("skerry-striped", "alternating}", "alternating, towards palm: 20}")
+    with pytest.raises(Faults) as caught:
+        fit(spec)
+    assert {p.path for p in caught.value.problems} == {("gusset", "towards palm")}
+
+
 @settings(
     derandomize=True,
     max_examples=30,

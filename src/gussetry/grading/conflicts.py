@@ -8,12 +8,13 @@ found by trying them.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from itertools import combinations
 
 from gussetry.diagnostics import Problem
 from gussetry.grading.counts import Counts, between_markers, gusset_rounds, hand_change, held
 from gussetry.grading.phases import decreases
-from gussetry.grading.pins import Pinned, only, pinned, places, repinned
+from gussetry.grading.pins import Pinned, only, pinned, places, repinned, worked
 from gussetry.spec import Spec
 
 Solve = Callable[[Spec], tuple[Counts, ...] | None]
@@ -75,15 +76,17 @@ def _peace(offers: Sequence[tuple[Pinned, tuple[int, ...]]]) -> str:
 
 
 def _nearest(spec: Spec, place: Pinned, size: int, count: int, solve: Solve) -> tuple[int, ...]:
-    """The nearest counts, one or two, with which the specification can be worked."""
+    """The nearest counts, one or two, with which the specification can be worked; where none is
+    near, the best."""
     found: list[int] = []
     for far in range(1, FARTHEST + 1):
         for other in (count - far, count + far):
             if other >= 0 and solve(repinned(spec, place, size, other)) is not None:
                 found.append(other)
         if found:
-            break
-    return tuple(found)
+            return tuple(found)
+    free = solve(repinned(spec, place, size, None))
+    return () if free is None else (worked(spec, place, free[size]),)
 
 
 def _no_single(spec: Spec, size: int, pins: Sequence[tuple[Pinned, int]], solve: Solve) -> Problem:
@@ -101,11 +104,20 @@ def _no_single(spec: Spec, size: int, pins: Sequence[tuple[Pinned, int]], solve:
                 "free both, or look at the gauge and the measures of this size",
             )
     told = ", ".join(f"{place.name} {count}" for place, count in pins)
+    shift = spec.gusset.towards_palm
+    if shift and solve(replace(alone, gusset=replace(spec.gusset, towards_palm=0))) is not None:
+        return Problem(
+            "too-far-to-the-palm",
+            f"size {name}: a thumb {shift} stitches nearer to the palm leaves no room for the"
+            " gusset or the crown's sides",
+            ("gusset", "towards palm"),
+            "move it by fewer stitches",
+        )
     return Problem(
         "counts-do-not-fit",
         f"size {name}: no counts can be worked" + (f" with {told}" if told else ""),
         ("sizes", name),
-        "free some pins, or look at the gauge and the measures of this size",
+        ("free some pins, or " if pins else "") + "look at the gauge and the measures of this size",
     )
 
 

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
+from gussetry.grading.counts import Counts
+from gussetry.grading.phases import decreases
 from gussetry.spec import PerSize, Spec, pin
 
 
@@ -100,3 +102,41 @@ def only(spec: Spec, sizes: Sequence[int]) -> Spec:
     own = spec.stripes.plans
     stripes = replace(spec.stripes, plans=tuple(own[i] for i in sizes)) if own else spec.stripes
     return replace(spec, sizes=tuple(spec.sizes[i] for i in sizes), stripes=stripes)
+
+
+def worked(spec: Spec, place: Pinned, counts: Counts) -> int:
+    """What the counts have at that place."""
+    base = counts.base
+    if place.phase is not None:
+        return counts.phases[place.phase]
+    left = base.hand - sum(
+        n * decreases(phase) for n, phase in zip(counts.phases, spec.crown.phases, strict=False)
+    )
+    tube = base.thumb - base.crook_decreases - 2 * counts.thumb_sides
+    found = {
+        "cuff.rows": base.cuff_rows,
+        "cuff.stitches": counts.cuff_across,
+        "cuff.rounds": counts.cuff_across,
+        "lower_hand.pick_up": base.pick_up,
+        "lower_hand.increases": base.increases,
+        "lower_hand.rounds": base.lower,
+        "gusset.between_markers": base.between,
+        "division.pairs": base.pairs,
+        "division.chains": base.chains,
+        "division.crook": base.crook,
+        "division.round": base.division,
+        "division.hand": base.hand,
+        "crown.plain_before": counts.plain_before,
+        "crown.before_closing": left,
+        "crown.last": counts.closing[-1] if counts.closing else left,
+        "crown.edging": counts.edging,
+        "thumb.stitches": base.thumb,
+        "thumb.crook_decreases": base.crook_decreases,
+        "thumb.plain_after": counts.thumb_plain,
+        "thumb.side_decreases": counts.thumb_sides,
+        "thumb.rounds_to_length": counts.thumb_to_length,
+        "thumb.before_closing": tube,
+        "thumb.last": counts.thumb_closing[-1] if counts.thumb_closing else tube,
+        "thumb.edging": counts.thumb_edging,
+    }
+    return found[f"{place.group}.{place.field}"]
