@@ -33,7 +33,7 @@ GAP = 0.9
 PENNANT = 0.14
 """White between a stitch's head and the pennant over it, over the pitch."""
 LONGEST, BEGINNING = 32, 16
-"""Cells that a plain round worked round may have to be drawn whole, else how many are."""
+"""Stitches that a plain round worked round may have to be drawn whole, else how many are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +76,7 @@ def whole(round_: Round, rightwards: bool = False) -> Row:
 def begun(round_: Round) -> Row:
     """A row that shows the beginning of a round too long for a column, the rest summed."""
     row = whole(round_)
-    if row.starts[-1] <= LONGEST:
-        return row
-    end = max(i for i in range(len(round_.work)) if row.starts[i] <= BEGINNING)
+    end = max(i for i, at in enumerate(row.starts) if at <= BEGINNING)
     return Row(round_, 0, end, row.starts[end] / 2)
 
 
@@ -344,6 +342,12 @@ def _turned(round_: Round) -> Row:
     return whole(round_, rightwards=round_.number % 2 == 0)
 
 
+def _ringed(piece: Piece) -> Callable[[Round], Row]:
+    """How the rounds of a cuff are shown: all whole or all begun, by their stitches alone. What
+    only joins a ring or lifts the hook must not cut the chain and leave what stands on it whole."""
+    return begun if any(r.count > LONGEST for r in piece.rounds) else whole
+
+
 def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     """The cuff chart of a mitten that has one: turned rows with foundation and seam, or rounds."""
     piece = stitches.piece("cuff")
@@ -370,5 +374,5 @@ def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     if any(lifts(round_) for round_ in piece.rounds):
         unit = "row" if turned else "round"
         how += f" The chain before a {unit} lifts the hook; it is no stitch and is not counted."
-    rows = cropped(piece.rounds, 4, _turned if turned else begun)
+    rows = cropped(piece.rounds, 4, _turned if turned else _ringed(piece))
     return draw_rows(sheet, piece, rows, ("cuff", "cuff", how))
