@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from gussetry.fits.marks import origin_lines
 from gussetry.grading import Grading
-from gussetry.grading.cautions import cautioned, cautions
+from gussetry.grading.cautions import CAUTIONS, cautioned
 from gussetry.layout import KINDS, kinds
 from gussetry.manifest import Absent
 from gussetry.naming import slug
-from gussetry.spec import Spec
+from gussetry.spec import Size, Spec
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
@@ -65,11 +65,10 @@ def plan(spec: Spec, grading: Grading, style: Style) -> tuple[Job, ...]:
 
 
 def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
-    printed = cautions(spec)
     credit = tuple(line for line in (spec.credit, spec.copyright) if line)
     captioned = (spec.caption, *credit) if spec.caption else credit
     for size in grading.sizes:
-        own = printed if cautioned(size.size) else ()
+        own = _cautions([size.size])
         for stitches in size.maps:
             for kind in kinds(stitches):
                 name = file_name(stitches, kind)
@@ -80,8 +79,21 @@ def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
     # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
     lines = (*origin_lines(grading.sizes), *credit)
-    yield Job("schematic", "schematic", firsts, style, spec.terms, lines, printed)
+    every = _cautions(spec.sizes)
+    yield Job("schematic", "schematic", firsts, style, spec.terms, lines, every)
     yield Job("key", "key", grading.maps, style, spec.terms, credit)
+
+
+def _cautions(sizes: Sequence[Size]) -> tuple[str, ...]:
+    """The cautions under a line that says for whom they are: which sizes, where not for all."""
+    young = [size.name for size in sizes if cautioned(size)]
+    if not young:
+        return ()
+    which = f" ({'size' if len(young) == 1 else 'sizes'} {', '.join(young)})"
+    return (
+        f"For children under three{which if len(young) < len(sizes) else ''}:",
+        *(f"– {caution}" for caution in CAUTIONS),
+    )
 
 
 def absent(grading: Grading) -> tuple[Absent, ...]:

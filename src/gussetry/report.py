@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gussetry.fits.marks import legend, mark
+from gussetry.fits.marks import legend, mark, signed
 from gussetry.units import rounded
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ def summary(run: Run, folder: Path) -> str:
     for size in run.grading.sizes:
         lines += _measures(size)
         origins |= {measure.origin for measure in size.measures}
-    meanings = tuple(legend(origins))
+    meanings = tuple(legend(origins, [size.size for size in run.grading.sizes]))
     if meanings:
         lines += ["What a wish rests on:", *meanings]
     if run.cautions:
@@ -42,15 +42,15 @@ def _wrote(run: Run, folder: Path) -> str:
 
 
 def _measures(size: GradedSize) -> Iterator[str]:
-    rows = [("", "finished", "wish ", "apart")]
+    rows = [("", "finished", "wish ", "apart   ")]
     for measure in size.measures:
-        apart = rounded(measure.finished - measure.wish, Fraction(1)) / 10
         rows.append(
             (
                 measure.name,
                 _cm(measure.finished),
                 _cm(measure.wish) + (mark(measure.origin) or " "),
-                f"{float(apart):+.1f}" if apart else "0",
+                # In millimetres: of two rounded figures the difference would often look wrong.
+                signed(measure.finished - measure.wish) + " mm",
             )
         )
     wide = [max(len(row[i]) for row in rows) for i in range(4)]

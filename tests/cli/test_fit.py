@@ -20,8 +20,9 @@ from gussetry.fits import Passing, fit_of
 from gussetry.fits.marks import origin_lines
 from gussetry.fits.text import fit_text
 from gussetry.grading import grade
+from gussetry.grading.cautions import CAUTIONS
 from gussetry.plan import plan
-from gussetry.spec import Cuff, Gauge, Size, Spec
+from gussetry.spec import Cuff, Gauge, Size, Spec, Thumb
 from gussetry.style import load_style
 
 # --- the cuff ---------------------------------------------------------------------------------
@@ -241,9 +242,9 @@ def test_a_sentence_tells_what_measures_rest_on() -> None:
     first = replace(one, measures=(replace(hand, origin="surveyed"), thumb))
     second = replace(two, measures=(replace(hand, origin="estimated"), thumb))
     assert origin_lines((first, second)) == (
-        "Rest on the table of a published hand: hand circumference (S1).",
-        "Rest on surveyed ratios, not on a measured hand: thumb length.",
-        "Rest on estimates, not on a measured hand: hand circumference (S2).",
+        "Hand circumference (S1) rests on the table of a published hand.",
+        "Thumb length rests on surveyed ratios, not on a measured hand.",
+        "Hand circumference (S2) rests on estimates, not on a measured hand.",
     )
     assert origin_lines((one, two)) == ()
 
@@ -261,11 +262,30 @@ def test_schematics_tell_what_their_own_sizes_rest_on() -> None:
     lines = {job.name: job.lines for job in jobs}
     assert lines["S/schematic"] == ()
     (own,) = lines["M/schematic"]
-    assert own.startswith("Rest on surveyed ratios, not on a measured hand: cuff circumference, ")
-    assert "(M)" not in own
+    whose = "Cuff circumference, thumb circumference, crook height, hand length, "
+    assert own.startswith(whose)
+    assert own.endswith(" and total length rest on surveyed ratios, not on a measured hand.")
     (both,) = lines["schematic"]
-    assert both.endswith(" (M).")
+    assert both.endswith(" (M) rest on surveyed ratios, not on a measured hand.")
     assert not any(lines[name] for name in lines if "schematic" not in name)
+
+
+def test_cautions_say_for_whom_they_are() -> None:
+    young = Size("9 months", Fraction(110), "infants")
+    sizes = (young, Size("W", Fraction(187), "women"))
+    free = Spec(
+        "Made up", spec().gauge, spec().yarns, sizes, spec().stripes,
+        cuff=Cuff(style="round"), thumb=Thumb(style="none"),
+    )  # fmt: skip
+    style = load_style("default")
+    said = {job.name: job.cautions for job in plan(free, grade(free), style)}
+    assert said["schematic"][0] == "For children under three (size 9 months):"
+    assert said["9-months/schematic"][0] == "For children under three:"
+    assert len(said["schematic"]) == len(CAUTIONS) + 1
+    assert said["W/schematic"] == ()
+    alone = replace(free, sizes=(young, replace(young, name="1 year")))
+    both = {job.name: job.cautions for job in plan(alone, grade(alone), style)}
+    assert both["schematic"][0] == "For children under three:"
 
 
 def test_the_summary_of_a_run_marks_its_wishes(drawn: Path, starter: Path) -> None:
@@ -276,4 +296,5 @@ def test_the_summary_of_a_run_marks_its_wishes(drawn: Path, starter: Path) -> No
             line = next(row for row in block.splitlines() if f" {measure['measure']} " in row)
             sign = {"given": "", "derived": "*"}[measure["wish origin"]]
             assert f" {cm(measure['wish mm'])} cm{sign} " in line
+            assert line.endswith(f"  {signed(measure['apart mm'])} mm")
     assert "* derived by a surveyed ratio" in said

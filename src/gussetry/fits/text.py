@@ -9,7 +9,7 @@ from fractions import Fraction
 from gussetry.fits import Fit, Passing, Row, SizeFit
 from gussetry.fits.coverage import HALF_STEP, Coverage, Stretch
 from gussetry.fits.gauges import GaugeTable, Outcome
-from gussetry.fits.marks import legend, mark
+from gussetry.fits.marks import legend, mark, signed
 from gussetry.survey import ADULTS, GLOVE_STEP
 from gussetry.units import rounded, text
 
@@ -31,12 +31,6 @@ def fit_text(fit: Fit) -> str:
 
 def _cm(mm: Fraction) -> str:
     return f"{float(rounded(mm / 10, _TENTH)):.1f}"
-
-
-def _signed(value: Fraction) -> str:
-    tenths = rounded(value, _TENTH)
-    sign = "+" if tenths > 0 else "−" if tenths < 0 else " "
-    return f"{sign}{float(abs(tenths)):.1f}"
 
 
 def _columns(rows: Sequence[Sequence[str]], left: Iterable[int]) -> Iterator[str]:
@@ -87,8 +81,8 @@ def _row(row: Row) -> tuple[str, ...]:
         body + (mark(measure.body_origin) or " "),
         _cm(measure.wish) + (behind or " "),
         _cm(measure.finished),
-        _signed(row.apart) + " mm",
-        _signed(row.apart / row.each),
+        signed(row.apart) + " mm",
+        signed(row.apart / row.each),
         row.unit,
     )
 
@@ -220,7 +214,7 @@ def _legend(fit: Fit) -> Iterator[str]:
     if any(one.passing.girth_weak or one.passing.opens_weak for one in fit.sizes):
         origins.add("weak")
     yield "no sign: given by the specification, or reckoned from what it gives"
-    for meaning in legend(origins):
+    for meaning in legend(origins, [one.size for one in fit.sizes]):
         yield from textwrap.wrap(meaning, _WIDE, subsequent_indent="  ")
     if any(" p" in (one.size.standard or "") for one in fit.sizes):
         yield from textwrap.wrap(
