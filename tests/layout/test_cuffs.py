@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from layout.sheets import SIDED, mittens, tagged
+from layout.sheets import SIDED, mittens, off_the_page, tagged, touching
 
 from gussetry.chart import Chart, PlacedStitch
 from gussetry.grading.cuffs import post_cuff, round_cuff
@@ -89,6 +89,9 @@ def test_chain_and_rounds_of_a_cuff_stand_in_the_same_columns(
     drawn = chart("cuff", [mitten(cuff)], style, terms)
     assert_in_columns(drawn)
     assert_arrow(drawn)
+    # A summing line ends before the chips, be it longer than the rows.
+    assert {pair[1] for pair in touching(drawn, style)} <= {"colour"}
+    assert off_the_page(drawn, style) == []
 
 
 @pytest.mark.parametrize("style", STYLES)

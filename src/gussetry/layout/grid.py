@@ -105,7 +105,17 @@ def _sides(row: Row, terms: Terms) -> tuple[str, str]:
     return sum_text(work[: row.first], terms), sum_text(work[row.end :], terms)
 
 
-def _columns(sheet: Sheet, rows: Sequence[Row]) -> _Columns:
+def _several_text(piece: Piece, row: Row, terms: Terms) -> str:
+    """What a summing line says: `rounds 6–10: 13 sc`."""
+    assert row.several is not None
+    first, last = row.several
+    word = "rows" if piece.worked == "rows" else "rounds"
+    span = f"{first}–{last}" if first != last else str(first)
+    word = word if first != last else word.removesuffix("s")
+    return f"{word} {span}: {sum_text(row.round.work, terms)}"
+
+
+def _columns(sheet: Sheet, piece: Piece, rows: Sequence[Row]) -> _Columns:
     """The columns that the rows need; a lower pitch where the style's column is too narrow."""
     style = sheet.style
     gap = GAP * style.size("count")
@@ -134,9 +144,20 @@ def _columns(sheet: Sheet, rows: Sequence[Row]) -> _Columns:
     sum_right = x
     x += before + (gap if before else 0)
     number_x = x + number / 2
-    chip = x + number + gap / 2 + sheet.chip_size() / 2
+    x = x + number + gap / 2
+    for row in rows:
+        if row.several:
+            # A summing line may be longer than the rows are: it ends before the chips all the same.
+            half = sheet.width_of("sum", _several_text(piece, row, sheet.terms)) / 2
+            x = max(x, _middle(axis, half) + half + gap / 2)
+    chip = x + sheet.chip_size() / 2
     width = chip + sheet.chip_size() / 2 + MARGIN
     return _Columns(pitch, axis, MARGIN + counts, sum_left, sum_right, chip, number_x, width)
+
+
+def _middle(axis: float, half: float) -> float:
+    """Where a summing line is centred: on the axis, if half of it has room on the left."""
+    return max(axis, MARGIN + half)
 
 
 def _frames(row: Row, columns: _Columns, y: float) -> dict[int, Frame]:
@@ -188,16 +209,12 @@ def _draw_row(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float)
 def _draw_several(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float) -> None:
     assert row.several is not None
     first, last = row.several
-    word = "rows" if piece.worked == "rows" else "rounds"
-    span = f"{first}–{last}" if first != last else str(first)
-    word = word if first != last else word.removesuffix("s")
-    text = f"{word} {span}: {sum_text(row.round.work, sheet.terms)}"
+    text = _several_text(piece, row, sheet.terms)
     half = sheet.width_of("sum", text) / 2
     tags = round_tags(sheet.stitches_of, piece, f"{first}-{last}")
     sheet.chip(Point(columns.chip, y), piece, row.round, f"{first}-{last}")
-    at = max(columns.axis, MARGIN + half)
     sheet.labels.append(
-        Label("sum", text, Point(at, y + sheet.drop("sum")), "middle",
+        Label("sum", text, Point(_middle(columns.axis, half), y + sheet.drop("sum")), "middle",
               tags=(("data-role", "sum"), *tags))
     )  # fmt: skip
 
@@ -279,7 +296,7 @@ def draw_rows(
     """The chart of rows, first lowest. `heading`: chart kind, what it shows, how it is read."""
     kind, what, how = heading
     style = sheet.style
-    columns = _columns(sheet, rows)
+    columns = _columns(sheet, piece, rows)
     name = title(sheet.stitches_of, what)
     shown = [op for row in rows for op in row.round.work[row.first : row.end] if op.do != "turn"]
     width = max(columns.width, sheet.title_width(name), sheet.key_width(shown))
