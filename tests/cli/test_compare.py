@@ -14,12 +14,14 @@ from click.testing import CliRunner, Result
 
 from gussetry.cli import program
 from gussetry.counts import count_table
-from gussetry.errata import Output, as_text, changes
+from gussetry.errata import Change, Output, as_text, changes, read_output
 from gussetry.errata.folders import Listed
-from gussetry.grading import graded_sizes
+from gussetry.errata.telling import CM_STEP, INCH_STEP
+from gussetry.grading import finished, graded_sizes
 from gussetry.read import read_spec
 from gussetry.source import parse
 from gussetry.spec import Spec
+from gussetry.style import load_style
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -109,14 +111,15 @@ def test_one_changed_count_is_found_in_its_size_piece_and_round(
         {
             "what": "count", "size": size, "mitten": "both", "piece": piece,
             "phase": found["phase"], "step": found["step"],
-            "old round": found["round"], "new round": found["round"],
-            "old": found["count"], "new": found["count"] + 1,
+            "worked": "rows" if piece == "cuff" else "rounds", "old round": found["round"],
+            "new round": found["round"], "old": found["count"], "new": found["count"] + 1,
         }
     ]  # fmt: skip
     assert {c["what"] for c in told["changes"]} <= {"count", "measure"}
     shown = compare(drawn, copy).stdout
     assert f"size {size}\n" in shown
-    line = f"{piece} round {found['round']}, {found['phase']}: {found['count']} → "
+    word = "row" if piece == "cuff" else "round"
+    line = f"{piece} {word} {found['round']}, {found['phase']}: {found['count']} → "
     assert line in shown
 
 
@@ -248,19 +251,213 @@ def test_what_a_left_and_a_right_share_is_told_once() -> None:
         assert [c for c in found if c.what == what] == [c for c in plain if c.what == what]
 
 
+PALM = ("growth: alternating", "growth: alternating, towards palm: 2")
+
+
+def _kinds(found: tuple[Change, ...]) -> set[tuple[str, str]]:
+    return {(c.what, c.mitten) for c in found}
+
+
+def test_a_left_and_a_right_told_apart_are_compared_with_what_served_both() -> None:
+    one, other = _example(), _example(PALM)
+    for found, before, after in (
+        (changes(one, other), "both alike", "a left and a right"),
+        (changes(other, one), "a left and a right", "both alike"),
+    ):
+        assert [(c.size, c.old, c.new) for c in found if c.what == "mittens"] == [
+            ("", before, after)
+        ]
+        assert _kinds(found) == {("mittens", ""), ("work", "both"), ("markers", "both")}
+        told = as_text(Path("a"), Path("b"), found)
+        assert f"\n\nall sizes\n  mittens: {before} → {after}\n" in told
+        assert "is gone" not in told
+        assert "is new" not in told
+
+
+def test_all_else_that_changes_with_left_and_right_is_found() -> None:
+    crown = ("sides: 2", "sides: 1")
+    apart = changes(_example(), _example(PALM, crown))
+    alone = changes(_example(), _example(crown))
+    for what in ("count", "round", "measure"):
+        assert [c for c in apart if c.what == what] == [c for c in alone if c.what == what]
+
+
+def test_what_only_the_left_mitten_has_is_told_of_the_left() -> None:
+    new = _example(PALM)
+    left, right = new.maps
+    hand = left.piece("hand")
+    assert hand
+    slipped = replace(hand.rounds[20], count=hand.rounds[20].count + 1)
+    rounds = (*hand.rounds[:20], slipped, *hand.rounds[21:])
+    pieces = tuple(replace(p, rounds=rounds) if p.piece == "hand" else p for p in left.pieces)
+    new = replace(new, maps=(replace(left, pieces=pieces), right))
+    for pair in ((_example(), new), (new, _example())):
+        counted = [c for c in changes(*pair) if c.what == "count"]
+        assert [(c.mitten, c.old_round) for c in counted] == [("left", slipped.number)]
+
+
+def test_drawings_of_a_left_and_a_right_are_not_called_new() -> None:
+    def listed(kind: str, mitten: str = "both") -> Listed:
+        side = "" if mitten == "both" else f"-{mitten}"
+        return Listed(f"M/{kind}{side}.svg", kind, "M", mitten, "1", None)
+
+    old = replace(_example(), files=(listed("crown"), listed("cuff")))
+    sides = [listed(kind, side) for kind in ("crown", "thumb") for side in ("left", "right")]
+    new = replace(_example(PALM), files=tuple(sides))
+    found = [(c.name, c.old, c.new) for c in changes(old, new) if c.what == "drawing"]
+    assert found == [
+        ("M/thumb-left.svg", None, "1"),
+        ("M/thumb-right.svg", None, "1"),
+        ("M/cuff.svg", "1", None),
+    ]
+
+
+def test_a_new_size_is_new_where_left_and_right_come_too() -> None:
+    palm = ("gusset: {", "gusset: {growth: alternating, towards palm: 1, ")
+    fewer = ("{S: 9, M: 11}", "{S: 6, M: 7}")
+    alternating = (palm[0], "gusset: {growth: alternating, ")
+    old, new = output(spec(alternating, fewer)), output(spec(palm, fewer))
+    old = replace(old, maps=old.maps[1:])
+    for found, fate in ((changes(old, new), "new"), (changes(new, old), "gone")):
+        assert [(c.size, c.mitten) for c in found if c.what == "size"] == [("S", "both")]
+        assert [c.size for c in found if c.what == "mittens"] == [""]
+        assert f"size S\n  is {fate}" in as_text(Path("a"), Path("b"), found)
+
+
+def test_a_plain_round_whose_marker_moved_is_not_worked_otherwise() -> None:
+    found = changes(_example(PALM), _example(("growth: alternating", f"{PALM[1][:-1]}1")))
+    moved = {c.phase for c in found if c.what == "markers"}
+    assert "hand" in moved
+    told = as_text(Path("a"), Path("b"), found)
+    # The division is round 15, and 14 plain rounds are pinned.
+    assert "  hand rounds 16–29, hand: markers elsewhere" in told.splitlines()
+    assert not [c for c in found if c.what == "work" and c.phase == "hand"]
+    work, markers = (sum(c.what == what for c in found) for what in ("work", "markers"))
+    head = told.partition("\n")[0]
+    assert head.endswith(
+        f": {work} rounds of the same count worked otherwise; {markers} rounds with markers"
+        " elsewhere"
+    )
+
+
+def _with_round(drawn: Output, phase: str, **changed: Any) -> Output:
+    """The output, the first hand round of that phase changed in its first size."""
+    first, *others = drawn.maps
+    hand = first.piece("hand")
+    assert hand
+    at = next(i for i, r in enumerate(hand.rounds) if r.phase == phase)
+    rounds = list(hand.rounds)
+    rounds[at] = replace(rounds[at], **changed)
+    pieces = tuple(
+        replace(p, rounds=tuple(rounds)) if p.piece == "hand" else p for p in first.pieces
+    )
+    return replace(drawn, maps=(replace(first, pieces=pieces), *others))
+
+
+def test_other_markers_are_named() -> None:
+    old = _with_round(output(spec()), "hand", markers=(("one", 3), ("two", 9)))
+    for markers, told in (
+        ((("two", 9), ("one", 3)), None),
+        ((("one", 4), ("two", 9)), "markers elsewhere"),
+        ((("one", 3), ("mid", 9)), "markers one, two → mid, one"),
+        ((), "markers one, two → none"),
+    ):
+        new = _with_round(output(spec()), "hand", markers=markers)
+        found = changes(old, new)
+        assert [c.what for c in found] == (["markers"] if told else [])
+        assert as_text(Path("a"), Path("b"), found).endswith(f", hand: {told}") is bool(told)
+
+
+def test_rounds_with_moved_markers_share_a_line_though_others_stand_between() -> None:
+    every = ("gusset: {", "gusset: {growth: alternating, every: 2, ")
+    fewer = (("{S: 9, M: 11}", "{S: 6, M: 7}"), ("{S: 12, M: 13}", "{S: 15, M: 17}"))
+    old = output(spec(every, *fewer))
+    palm = (every[0], every[1] + "towards palm: 1, ")
+    lines = as_text(Path("a"), Path("b"), changes(old, output(spec(palm, *fewer)))).splitlines()
+    gusset = [line for line in lines[lines.index("size S") : lines.index("size M")]
+              if ", gusset: " in line]  # fmt: skip
+    assert len(gusset) == 2
+    assert gusset[1] == "  hand rounds 7, 9, 11, 13, gusset: markers elsewhere"
+
+
+def test_rows_are_called_rows() -> None:
+    found = changes(_example(), _example(("stitches: 11", "stitches: 12")))
+    told = as_text(Path("a"), Path("b"), found)
+    assert "  cuff foundation: 11 → 12 sts\n" in told
+    assert "  cuff rows 1–30, ribbing: 11 → 12 sts\n" in told
+    assert "round" not in told.replace("rounds changed", "")
+    assert {c.worked for c in found if c.piece == "cuff"} == {"rows"}
+    # The seam joins one stitch more, which goes without saying.
+    assert "seam" not in told
+
+
+def test_a_row_changed_in_the_table_alone_is_called_a_row() -> None:
+    old = _example()
+    cells = {key: 12 if key == ("M", "cuff", 7) else count for key, count in old.cells.items()}
+    told = as_text(Path("a"), Path("b"), changes(old, replace(old, cells=cells)))
+    assert told.endswith("  counts.csv alone, cuff row 7: 11 → 12")
+
+
+def test_rows_of_ribbing_are_no_rounds_of_ribbing() -> None:
+    sideways = ("cuff: {style: ribbed, rows: 30, stitches: 11}", "cuff: {style: post, rounds: 12}")
+    rib = ("rib gauge: {over: 10 cm, ", "rib gauge: {over: 10 cm, stitch: dc, ")
+    told = as_text(Path("a"), Path("b"), changes(_example(), _example(sideways, rib)))
+    assert "  cuff rows 1–30, ribbing: gone, 11 sts\n" in told
+    assert "  cuff seam: gone\n" in told
+    assert "  cuff rounds 2–12, ribbing: new, 30 sts\n" in told
+
+
 def test_the_command_explains_itself() -> None:
     done = CliRunner().invoke(program, ["compare", "--help"])
     assert done.exit_code == 0
     assert "Differences are no error" in " ".join(done.stdout.split())
 
 
-def test_measures_are_told_in_cm_and_inches() -> None:
+def _crown(*changed: tuple[str, str]) -> str:
+    return as_text(Path("a"), Path("b"), changes(_example(), _example(*changed)))
+
+
+def test_measures_are_told_as_the_schematics_print_them() -> None:
     # Every count of this example is pinned: 36 stitches are 20 cm at 18 to 10 cm, 21.2 at 17.
-    old, new = _example(), _example(("stitch: sc, stitches: 18", "stitch: sc, stitches: 17"))
-    told = as_text(Path("a"), Path("b"), changes(old, new))
-    assert "  hand circumference: 20 cm (7.87 in) → 21.2 cm (8.34 in)\n" in told
-    assert "  thumb circumference: 7.2 cm (2.84 in) → 7.6 cm (3.01 in)" in told
+    told = _crown(("stitch: sc, stitches: 18", "stitch: sc, stitches: 17"))
+    assert "  hand circumference: printed 20 cm (7¾ in) → 21 cm (8¼ in)\n" in told
+    # 13 stitches, 72.2 mm and 76.5 mm.
+    assert "  thumb circumference: printed 7 cm (2¾ in) → 7.5 cm (3 in)" in told
     assert " sts" not in told
+
+
+def test_a_measure_that_prints_alike_is_told_in_millimetres() -> None:
+    # 36 stitches are 198.895 mm at 18.1 to 10 cm: 1.105 mm less, and 20 cm still.
+    told = _crown(("stitch: sc, stitches: 18", "stitch: sc, stitches: 18.1"))
+    assert "  hand circumference: 1.105 mm less, printed 20 cm (7¾ in) as before\n" in told
+    told = _crown(("stitch: sc, stitches: 18", "stitch: sc, stitches: 17.9"))
+    assert "  hand circumference: 1.117 mm more, printed 20 cm (8 in)" not in told
+    assert "  hand circumference: printed 20 cm (7¾ in) → 20 cm (8 in)\n" in told
+
+
+def test_a_measure_that_comes_or_goes_is_told_as_printed() -> None:
+    bare = ("cuff: {style: ribbed, rows: 30, stitches: 11}", "cuff: {style: none}")
+    assert "  cuff depth: gone, printed 6.5 cm (2½ in)" in _crown(bare)
+    back = as_text(Path("a"), Path("b"), changes(_example(bare), _example()))
+    assert "  cuff depth: new, printed 6.5 cm (2½ in)" in back
+
+
+@pytest.mark.parametrize("name", ["default", "large-print"])
+def test_measures_are_rounded_as_our_style_sheets_round_them(name: str) -> None:
+    style = load_style(name)
+    assert (style.cm_step, style.inch_step) == (CM_STEP, INCH_STEP)
+
+
+def test_the_figures_told_are_those_on_the_schematic(drawn: Path) -> None:
+    # What compare says that size M has lost is what its schematic shows.
+    stitches = next(m for m in read_output(drawn).maps if m.size == "M")
+    shown = (drawn / "M" / "schematic.svg").read_text(encoding="utf-8")
+    for name, value in finished(stitches).items():
+        gone = Change("measure", "M", "both", name, old=value)
+        line = as_text(Path("a"), Path("b"), [gone]).splitlines()[-1]
+        start, printed = line.split(": gone, printed ")
+        assert start == f"  {name}"
+        assert f'data-says="{printed}"' in shown
 
 
 def test_sizes_that_come_and_go_are_told() -> None:

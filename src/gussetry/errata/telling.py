@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from pathlib import Path
+from typing import NamedTuple
 
 from gussetry.errata.changes import Change, Value
 from gussetry.misreadings import safe
-from gussetry.units import MM_PER_INCH, text
+from gussetry.units import MM_PER_INCH, centimetres_text, inches_text, text
 
 _HEADS = {
     "pattern": "pattern", "style": "style sheet", "gauge": "gauge", "rib gauge": "rib gauge",
-    "above crease": "cuff above the crease",
+    "above crease": "cuff above the crease", "mittens": "mittens",
 }  # fmt: skip
 
 
@@ -55,6 +56,7 @@ def _entry(change: Change) -> dict[str, object]:
         "piece": change.piece or None,
         "phase": change.phase or None,
         "step": change.step or None,
+        "worked": change.worked or None,
         "old round": change.old_round,
         "new round": change.new_round,
     }
@@ -66,25 +68,34 @@ def _plain(value: Value) -> str | int | float | None:
     return float(text(value)) if isinstance(value, Fraction) else value
 
 
-_COUNTED = (
+_CHANGED = (
     ("size", "size"), ("round", "round"), ("count", "count"), ("colour", "colour"),
-    ("measure", "measure"), ("drawing", "drawing"), ("count table", "figure of counts.csv alone"),
+    ("measure", "measure"), ("drawing", "drawing"), ("count table", "figure{} of counts.csv alone"),
 )  # fmt: skip
-
-
-_PLURALS = {"figure of counts.csv alone": "figures of counts.csv alone"}
+_ELSE = (
+    ("work", "round{} of the same count worked otherwise"),
+    ("markers", "round{} with markers elsewhere"),
+)
 
 
 def _summed(changes: Sequence[Change]) -> str:
-    parts = []
-    for what, word in _COUNTED:
-        number = sum(change.what == what for change in changes)
-        if number:
-            parts.append(f"{number} {word if number == 1 else _PLURALS.get(word, f'{word}s')}")
-    others = len(changes) - sum(change.what in dict(_COUNTED) for change in changes)
+    """How many changes there are of each kind: `2 counts, 1 measure changed`."""
+    changed, otherwise = _tally(changes, _CHANGED), _tally(changes, _ELSE)
+    known = {what for what, _ in (*_CHANGED, *_ELSE)}
+    others = sum(change.what not in known for change in changes)
     if others:
-        parts.append(f"{others} other{'' if others == 1 else 's'}")
-    return f"{', '.join(parts)} changed"
+        changed.append(f"{others} other{'' if others == 1 else 's'}")
+    return "; ".join([*([f"{', '.join(changed)} changed"] if changed else []), *otherwise])
+
+
+def _tally(changes: Sequence[Change], words: Iterable[tuple[str, str]]) -> list[str]:
+    found = []
+    for what, word in words:
+        number = sum(change.what == what for change in changes)
+        named = word if "{}" in word else f"{word}{{}}"
+        if number:
+            found.append(f"{number} {named.format('' if number == 1 else 's')}")
+    return found
 
 
 def _title(change: Change) -> str:
@@ -106,40 +117,69 @@ def _section(changes: Sequence[Change]) -> Iterator[str]:
             yield f"yarn {change.name}: {_pair(change)}"
         elif change.what == "size":
             yield "is new" if change.old is None else "is gone"
-    rounds = [c for c in changes if c.what in ("round", "count", "colour", "work")]
+    rounds = [c for c in changes if c.what in ("round", "count", "colour", "work", "markers")]
     for kin in dict.fromkeys(map(_kin, rounds)):
-        yield from _of_rounds(*kin, [c for c in rounds if _kin(c) == kin])
+        yield from _of_rounds(kin, [c for c in rounds if _kin(c) == kin])
     for change in changes:
         if change.what == "measure":
-            yield f"{change.name}: {_measures(change.old, change.new)}"
+            yield f"{change.name}: {_printed(change.old, change.new)}"
     for change in changes:
         if change.what in ("drawing", "file"):
             yield f"{change.name}: {_fate(change)}"
     for change in changes:
         if change.what == "count table":
-            place = f"{change.piece} round {change.old_round or change.new_round}"
+            place = f"{change.piece} {_numbers([[change]])}"
             yield f"counts.csv alone, {place}: {_pair(change)}"
 
 
-def _kin(change: Change) -> tuple[str, str, str]:
-    return change.what, change.piece, change.phase
+UNNUMBERED = ("foundation", "seam")
+"""Phases that no maker counts as a round."""
 
 
-def _of_rounds(what: str, piece: str, phase: str, changes: list[Change]) -> Iterator[str]:
-    """Consecutive rounds with the same kind of change, on one line."""
-    for run in _runs(changes):
-        first = run[0]
-        place = f"{piece} {_numbers(run)}{f', {phase}' if phase else ''}"
-        if what == "round":
-            gone = first.new_round is None
-            counts = _listed([change.old if gone else change.new for change in run])
-            yield f"{place}: {'gone' if gone else 'new'}, {counts} sts"
-        elif what == "work":
-            yield f"{place}: the same count, worked otherwise"
-        else:
-            yarn = "yarn " if what == "colour" else ""
-            old, new = (_listed([getattr(c, side) for c in run]) for side in ("old", "new"))
-            yield f"{place}: {yarn}{old} → {new}{'' if yarn else ' sts'}"
+class _Kin(NamedTuple):
+    """What rounds must share to be told on one line."""
+
+    what: str
+    piece: str
+    phase: str
+    worked: str
+    names: tuple[Value, Value]
+
+
+def _kin(change: Change) -> _Kin:
+    names = (change.old, change.new) if change.what == "markers" else (None, None)
+    return _Kin(change.what, change.piece, change.phase, change.worked, names)
+
+
+def _of_rounds(kin: _Kin, changes: list[Change]) -> Iterator[str]:
+    """Consecutive rounds with the same kind of change, on one line; all of the phase where there
+    are no counts to tell."""
+    what, runs = kin.what, list(_runs(changes))
+    if what == "work":
+        yield f"{_place(kin, runs)}: the same count, worked otherwise"
+    elif what == "markers":
+        old, new = kin.names
+        told = "elsewhere" if old == new else _pair(changes[0])
+        yield f"{_place(kin, runs)}: markers {told}"
+    else:
+        for run in runs:
+            yield f"{_place(kin, [run])}: {_values(what, run)}"
+
+
+def _place(kin: _Kin, runs: Sequence[list[Change]]) -> str:
+    if kin.phase in UNNUMBERED:
+        return f"{kin.piece} {kin.phase}"
+    return f"{kin.piece} {_numbers(runs)}{f', {kin.phase}' if kin.phase else ''}"
+
+
+def _values(what: str, run: Sequence[Change]) -> str:
+    """The counts or yarns of a run, before and after."""
+    if what == "round":
+        gone = run[0].new_round is None
+        counts = _listed([change.old if gone else change.new for change in run])
+        return ("gone" if gone else "new") + (f", {counts} sts" if counts != "0" else "")
+    old, new = (_listed([getattr(c, side) for c in run]) for side in ("old", "new"))
+    return f"yarn {old} → {new}" if what == "colour" else f"{old} → {new} sts"
 
 
 def _runs(changes: list[Change]) -> Iterator[list[Change]]:
@@ -160,20 +200,20 @@ def _follows(one: Change, other: Change) -> bool:
     return next_to(one.old_round, other.old_round) and next_to(one.new_round, other.new_round)
 
 
-def _numbers(run: list[Change]) -> str:
-    """`round 17`, `rounds 17–19 (now 16–18)`, as the old print numbers them, or else the new."""
-    old = _span([change.old_round for change in run])
-    new = _span([change.new_round for change in run])
-    word = "round" if len(run) == 1 else "rounds"
+def _numbers(runs: Sequence[list[Change]]) -> str:
+    """`round 17`, `rows 17–19, 21 (now 16–18, 20)`, as the old print numbers them, or else the
+    new."""
+    old = _spans([[change.old_round for change in run] for run in runs])
+    new = _spans([[change.new_round for change in run] for run in runs])
+    word = "row" if runs[0][0].worked == "rows" else "round"
+    word += "" if sum(map(len, runs)) == 1 else "s"
     moved = f" (now {new})" if old and new and old != new else ""
     return f"{word} {old or new}{moved}"
 
 
-def _span(numbers: list[int | None]) -> str:
-    known = [number for number in numbers if number is not None]
-    if not known:
-        return ""
-    return str(known[0]) if len(known) == 1 else f"{known[0]}–{known[-1]}"
+def _spans(runs: Sequence[list[int | None]]) -> str:
+    found = [(run[0], run[-1]) for run in runs if run[0] is not None]
+    return ", ".join(f"{one}" if one == other else f"{one}–{other}" for one, other in found)
 
 
 def _listed(values: Sequence[Value]) -> str:
@@ -188,23 +228,32 @@ def _pair(change: Change) -> str:
 
 def _said(value: Value) -> str:
     if isinstance(value, Fraction):
-        return _measure(value, 1)
+        return f"{text(value / 10, 1)} cm ({text(value / MM_PER_INCH, 2)} in)"
     return "none" if value is None or value == "" else str(value)
 
 
-def _measure(value: Value, places: int) -> str:
-    if not isinstance(value, Fraction):
-        return "none"
-    return f"{text(value / 10, places)} cm ({text(value / MM_PER_INCH, places + 1)} in)"
+CM_STEP = Fraction(5)
+"""Millimetres to which schematics of the default style sheet round a measure in centimetres."""
+INCH_STEP = Fraction(1, 4)
+"""Inches to which they round it in inches."""
 
 
-def _measures(old: Value, new: Value) -> str:
-    """Both, with as many decimals as it takes to tell them apart."""
-    for places in (1, 2, 3):
-        shown = _measure(old, places), _measure(new, places)
-        if shown[0].split()[0] != shown[1].split()[0]:
-            break
-    return " → ".join(shown)
+def _printed(old: Value, new: Value) -> str:
+    """A finished measure as the schematics print it, before and after; what it has become more or
+    less where both print alike."""
+    one, other = (
+        f"{centimetres_text(value, CM_STEP)} cm ({inches_text(value, INCH_STEP)} in)"
+        if isinstance(value, Fraction)
+        else ""
+        for value in (old, new)
+    )
+    if not isinstance(old, Fraction) or not isinstance(new, Fraction):
+        return f"new, printed {other}" if other else f"gone, printed {one}"
+    if one != other:
+        return f"printed {one} → {other}"
+    amount = text(abs(new - old))
+    amount = f"{amount} mm" if amount != "0" else "a hair"
+    return f"{amount} {'more' if new > old else 'less'}, printed {one} as before"
 
 
 def _fate(change: Change) -> str:
