@@ -194,8 +194,18 @@ def test_standards_are_told_with_their_signs(tmp_path: Path, starter: Path) -> N
     assert "16.1~" in said
     assert "19.2°" in said
     assert "A percentile fixes the hand's circumference alone" in said
-    assert "Hole: between S and M, hands of 17.4–17.9 cm" in said
-    found = {one["size"]: one for one in told(path)["sizes"]}
+    assert "Hole: between S and M, hands of 16.7–17.9~ cm" in said
+    assert "the mean hand of age 11 to age 12" in " ".join(said.split())
+    assert "`taken for` is a guess by the hand's circumference: children under 16.5 cm" in said
+    whole = told(path)
+    assert [(band["size"], band["origin"]) for band in whole["coverage"]["sizes"]] == [
+        ("S", "estimated"), ("M", "estimated"), ("L", "surveyed"),
+    ]  # fmt: skip
+    assert [one["wish origin"] for one in whole["gauges"]["sizes"]] == [
+        "estimated", "surveyed", "surveyed",
+    ]  # fmt: skip
+    assert whole["coverage"]["holes"][0]["ages"] == ["age 11", "age 12"]
+    found = {one["size"]: one for one in whole["sizes"]}
     assert found["S"]["measures"][2]["body origin"] == "estimated"
     assert found["M"]["standard"] == "women p75"
     assert (found["L"]["for"], found["L"]["for given"]) == ("men", False)
@@ -209,7 +219,7 @@ def test_long_names_put_one_gauge_under_the_other(starter: Path, tmp_path: Path)
     path.write_text(text, encoding="utf-8")
     said = gussetry("fit", path).stdout
     assert max(map(len, said.splitlines())) <= 110
-    assert said.count(" stitches over 10 cm\n") == 5
+    assert said.count(" stitches over 10 cm, ") == 5
     for one in told(path)["gauges"]["sizes"]:
         for mm, make in zip(one["hand circumference mm"], one["make"], strict=True):
             shown = f"{one['size']}  {cm(mm)}"
@@ -221,7 +231,10 @@ def test_childrens_sizes_have_no_share_of_adults() -> None:
     free = replace(made, cuff=replace(made.cuff, rows=(), stitches=()))
     fit = fit_of(free, grade(free))
     said = fit_text(fit)
-    assert "None of these adults has a hand of 12.0–14.6 cm" in said
+    assert "None of these adults has a hand of 12.7–13.8~ cm" in said
+    assert "A child's size serves hands within a step" in said
+    assert "glove" not in said
+    assert " 0.0 %" not in said
 
 
 def test_a_faulty_specification_has_no_fit(tmp_path: Path) -> None:

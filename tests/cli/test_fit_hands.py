@@ -12,8 +12,9 @@ from grading.test_worked_example import spec
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gussetry.fits.coverage import HALF_STEP, coverage, share
+from gussetry.fits.coverage import coverage, share
 from gussetry.fits.gauges import gauge_table
+from gussetry.fits.reach import HALF_STEP
 from gussetry.grading import GradedSize, Measure
 from gussetry.grading.measures import Origin
 from gussetry.spec import Gauge, Size
@@ -56,8 +57,13 @@ def test_half_of_the_adults_lie_between_the_quartiles(who: Grown, p25: str, p75:
 
 
 def run(*girths: int | Fraction) -> tuple[Size, ...]:
-    """Sizes of these hand circumferences."""
-    return tuple(Size(f"S{i}", Fraction(girth)) for i, girth in enumerate(girths, 1))
+    """Women's sizes of these hand circumferences."""
+    return tuple(Size(f"S{i}", Fraction(girth), "women") for i, girth in enumerate(girths, 1))
+
+
+def young(*girths: int | Fraction) -> tuple[Size, ...]:
+    """The same for children."""
+    return tuple(replace(size, wearer="children") for size in run(*girths))
 
 
 def test_bands_reach_half_way_and_the_ends_mirror_their_inner_half() -> None:
@@ -73,13 +79,14 @@ def test_a_size_alone_reaches_half_a_glove_step_each_way() -> None:
 
 def test_sizes_further_apart_than_a_glove_step_leave_a_hole() -> None:
     found = coverage(run(170, 200, 225, 251))
-    assert [(hole.sizes, hole.low, hole.high) for hole in found.holes] == [
+    assert [(h.sizes, h.low, h.high) for h in (hole.stretch for hole in found.holes)] == [
         (("S1", "S2"), Fraction("182.7"), Fraction("187.3")),
         (("S3", "S4"), Fraction("237.7"), Fraction("238.3")),
     ]
     # 25.4 mm itself is no hole.
     assert not coverage(run(200, Fraction("225.4"))).holes
-    hole = found.holes[0]
+    hole = found.holes[0].stretch
+    assert not found.holes[0].ages
     assert abs(hole.women - under(*CURVES["women"], 182.7, 187.3)) < 1e-9
     assert abs(hole.men - under(*CURVES["men"], 182.7, 187.3)) < 1e-9
 
@@ -110,9 +117,58 @@ def test_bands_part_the_run_and_every_hand_is_in_one_or_outside(
     hand = Fraction(tenths, 10)
     if sizes[0].hand_circumference < hand < sizes[-1].hand_circumference:
         nearest = min(abs(size.hand_circumference - hand) for size in sizes)
-        assert any(h.low < hand < h.high for h in found.holes if h.low and h.high) == (
+        holes = [hole.stretch for hole in found.holes]
+        assert any(h.low < hand < h.high for h in holes if h.low and h.high) == (
             nearest > HALF_STEP
         )
+
+
+# Snyder 1975 and 1977: mean hand breadth, mm, of newborn, half a year and a year (45, 46 at 9 and
+# 12 months), then of each year from two on; by 0.417 of the circumference, in whole mm.
+BREADTHS = ("37", "42", "46", "50", "52.8", "55.3", "57.7", "60.3", "62.5", "65", "67.3", "69.7",
+            "72", "74.8", "77.7")  # fmt: skip
+MEANS = [math.floor(float(b) / 0.417 + 0.5) for b in BREADTHS]
+
+
+def test_a_childs_size_serves_a_step_of_the_table_each_way() -> None:
+    for place in range(1, len(MEANS) - 1):
+        alone = coverage(young(MEANS[place])).total
+        assert (alone.low, alone.high) == (MEANS[place - 1], MEANS[place + 1])
+        assert alone.origin == "estimated"
+    # Half-way between the hands of two years and of three, half-way on; at the ends the last step.
+    assert MEANS[3:6] == [120, 127, 133]
+    half = coverage(young(Fraction("123.5"))).total
+    assert (half.low, half.high) == (115, 130)
+    ends = [coverage(young(girth)).total for girth in (80, 200)]
+    assert [(end.low, end.high) for end in ends] == [(68, 92), (193, 207)]
+
+
+def test_two_steps_apart_children_find_no_hole_and_three_apart_one() -> None:
+    assert not coverage(young(*MEANS[::2])).holes
+    (hole,) = coverage(young(120, 138)).holes
+    assert (hole.stretch.low, hole.stretch.high, hole.ages) == (127, 133, ())
+    (hole,) = coverage(young(120, 156)).holes
+    assert (hole.stretch.low, hole.stretch.high) == (127, 150)
+    assert hole.ages == ("age 4", "age 5", "age 6")
+    # The hole would be none by the step of gloves up to 25.4 mm.
+    assert not coverage(run(120, 145)).holes
+
+
+def test_between_a_childs_size_and_a_womans_each_serves_by_its_own_step() -> None:
+    (child,), (woman,) = young(150), run(187)
+    (hole,) = coverage((child, woman)).holes
+    assert (hole.stretch.low, hole.stretch.high) == (156, Fraction("174.3"))
+    assert hole.ages == ("age 9", "age 10", "age 11")
+
+
+def test_edges_rest_on_the_weaker_of_their_sizes() -> None:
+    sure, read = run(180, 190)
+    table = replace(read, surveyed=frozenset({"hand circumference"}))
+    guess = replace(run(200)[0], estimated=frozenset({"hand circumference"}))
+    found = coverage((sure, table, guess))
+    assert [band.origin for band in found.bands] == ["surveyed", "estimated", "estimated"]
+    assert (found.below.origin, found.above.origin) == ("surveyed", "estimated")
+    assert coverage(run(180, 190)).total.origin == "given"
 
 
 # --- other gauges -----------------------------------------------------------------------------
@@ -123,7 +179,7 @@ def graded(*hands: tuple[Fraction | int, Fraction | int]) -> tuple[GradedSize, .
     given: Origin = "given"
     return tuple(
         GradedSize(
-            Size(f"S{i}", Fraction(wish)),
+            Size(f"S{i}", Fraction(wish), "women"),
             (),
             (
                 Measure(
@@ -143,22 +199,42 @@ def test_the_counts_come_out_narrower_at_more_stitches() -> None:
     sizes = graded(*((n * 100 // 18, Fraction(n * 100, 18)) for n in counts))
     table = gauge_table(made, sizes)
     assert table.stitches == (16, 17, 18, 19, 20)
-    for (_, outcomes), count in zip(table.sizes, counts, strict=True):
-        assert [o.circumference for o in outcomes] == [
+    for one, count in zip(table.sizes, counts, strict=True):
+        assert [o.circumference for o in one.outcomes] == [
             Fraction(count * 100, s) for s in range(16, 21)
         ]
     # Wishes 200, 222, 255 mm. At 20: 180, 200, 230 mm.
-    assert [outcomes[4].make for _, outcomes in table.sizes] == ["S2", "S3", None]
+    assert [one.outcomes[4].make for one in table.sizes] == ["S2", "S3", None]
     # At 16: 225, 250, 287.5 mm.
-    assert [outcomes[0].make for _, outcomes in table.sizes] == [None, "S1", "S2"]
-    assert [outcomes[2].make for _, outcomes in table.sizes] == ["S1", "S2", "S3"]
+    assert [one.outcomes[0].make for one in table.sizes] == [None, "S1", "S2"]
+    assert [one.outcomes[2].make for one in table.sizes] == ["S1", "S2", "S3"]
 
 
 def test_of_two_equally_near_the_sizes_own_counts_are_made() -> None:
     # 20 stitches to 10 cm; at 18 the two come out at 190 and 210 mm, and 200 are wished.
     made = replace(spec(), gauge=Gauge("sc", Fraction(5), Fraction(5)))
     table = gauge_table(made, graded((180, 171), (200, 189)))
-    assert table.sizes[1][1][0].make == "S2"
+    assert table.sizes[1].outcomes[0].make == "S2"
+
+
+def test_of_two_others_equally_near_the_one_next_in_order_is_made() -> None:
+    # At 18 stitches instead of 20 every count comes out 10/9 as wide: 200, 200, 240 mm.
+    made = replace(spec(), gauge=Gauge("sc", Fraction(5), Fraction(5)))
+    table = gauge_table(made, graded((180, 180), (190, 180), (200, 216)))
+    assert table.sizes[2].outcomes[0].make == "S2"
+    # 190 and 210 mm beside 200 wished, one on each side: the smaller.
+    table = gauge_table(made, graded((180, 171), (200, 216), (210, 189)))
+    assert table.sizes[1].outcomes[0].make == "S1"
+
+
+def test_a_child_needs_counts_within_its_own_step() -> None:
+    made = replace(spec(), gauge=Gauge("sc", Fraction(5), Fraction(5)))
+    (one,) = graded((133, 133))
+    child = replace(one, size=replace(one.size, wearer="children"))
+    # At 19 stitches 140 mm: 7 more than the hand of four years, 5 on is the next; at 21 126.7.
+    for size, wide, narrow in ((one, "S1", "S1"), (child, None, None)):
+        outcomes = gauge_table(made, (size,)).sizes[0].outcomes
+        assert (outcomes[1].make, outcomes[3].make) == (wide, narrow)
 
 
 def test_a_gauge_of_no_stitches_is_left_out() -> None:
@@ -175,10 +251,12 @@ def test_the_size_to_make_comes_nearest(hands: list[tuple[int, int]], stitches: 
     made = replace(spec(), gauge=Gauge("sc", Fraction(100, stitches), Fraction(5)))
     sizes = graded(*((wish, wish + apart) for wish, apart in sorted(hands)))
     table = gauge_table(made, sizes)
-    for one, (_, outcomes) in zip(sizes, table.sizes, strict=True):
+    for one, row in zip(sizes, table.sizes, strict=True):
         wish = one.measures[0].wish
-        for place, outcome in enumerate(outcomes):
-            misses = {name: abs(other[place].circumference - wish) for name, other in table.sizes}
+        for place, outcome in enumerate(row.outcomes):
+            misses = {
+                other.size: abs(other.outcomes[place].circumference - wish) for other in table.sizes
+            }
             if table.stitches[place] == stitches:
                 assert outcome.make == one.size.name
             elif outcome.make is None:

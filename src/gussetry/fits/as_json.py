@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from gussetry.fits import Fit, Passing, Row, SizeFit
-from gussetry.fits.coverage import Coverage, Stretch
+from gussetry.fits.coverage import Coverage, Hole, Stretch
 from gussetry.fits.gauges import GaugeTable
 from gussetry.units import text
 
@@ -76,6 +76,7 @@ def _stretch(stretch: Stretch) -> dict[str, Any]:
         "to mm": _number(stretch.high),
         "women": _number(stretch.women, 6),
         "men": _number(stretch.men, 6),
+        "origin": stretch.origin,
     }
 
 
@@ -85,8 +86,13 @@ def _coverage(coverage: Coverage) -> dict[str, Any]:
         "all": _stretch(coverage.total),
         "below": _stretch(coverage.below),
         "above": _stretch(coverage.above),
-        "holes": [{"between": list(hole.sizes), **_stretch(hole)} for hole in coverage.holes],
+        "holes": [_hole(hole) for hole in coverage.holes],
     }
+
+
+def _hole(hole: Hole) -> dict[str, Any]:
+    between = {"between": list(hole.stretch.sizes)}
+    return between | _stretch(hole.stretch) | {"ages": list(hole.ages)}
 
 
 def _gauges(table: GaugeTable) -> dict[str, Any]:
@@ -94,10 +100,11 @@ def _gauges(table: GaugeTable) -> dict[str, Any]:
         "stitches over 10 cm": [_number(stitches) for stitches in table.stitches],
         "sizes": [
             {
-                "size": name,
-                "hand circumference mm": [_number(o.circumference) for o in outcomes],
-                "make": [o.make for o in outcomes],
+                "size": one.size,
+                "wish origin": one.origin,
+                "hand circumference mm": [_number(o.circumference) for o in one.outcomes],
+                "make": [o.make for o in one.outcomes],
             }
-            for name, outcomes in table.sizes
+            for one in table.sizes
         ],
     }

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator, Sequence
 from fractions import Fraction
 
+from gussetry.fits.reach import of_children
 from gussetry.grading import GradedSize
-from gussetry.grading.measures import ORIGINS, Origin, wearer
+from gussetry.grading.measures import ORIGINS, Origin
 from gussetry.spec import Size
 from gussetry.units import rounded
 
@@ -25,7 +26,7 @@ _MEANINGS: dict[Origin, str] = {
     "weak": "weak: by common practice, no source",
 }
 _NO_TABLE = "no table at hand has it (a child's circumference follows from the breadth)"
-_FROM_MEMORY = "of European size {} the circumference is from memory, not held against a print"
+_FROM_MEMORY = "of European {} {} the circumference is from memory, not held against a print"
 
 _SENTENCES: dict[Origin, str] = {
     "surveyed": "on the table of a published hand",
@@ -62,14 +63,10 @@ def _estimated(sizes: Sequence[Size]) -> Iterator[str]:
     """Why the estimated circumferences of these sizes are that."""
     held = [size.standard or "" for size in sizes if "hand circumference" in size.estimated]
     gloves = [name.rpartition(" ")[2] for name in held if name.startswith("EN ISO 21420")]
-    if (
-        len(gloves) < len(held)
-        or not gloves
-        or any(wearer(size) in ("children", "infants") for size in sizes)
-    ):
+    if len(gloves) < len(held) or not gloves or any(of_children(size) for size in sizes):
         yield _NO_TABLE
     if gloves:
-        yield _FROM_MEMORY.format(_listed(gloves))
+        yield _FROM_MEMORY.format("sizes" if len(gloves) > 1 else "size", _listed(gloves))
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -7,11 +7,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from gussetry.fits import Fit, Passing, Row, SizeFit
-from gussetry.fits.coverage import HALF_STEP, Coverage, Stretch
-from gussetry.fits.gauges import GaugeTable, Outcome
+from gussetry.fits.coverage import Coverage, Hole, Stretch
+from gussetry.fits.gauges import GaugeTable, Outcome, SizeOutcomes
 from gussetry.fits.marks import legend, mark, signed
-from gussetry.survey import ADULTS, GLOVE_STEP
-from gussetry.units import rounded, text
+from gussetry.fits.reach import HALF_STEP, of_children
+from gussetry.grading.measures import LEAST_ADULT, LEAST_MAN
+from gussetry.survey import ADULTS
+from gussetry.units import MM_PER_INCH, rounded, text
 
 _WIDE = 96
 """Characters of a line of prose."""
@@ -25,7 +27,7 @@ _NOBODY = 0.0005
 def fit_text(fit: Fit) -> str:
     """The whole fit as text, lengths in centimetres, differences in millimetres too."""
     blocks = [list(_size(one)) for one in fit.sizes]
-    blocks += [list(_coverage(fit.coverage)), list(_gauges(fit.gauges)), list(_legend(fit))]
+    blocks += [list(_coverage(fit)), list(_gauges(fit.gauges)), list(_legend(fit))]
     return "\n\n".join("\n".join(line.rstrip() for line in block) for block in blocks) + "\n"
 
 
@@ -102,28 +104,30 @@ def _passing(passing: Passing) -> str:
 # --- coverage -----------------------------------------------------------------------------------
 
 
-def _coverage(coverage: Coverage) -> Iterator[str]:
+def _coverage(fit: Fit) -> Iterator[str]:
+    coverage = fit.coverage
     women, men = ADULTS["women"].number, ADULTS["men"].number
     yield f"whom the sizes fit: shares of {women} women and {men} men (ANSUR II, 2012)"
-    if max(coverage.total.women, coverage.total.men) < _NOBODY:
+    if _nobody(coverage.total):
         yield from _prose(
             f"None of these adults has a hand of {_range(coverage.total)} cm. For children no"
             " survey has the hand's circumference, so that their shares cannot be told."
         )
     else:
         yield from _covered(coverage)
+    served = " ".join(_served([of_children(one.size) for one in fit.sizes]))
+    if len(coverage.bands) == 1:
+        yield from _prose(served)
+        return
     for hole in coverage.holes:
-        smaller, larger = hole.sizes
-        yield from _prose(
-            f"Hole: between {smaller} and {larger}, hands of {_range(hole)} cm lie further from"
-            f" both than half a European glove step ({_hundredths(HALF_STEP)} cm):"
-            f" {_percent(hole.women)} of the women and {_percent(hole.men)} of the men."
-        )
-    if not coverage.holes and len(coverage.bands) > 1:
-        yield from _prose(
-            "No holes: no two neighbours stand further apart than a European glove step"
-            f" ({_hundredths(GLOVE_STEP)} cm, EN ISO 21420)."
-        )
+        yield from _prose(_hole(hole))
+    if not coverage.holes:
+        yield from _prose("No holes: every hand between two sizes is served by one of them.")
+    yield from _prose(served)
+
+
+def _nobody(stretch: Stretch) -> bool:
+    return max(stretch.women, stretch.men) < _NOBODY
 
 
 def _covered(coverage: Coverage) -> Iterator[str]:
@@ -136,7 +140,7 @@ def _covered(coverage: Coverage) -> Iterator[str]:
     reach = (
         "Each size reaches half-way to its neighbours"
         if len(coverage.bands) > 1
-        else f"The size reaches half a European glove step ({_hundredths(HALF_STEP)} cm) each way"
+        else "The size reaches as far as it serves"
     )
     yield from _prose(
         f"{reach}. Shares of a normal distribution with the survey's mean and deviation; soldiers"
@@ -144,16 +148,48 @@ def _covered(coverage: Coverage) -> Iterator[str]:
     )
 
 
+def _hole(hole: Hole) -> str:
+    """The hole in words; shares only where adults have such hands."""
+    stretch = hole.stretch
+    smaller, larger = stretch.sizes
+    told = (
+        f"Hole: between {smaller} and {larger}, hands of {_range(stretch)} cm: neither serves them"
+    )
+    if hole.ages:
+        told += f", the mean hand of {hole.ages[0]}"
+        told += f" to {hole.ages[-1]}" if len(hole.ages) > 1 else ""
+    if not _nobody(stretch):
+        shares = f"{_percent(stretch.women)} of the women and {_percent(stretch.men)} of the men"
+        # No line ends between a figure and its sign.
+        told += f"; {shares} have one".replace(" %", "\u00a0%")
+    return told + "."
+
+
+def _served(children: Sequence[bool]) -> Iterator[str]:
+    """How far from a size its hands reach, for adults' and for children's sizes as they are."""
+    if not all(children):
+        yield (
+            "A size serves hands within half a European glove step"
+            f" ({_hundredths(HALF_STEP)} cm, EN ISO 21420) of its own."
+        )
+    if any(children):
+        yield (
+            "A child's size serves hands within a step of the surveyed children's means~: half a"
+            " year up to the first birthday, then a year."
+        )
+
+
 def _shares(name: str, stretch: Stretch) -> tuple[str, ...]:
     return name, _range(stretch), _percent(stretch.women), _percent(stretch.men)
 
 
 def _range(stretch: Stretch) -> str:
-    low = None if stretch.low is None else _cm(stretch.low)
-    high = None if stretch.high is None else _cm(stretch.high)
-    if low is None:
-        return f"under {high}"
-    return f"over {low}" if high is None else f"{low}–{high}"
+    """The stretch in cm, with the sign of what its ends rest on."""
+    low, high = (None if end is None else _cm(end) for end in (stretch.low, stretch.high))
+    shown = f"{low}–{high}"
+    if low is None or high is None:
+        shown = f"under {high}" if low is None else f"over {low}"
+    return shown + mark(stretch.origin)
 
 
 def _percent(share: float) -> str:
@@ -169,10 +205,8 @@ def _hundredths(mm: Fraction) -> str:
 
 def _gauges(table: GaugeTable) -> Iterator[str]:
     yield "at another gauge: hand circumference of each size's counts, cm, and the size to make"
-    rows = [("stitches over 10 cm", *(text(stitches, 2) for stitches in table.stitches))]
-    rows += [
-        (name, *(_outcome(name, outcome) for outcome in outcomes)) for name, outcomes in table.sizes
-    ]
+    rows = [(over, *_heads(table, width)) for over, width in _OVER]
+    rows += [(one.size, *(_outcome(one, o) for o in one.outcomes)) for one in table.sizes]
     side_by_side = list(_columns(rows, left=range(len(rows[0]))))
     if max(map(len, side_by_side)) <= _WIDEST:
         yield from side_by_side
@@ -180,7 +214,7 @@ def _gauges(table: GaugeTable) -> Iterator[str]:
         yield from _gauge_by_gauge(table)
     yield from _prose(
         "→ and a size: make that size instead, its counts come nearest to the wish of this one."
-        f" → hook: no size comes within {_hundredths(HALF_STEP)} cm; change the hook, to a smaller"
+        " → hook: no size comes so near that it serves such hands; change the hook, to a smaller"
         " one for fewer stitches than the pattern's, to a larger one for more. Lengths go by"
         " rounds: count yours too."
     )
@@ -190,17 +224,27 @@ def _gauges(table: GaugeTable) -> Iterator[str]:
     )
 
 
+_OVER = (("stitches over 10 cm", Fraction(100)), ("or over 4 in", 4 * MM_PER_INCH))
+"""Widths over which a gauge is told, mm."""
+
+
+def _heads(table: GaugeTable, width: Fraction) -> Iterator[str]:
+    """Each gauge of the table in stitches over that width, to a tenth."""
+    return (text(stitches * width / 100, 1) for stitches in table.stitches)
+
+
 def _gauge_by_gauge(table: GaugeTable) -> Iterator[str]:
     """The same where long names would make the table too wide: one gauge under the other."""
-    for place, stitches in enumerate(table.stitches):
-        yield f"  {text(stitches, 2)} stitches over 10 cm"
-        rows = [("  " + name, _outcome(name, outcomes[place])) for name, outcomes in table.sizes]
+    heads = zip(*(_heads(table, width) for _, width in _OVER), strict=True)
+    for place, (metric, imperial) in enumerate(heads):
+        yield f"  {metric} stitches over 10 cm, {imperial} over 4 in"
+        rows = [("  " + one.size, _outcome(one, one.outcomes[place])) for one in table.sizes]
         yield from _columns(rows, left=(0, 1))
 
 
-def _outcome(name: str, outcome: Outcome) -> str:
-    shown = _cm(outcome.circumference)
-    if outcome.make == name:
+def _outcome(one: SizeOutcomes, outcome: Outcome) -> str:
+    shown = _cm(outcome.circumference) + mark(one.origin)
+    if outcome.make == one.size:
         return shown
     return f"{shown} → {outcome.make or 'hook'}"
 
@@ -211,11 +255,20 @@ def _outcome(name: str, outcome: Outcome) -> str:
 def _legend(fit: Fit) -> Iterator[str]:
     measures = [row.measure for one in fit.sizes for row in one.rows]
     origins = {origin for m in measures for origin in (m.origin, m.body_origin)}
+    if any(of_children(one.size) for one in fit.sizes):
+        origins.add("estimated")
     if any(one.passing.girth_weak or one.passing.opens_weak for one in fit.sizes):
         origins.add("weak")
     yield "no sign: given by the specification, or reckoned from what it gives"
     for meaning in legend(origins, [one.size for one in fit.sizes]):
         yield from textwrap.wrap(meaning, _WIDE, subsequent_indent="  ")
+    if any(one.size.wearer is None for one in fit.sizes):
+        yield from textwrap.wrap(
+            "`taken for` is a guess by the hand's circumference: children under"
+            f" {_cm(LEAST_ADULT)} cm, men from {_cm(LEAST_MAN)} cm, else women. `for` in the"
+            " specification says whose hand it is.",
+            _WIDE,
+        )
     if any(" p" in (one.size.standard or "") for one in fit.sizes):
         yield from textwrap.wrap(
             "A percentile fixes the hand's circumference alone: who is at the 95th in one measure"
