@@ -165,18 +165,29 @@ def _table(found: tuple[Need, ...]) -> Iterator[str]:
 
 
 def _ends(size: SizeNeeds) -> Iterator[str]:
+    """How many ends there are, and of each yarn what each of its ends is from."""
     of = Counter(end.yarn for end in size.ends)
     each = ", ".join(f"{need.yarn.letter} {of[need.yarn.letter]}" for need in size.needs)
     yield f"    ends to weave in: {len(size.ends)} ({each})"
     if not size.changes:
         return
-    told = []
     for need in size.needs:
         letter = need.yarn.letter
+        own = [end for end in size.ends if end.yarn == letter]
+        joined, cut = (sum(end.kind == kind for end in own) for kind in ("joined", "cut"))
+        last = [end.piece for end in own if end.kind == "fastened off"]
         carried = sum(1 for c in size.changes if c.old == letter and c.carried)
-        cut = sum(1 for end in size.ends if end.yarn == letter and end.kind == "cut")
-        told.append(f"{letter} carried {carried}×, cut {cut}×")
-    yield f"    at changes: {'; '.join(told)}"
+        parts = (
+            f"joined in {joined}×" if joined else "",
+            f"cut at a change {cut}×" if cut else "",
+            f"cut at the end of {' and of '.join(map(_the, last))}" if last else "",
+        )
+        floats = f"; carried {carried}×, without ends" if carried else ""
+        yield f"      {letter}: {', '.join(part for part in parts if part)}{floats}"
+
+
+def _the(piece: str) -> str:
+    return f"the {piece}"
 
 
 def _span(first: int, last: int) -> str:
@@ -235,7 +246,7 @@ def _wrapped(words: Iterable[str]) -> Iterator[str]:
 
 
 def _cm(length: Fraction) -> str:
-    return text(length / 10, 1)
+    return text(length / 10, 1).replace("-", "−")
 
 
 # --- for machines ---------------------------------------------------------------------------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -125,7 +126,8 @@ def test_each_size_tells_its_own_plan(tmp_path: Path) -> None:
     assert "C rust" not in small
     # C rests one round, A seven: more than the four that are carried.
     assert "longest float: C, 5 mm" in large
-    assert "A carried 0×" in large
+    assert "A: joined in" in large
+    assert "carried" not in next(line for line in large.splitlines() if "A: joined" in line)
     assert "cuff: C throughout" in large
     assert "A 1–4 (0 to 2), B 5–6 (2 to 3)" in small
     assert [yarn["yarn"] for yarn in data["sizes"][1]["yarns"]] == ["A", "C"]
@@ -162,6 +164,33 @@ def test_a_higher_edge_lifts_every_stripe(tmp_path: Path) -> None:
         for data in (plain, lifted)
     ]
     assert [stripe["lower mm"] for stripe in first] == [0, 10]
+
+
+def test_the_ends_of_a_yarn_add_up_in_its_line(tmp_path: Path) -> None:
+    text, data = told(tmp_path, METRES, more="cuff: {yarn: B}\n")
+    for size in data["sizes"]:
+        lines = blocks(text)[size["size"]].splitlines()
+        for letter in {yarn["yarn"] for yarn in size["yarns"]}:
+            line = next(line for line in lines if line.startswith(f"      {letter}: "))
+            told_of = sum(
+                int(number) for number in re.findall(r"(?:joined in|change) (\d+)×", line)
+            )
+            told_of += line.count("of the ")
+            assert told_of == sum(end["yarn"] == letter for end in size["ends"])
+            carried = re.search(r"carried (\d+)×, without ends", line)
+            floats = [c for c in size["changes"] if c["old"] == letter and c["carried"]]
+            assert int(carried[1] if carried else 0) == len(floats)
+    # The cuff in B is cut before the hand begins in A: an end that no change of colour makes.
+    small = blocks(text)["S"]
+    assert "cut at the end of the cuff" in next(
+        line for line in small.splitlines() if line.startswith("      B: ")
+    )
+
+
+def test_what_lies_below_the_wrist_has_a_true_minus(tmp_path: Path) -> None:
+    text, _ = told(tmp_path, more="cuff: {above crease: -1 cm}\n")
+    assert "A 1–4 (−1 to 1)" in text
+    assert "-" not in text
 
 
 def test_one_yarn_throughout_is_told_in_a_line_a_piece(tmp_path: Path) -> None:

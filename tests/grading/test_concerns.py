@@ -51,6 +51,20 @@ def test_the_heaviest_weight_has_no_fewest() -> None:
     )
 
 
+def test_stitches_are_named_in_uk_terms_too_where_those_are_asked_for() -> None:
+    code = "unusual-gauge-for-weight"
+    cases: tuple[tuple[Stitch, int, str], ...] = (
+        ("sc", 7, "25 sc (UK dc) over"), ("dc", 0, "25 dc (UK tr) over"),
+    )  # fmt: skip
+    for stitch, weight, both in cases:
+        us = weighed(stitch, Fraction(25), weight)
+        assert both in message(replace(us, terms="UK"), code)
+        assert "UK" not in message(us, code)
+    flat = replace(spec(), gauge=Gauge("sc", Fraction(6), Fraction(4)), terms="UK")
+    said = message(flat, "unusual-stitch-shape")
+    assert said.startswith("a single crochet (UK double crochet) 6 mm wide")
+
+
 @pytest.mark.parametrize(
     ("stitch", "weight"), [("hdc", 4), ("dc", 4), ("sc", 0), ("hdc", 0), ("sc", None)]
 )

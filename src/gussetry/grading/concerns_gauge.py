@@ -23,6 +23,7 @@ WEIGHTS: dict[int, tuple[str, int, int]] = {
 Source: Craft Yarn Council's www.YarnStandards.com, standard yarn weight system, as printed in 2018;
 guidelines only, by its own word. Weight 0 is printed in double crochet, weight 7 as `5 or fewer`.
 """
+_UK = {"sc": "UK dc", "dc": "UK tr"}
 COUNCIL_WIDTH = 4 * MM_PER_INCH
 
 LEAST_SHAPE, MOST_SHAPE = Fraction(80, 100), Fraction(115, 100)
@@ -34,7 +35,8 @@ is common practice, no source."""
 def weight_concerns(spec: Spec) -> tuple[Problem, ...]:
     """Yarns of a weight to which the gauge is unusual, over 4 in, both ends of the range allowed.
 
-    Only the stitch that the council prints for a weight is compared (WEIGHTS): hdc never is.
+    Only the stitch that the council prints for a weight is compared (WEIGHTS): hdc never is, nor
+    dc but for weight 0.
     """
     count = COUNCIL_WIDTH / spec.gauge.width
     found: dict[int, list[str]] = {}
@@ -50,11 +52,12 @@ def weight_concerns(spec: Spec) -> tuple[Problem, ...]:
 def _weight(spec: Spec, weight: int, letters: list[str]) -> Problem:
     stitch, fewest, most = WEIGHTS[weight]
     usual = f"{fewest} to {most}" if fewest else f"{most} or fewer"
+    named = f"{stitch} ({_UK[stitch]})" if spec.terms == "UK" else stitch
     many = "yarns" if len(letters) > 1 else "yarn"
     count = text(COUNCIL_WIDTH / spec.gauge.width, 2)
     return Problem(
         "unusual-gauge-for-weight",
-        f"{many} {' and '.join(letters)}: {count} {stitch} over 4 in is unusual for weight"
+        f"{many} {' and '.join(letters)}: {count} {named} over 4 in is unusual for weight"
         f" {weight}, where the yarn council's guideline is {usual}",
         ("yarns", letters[0], "weight"),
         "look at the weight and at the swatch; it is a guideline only, and a dense mitten may be"
@@ -73,7 +76,8 @@ def shape_concerns(spec: Spec) -> tuple[Problem, ...]:
     return (
         Problem(
             "unusual-stitch-shape",
-            f"a single crochet {text(gauge.width, 2)} mm wide and {text(gauge.height, 2)} mm tall"
+            f"a single crochet{' (UK double crochet)' if spec.terms == 'UK' else ''}"
+            f" {text(gauge.width, 2)} mm wide and {text(gauge.height, 2)} mm tall"
             f" is unusual: height over width is {text(shape, 3)}, and 0.8 to 1.15 is to be expected"
             " (printed gauges: 0.875 to 0.929)",
             ("gauge",),
