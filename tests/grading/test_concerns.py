@@ -133,6 +133,14 @@ def test_a_thumb_narrower_than_what_goes_in_is_told(thumb: Fraction, expected: i
     assert len(told(of_size(spec(), thumb_circumference=thumb), "narrow-thumb")) == expected
 
 
+def test_a_thumb_that_goes_on_too_narrow_is_told() -> None:
+    # Two side decreases leave 9 stitches of 100/17 mm; without rounds to length it only tapers.
+    base = of_size(spec(), thumb_circumference=Fraction(60))
+    assert not told(base, "narrow-thumb")
+    longer = replace(base, thumb=replace(base.thumb, rounds_to_length=(3,)))
+    assert "5.29 cm for 6 cm" in message(longer, "narrow-thumb")
+
+
 def test_a_narrow_thumb_says_whether_it_was_measured() -> None:
     measured = of_size(spec(), thumb_circumference=Fraction(80))
     assert message(measured, "narrow-thumb") == (

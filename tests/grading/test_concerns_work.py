@@ -18,7 +18,7 @@ from gussetry.fits import fit_of
 from gussetry.grading import Grading, grade
 from gussetry.grading.concerns_work import halves_concerns
 from gussetry.grading.lean import rounds_to_sides
-from gussetry.spec import Cuff, Division, Gauge, Growth, Spec
+from gussetry.spec import Cuff, Division, Gauge, Growth, Gusset, Spec
 from gussetry.stitchmap import StitchMap
 
 
@@ -163,6 +163,31 @@ def test_what_is_far_off_without_pins_is_no_pins_doing() -> None:
     assert cuff.finished - cuff.wish > 2 * rib.height
     pinned = replace(base, crown=replace(base.crown, last=(5,)))
     assert not told(pinned, "pin-costs-fit")
+
+
+def measured(base: Spec, name: str) -> tuple[Fraction, Fraction]:
+    """What a measure of the only size comes out as, and its wish."""
+    (found,) = (m for m in grade(base).sizes[0].measures if m.name == name)
+    return found.finished, found.wish
+
+
+def test_what_the_construction_keeps_far_is_told_though_nothing_is_pinned() -> None:
+    # A gusset that grows every tenth round cannot be wide enough below the crook.
+    slow = replace(free(190), gusset=Gusset(every=10))
+    finished, wish = measured(slow, "thumb circumference")
+    assert wish - finished > 2 * slow.gauge.width
+    assert "thumb circumference" in message(slow, "far-from-wish")
+    assert not told(slow, "pin-costs-fit")
+    assert not told(free(190), "far-from-wish")
+
+
+def test_a_pin_that_makes_a_far_measure_farther_is_blamed_too() -> None:
+    slow = replace(free(190), gusset=Gusset(every=10))
+    worse = replace(slow, gusset=replace(slow.gusset, between_markers=(3,)))
+    before, after = (measured(base, "thumb circumference")[0] for base in (slow, worse))
+    assert before - after >= slow.gauge.width
+    assert "thumb circumference" in message(worse, "pin-costs-fit")
+    assert not told(worse, "far-from-wish")
 
 
 def test_many_sizes_are_told_as_one() -> None:
