@@ -115,7 +115,8 @@ class SizeKeys(Group):
     standard: Annotated[str, kinds.STANDARD] | None = _key(
         "standard",
         "A published hand instead: a glove size, a percentile of surveyed adults (of the hand's "
-        "circumference alone), a child's age. What else is written here outranks its table.",
+        "circumference alone), a child's age. Other measures written here outrank its table; a "
+        "`hand circumference` beside it is an error.",
         "standard: women p50",
     )
     wearer: Annotated[str, kinds.choice("women", "men", "children", "infants")] | None = _key(
@@ -368,7 +369,8 @@ class ThumbKeys(Group):
     )
     side_decreases: Annotated[Pin, kinds.pin(0, 60)] | None = _key(
         "side decreases",
-        "Rounds with a decrease at the crook and one at the outer side, a plain one after each.",
+        "Rounds with a decrease at the crook and one at the outer side, a plain one after each. "
+        "None unless pinned.",
         "side decreases: 2",
     )
     rounds_to_length: Annotated[Pin, kinds.pin(0, 200)] | None = _key(
@@ -399,8 +401,8 @@ class StripesKeys(Group):
     )
     anchor: Annotated[str, kinds.choice("cuff", "crook", "tip")] | None = _key(
         "anchor",
-        "Where it begins: at the pick-up round upwards, at the division both ways, or at the "
-        "last round downwards. Else cuff.",
+        "Where it begins: at the pick-up round upwards, at the division upwards (below it the plan "
+        "runs on backwards), or at the last round downwards. Else cuff.",
         "anchor: crook",
     )
     thumb: Annotated[str, kinds.THUMB_YARN] | None = _key(
