@@ -71,12 +71,12 @@ def new(file: Path, table: Path | None, size: str | None) -> None:
         from gussetry.sample import from_counts
 
         sampled = from_counts(table, size)
+    for line in sampled.remarks:
+        click.echo(f"warning: look again at {table}: {line}", err=True)
     _write_new(file, sampled.text)
     listed = [f"size {sampled.size}: every count is pinned. The table could not tell"]
     listed += [f"- {line}" for line in sampled.untold]
     click.echo("\n".join(listed), err=str(file) == "-")
-    for line in sampled.remarks:
-        click.echo(f"warning: look again at {table}: {line}", err=True)
 
 
 def _write_new(file: Path, text: str) -> None:

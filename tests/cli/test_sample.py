@@ -321,9 +321,12 @@ def test_a_break_of_the_crowns_rhythm_is_told_in_numbers(tmp_path: Path) -> None
     )
 
 
-@pytest.mark.parametrize(("number", "count", "meant"), [(31, 33, 34), (34, 29, 28), (35, 25, 24)])
+@pytest.mark.parametrize(
+    ("number", "count", "meant"),
+    [(31, 33, "34"), (33, 31, "32"), (34, 29, "28"), (35, 25, "24"), (35, 23, "24")],
+)
 def test_a_slip_in_the_crown_is_worth_a_second_look(
-    tmp_path: Path, number: int, count: int, meant: int
+    tmp_path: Path, number: int, count: int, meant: str
 ) -> None:
     hand = [count if n == number else c for n, c in enumerate(HAND, 1)]
     made = sampled(tmp_path, table(hand))
@@ -331,6 +334,17 @@ def test_a_slip_in_the_crown_is_worth_a_second_look(
     assert len(made.remarks) == 1
     assert f"hand round {number} has {count} stitches" in made.remarks[0]
     assert f"with {meant}," in made.remarks[0]
+    assert f"# Pinned as the table has it, but look again: {made.remarks[0]}\n" in made.text
+
+
+def test_a_second_look_is_asked_for_before_anything_is_called_written(tmp_path: Path) -> None:
+    hand = [31 if n == 33 else c for n, c in enumerate(HAND, 1)]
+    (tmp_path / "counts.csv").write_text(table(hand), encoding="utf-8")
+    arguments = ["new", str(tmp_path / "mine.yaml"), "--from", str(tmp_path / "counts.csv")]
+    first, second, *_ = CliRunner().invoke(program, arguments).output.splitlines()
+    assert first.startswith("warning: look again at ")
+    assert "hand round 33 has 31 stitches" in first
+    assert second == f"wrote {tmp_path / 'mine.yaml'}"
 
 
 def test_an_end_that_never_closes_is_worth_a_second_look(tmp_path: Path) -> None:
@@ -347,7 +361,9 @@ def test_an_end_that_never_closes_is_worth_a_second_look(tmp_path: Path) -> None
 
 
 def test_a_sample_in_order_needs_no_second_look(tmp_path: Path) -> None:
-    assert sampled(tmp_path, table()).remarks == ()
+    made = sampled(tmp_path, table())
+    assert made.remarks == ()
+    assert "look again" not in made.text
 
 
 @pytest.mark.parametrize(

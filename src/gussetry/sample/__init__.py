@@ -58,8 +58,9 @@ def from_counts(path: Path, size: str | None) -> Sampled:
         wrong = _wrong(sample, text)
         if wrong is None:
             others = tuple(_others(sample, path.name, makings[place:]))
-            text = specification(making, sample.size, path.name, others)
-            return Sampled(text, sample.size, untold(text), tuple(remarks(making, counts)))
+            doubts = tuple(remarks(making, counts))
+            text = specification(making, sample.size, path.name, others, doubts)
+            return Sampled(text, sample.size, untold(text), doubts)
         refused.append(wrong)
     raise UnreadableSource(refused[:1], sample.source)
 

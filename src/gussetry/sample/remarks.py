@@ -31,25 +31,39 @@ def _half_open(crown: CrownShape, thumb: ThumbShape) -> Iterator[str]:
 
 
 def _slips(making: Making, hand: Sequence[int]) -> Iterator[str]:
-    """Single counts, with another one in their place the crown would have far fewer phases."""
-    phases = len(making.crown.phases)
+    """The one count that breaks the crown's rhythm: with another in its place the crown would have
+    the fewest phases, of these the gentlest, of these with the least slip. Several rounds only
+    where that is all alike."""
+    found = list(_calmer(making, hand))
+    calmest = min((calm for calm, _, _ in found), default=None)
+    meant: dict[int, list[int]] = {}
+    for calm, number, count in found:
+        if calm == calmest:
+            meant.setdefault(number, []).append(count)
+    for number, counts in meant.items():
+        before, count = hand[number - 2], hand[number - 1]
+        ways = " or ".join(f"{other}, {before} − {before - other}," for other in counts)
+        yield (
+            f"hand round {number} has {count} stitches, {before} − {before - count} = {count};"
+            f" with {ways} the crown would keep its rhythm"
+        )
+
+
+def _calmer(making: Making, hand: Sequence[int]) -> Iterator[tuple[tuple[int, int, int], int, int]]:
+    """Single counts, with another one in their place the crown would have far fewer phases: these,
+    the most decreases in a round and how far it slipped; the round; that other count."""
+    most = len(making.crown.phases) - CALMER_BY
     for number in range(making.from_round + 1, len(hand)):
-        calmest = (phases - CALMER_BY + 1, 0)
-        for more in sorted(range(-REACH, REACH + 1), key=abs):
+        for more in range(-REACH, REACH + 1):
             counts = [*hand[: number - 1], hand[number - 1] + more, *hand[number:]]
             try:
                 crowns = read_crowns(counts, making.from_round)
             except Departs:
                 continue
-            if more and crowns:
-                calmest = min(calmest, (len(crowns[0].phases), more), key=lambda way: way[0])
-        if calmest[1]:
-            found, meant = hand[number - 1], hand[number - 1] + calmest[1]
-            before = hand[number - 2]
-            yield (
-                f"hand round {number} has {found} stitches, {before} − {before - found} = {found};"
-                f" with {meant}, {before} − {before - meant}, the crown would keep its rhythm"
-            )
+            if more and crowns and len(crowns[0].phases) <= most:
+                phases = crowns[0].phases
+                steepest = max((phase.decreases for phase in phases), default=0)
+                yield (len(phases), steepest, abs(more)), number, counts[number - 1]
 
 
 def _odd_phases(making: Making) -> Iterator[str]:

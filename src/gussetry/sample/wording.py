@@ -23,11 +23,17 @@ _BARE = re.compile(r"[A-Za-z][A-Za-z-]{0,30}")
 _WORDS_OF_YAML = ("yes", "no", "on", "off", "true", "false", "null", "y", "n")
 
 
-def specification(making: Making, size: str, table: str, others: Sequence[GapShape] = ()) -> str:
+def specification(
+    making: Making,
+    size: str,
+    table: str,
+    others: Sequence[GapShape] = (),
+    doubts: Sequence[str] = (),
+) -> str:
     """The specification that makes just these counts. `table` is the name of the file, `others`
-    are ways to set the thumb aside that make the same table."""
+    are ways to set the thumb aside that make the same table, `doubts` what to look at again."""
     parts = (
-        _head(table, size),
+        _head(table, size, doubts),
         _gauges(making),
         _yarns(),
         _sizes(size),
@@ -53,10 +59,12 @@ def _quoted(name: str) -> str:
     return '"' + name.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-def _head(table: str, size: str) -> Iterator[str]:
+def _head(table: str, size: str, doubts: Sequence[str]) -> Iterator[str]:
     yield f"# A sample with every count pinned: the column {safe(size)} of {safe(table)}."
     yield "# It makes just these counts as it stands:   gussetry counts FILE"
     yield "# What counts alone cannot tell is marked, and yours to put right; the counts stay."
+    for doubt in doubts:
+        yield f"# Pinned as the table has it, but look again: {doubt}"
     yield ""
     yield f"{UNTOLD}the pattern's name, and your own"
     yield "pattern: My sample"
