@@ -80,7 +80,7 @@ def _remarks(counts: list[int]) -> list[str]:
 def _crowns(draw: st.DrawFn, each: tuple[int, int] = (3, 5), fewest: int = 2) -> list[int]:
     """Counts from the division on: plain, decreases at the sides, then `each` evenly in at least
     the `fewest` rounds, then drawn shut."""
-    counts = [draw(st.integers(30, 44))] * draw(st.integers(2, 5))
+    counts = [draw(st.integers(34, 48))] * draw(st.integers(2, 5))
     plain_after = draw(st.integers(0, 1))
     for _ in range(draw(st.integers(0, 3))):
         counts += [counts[-1] - 2] * (1 + plain_after)
