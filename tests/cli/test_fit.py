@@ -237,6 +237,21 @@ def test_childrens_sizes_have_no_share_of_adults() -> None:
     assert " 0.0 %" not in said
 
 
+def test_what_is_from_memory_is_said_to_be(starter: Path, tmp_path: Path) -> None:
+    text = starter.read_text(encoding="utf-8")
+    path = tmp_path / "memory.yaml"
+    large = "L: {standard: EN ISO 21420 size 12}"
+    path.write_text(
+        text.replace("L: {hand circumference: 21 cm, for: women}", large), encoding="utf-8"
+    )
+    said = " ".join(gussetry("fit", path).stdout.split())
+    memory = "of European size 12 the circumference is from memory, not held against a print"
+    assert f"~ estimated: {memory}, or it rests on such a measure" in said
+    assert "no table at hand" not in said
+    assert memory not in " ".join(gussetry("fit", starter).stdout.split())
+    assert "`taken for` is a guess" not in gussetry("fit", starter).stdout
+
+
 def test_a_faulty_specification_has_no_fit(tmp_path: Path) -> None:
     path = tmp_path / "faulty.yaml"
     path.write_text("pattern: x\n", encoding="utf-8")
