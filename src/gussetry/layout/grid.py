@@ -12,7 +12,6 @@ from gussetry.layout.parts import (
     UP,
     Sheet,
     Terms,
-    cells,
     count_text,
     heads_and_feet,
     lifts,
@@ -21,6 +20,7 @@ from gussetry.layout.parts import (
     sum_text,
     title,
 )
+from gussetry.layout.rows import BRIDGE, LONGEST, Row, begun, heights, summed, whole
 from gussetry.stitchmap import POSTS, Piece, Round, StitchMap, left_of_made
 from gussetry.style import Style
 from gussetry.style.symbols import LEG
@@ -32,57 +32,6 @@ GAP = 0.9
 """White between the columns of a chart, in ems of its counts: no two numbers run together."""
 PENNANT = 0.14
 """White between a stitch's head and the pennant over it, over the pitch."""
-LONGEST, BEGINNING = 32, 16
-"""Stitches that a plain round worked round may have to be drawn whole, else how many are."""
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A round to draw: entries of its work from `first` up to `end` (left out), `centre` in cells
-    from the round's first, `rightwards` for a turned row that reads left to right. `several`: the
-    rounds that one summing line stands for, nothing drawn."""
-
-    round: Round
-    first: int
-    end: int
-    centre: float
-    rightwards: bool = False
-    several: tuple[int, int] | None = None
-
-    @property
-    def starts(self) -> list[int]:
-        """The cell at which each entry of the work begins."""
-        # What lifts the hook stands outside, so that stitches stand over what they are worked into.
-        at, found = -lifts(self.round), []
-        for op in self.round.work:
-            found.append(at)
-            at += cells(op)
-        return [*found, at]
-
-    def extent(self) -> tuple[float, float]:
-        """How many cells reach before and after the centre in the order of working."""
-        if self.several or self.first == self.end:
-            return 0.0, 0.0
-        starts = self.starts
-        return self.centre - starts[self.first], starts[self.end] - self.centre
-
-
-def whole(round_: Round, rightwards: bool = False) -> Row:
-    """A row that shows all of its round about its middle."""
-    wide = sum(cells(op) for op in round_.work if op.counts)
-    return Row(round_, 0, len(round_.work), wide / 2, rightwards)
-
-
-def begun(round_: Round) -> Row:
-    """A row that shows the beginning of a round too long for a column, the rest summed."""
-    row = whole(round_)
-    end = max(i for i, at in enumerate(row.starts) if at <= BEGINNING)
-    return Row(round_, 0, end, row.starts[end] / 2)
-
-
-def summed(first: Round, last: Round) -> Row:
-    """A line that stands for equal rounds."""
-    return Row(first, 0, 0, 0.0, several=(first.number, last.number))
 
 
 @dataclass(slots=True)
@@ -162,14 +111,14 @@ def _middle(axis: float, half: float) -> float:
 
 def _frames(row: Row, columns: _Columns, y: float) -> dict[int, Frame]:
     """The frame of each drawn entry of the row's work."""
-    starts = row.starts
     way = 1 if row.rightwards else -1
     found = {}
     for i in range(row.first, row.end):
         if row.round.work[i].do == "turn":
             continue
-        middle = (starts[i] + starts[i + 1]) / 2 - row.centre
-        found[i] = Frame(Point(columns.axis + way * middle * columns.pitch, y), UP)
+        across = way * (row.middle(i) - row.centre) * columns.pitch
+        height = y - (BRIDGE * columns.pitch if i in row.raised else 0.0)
+        found[i] = Frame(Point(columns.axis + across, height), UP)
     return found
 
 
@@ -302,8 +251,9 @@ def draw_rows(
     width = max(columns.width, sheet.title_width(name), sheet.key_width(shown))
     top = sheet.heading(name, how, width)
     step = max(ROW * columns.pitch, 1.2 * style.size("number"), 1.25 * sheet.chip_size())
-    floor = top + step * (len(rows) - 0.5) + 0.3 * columns.pitch
-    ys = [floor - step * i for i in range(len(rows))]
+    ys = heights(rows, step, columns.pitch)
+    floor = top + ys[-1] + 0.5 * step + 0.3 * columns.pitch
+    ys = [floor - y for y in ys]
     for row, y in zip(rows, ys, strict=True):
         if row.several:
             _draw_several(sheet, piece, row, columns, y)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gussetry.chart import Chart
-from gussetry.layout.grid import Row, draw_rows, runs, summed, whole
+from gussetry.layout.grid import draw_rows, runs
 from gussetry.layout.parts import Sheet, Terms
+from gussetry.layout.rows import Row, summed, whole
 from gussetry.stitchmap import Round, StitchMap, left_of_made
 from gussetry.style import Style
 

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from gussetry.chart import Chart
-from gussetry.layout.grid import BEGINNING, LONGEST, Row, draw_rows, summed, whole
+from gussetry.layout.grid import draw_rows
 from gussetry.layout.parts import Sheet, Terms
+from gussetry.layout.rows import BEGINNING, LONGEST, Row, summed, whole
 from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style
 

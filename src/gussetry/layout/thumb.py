@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from gussetry.chart import Chart
-from gussetry.layout.grid import cropped, draw_rows, whole
+from gussetry.layout.grid import cropped, draw_rows
 from gussetry.layout.gusset import edging_text
 from gussetry.layout.parts import Sheet, Terms
+from gussetry.layout.rows import whole
 from gussetry.layout.terms import named
 from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style
