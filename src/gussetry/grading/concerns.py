@@ -16,6 +16,7 @@ from gussetry.grading.concerns_body import (
     thumb_concerns,
     thumbless_concerns,
 )
+from gussetry.grading.concerns_colours import colour_concerns
 from gussetry.grading.concerns_gauge import shape_concerns, weight_concerns
 from gussetry.grading.concerns_pins import pin_concerns
 from gussetry.grading.concerns_work import crown_concerns, halves_concerns, lean_concerns
@@ -37,6 +38,7 @@ def concerns(spec: Spec, graded: Graded, regrade: Callable[[Spec], Graded]) -> t
         float_concerns,
         crook_concerns,
         thumbless_concerns,
+        colour_concerns,
     ):
         found += check(spec, graded)
     return (*found, *pin_concerns(spec, graded, regrade))

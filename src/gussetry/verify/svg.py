@@ -10,6 +10,7 @@ from xml.etree.ElementTree import Element, ParseError
 from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring
 
+from gussetry.colours import contrast
 from gussetry.verify.findings import Disagreement, UnreadableError
 from gussetry.verify.paths import Box, Subpath, box_of, flattened, subpaths
 
@@ -230,21 +231,6 @@ def read(svg: bytes) -> Page:
 # --- what can be seen -------------------------------------------------------------------------
 
 
-def _luminance(ink: str) -> float:
-    """Relative luminance of sRGB (WCAG 2.1)."""
-    total = 0.0
-    for share, at in ((0.2126, 1), (0.7152, 3), (0.0722, 5)):
-        value = int(ink[at : at + 2], 16) / 255
-        total += share * (value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4)
-    return total
-
-
-def contrast(one: str, other: str) -> float:
-    """The contrast of two colours `#rrggbb`, 1 to 21 (WCAG 2.1)."""
-    low, high = sorted((_luminance(one), _luminance(other)))
-    return (high + 0.05) / (low + 0.05)
-
-
 def inside(point: complex, outline: list[complex]) -> bool:
     """True where the point lies within the closed outline (even-odd)."""
     odd = False
@@ -259,9 +245,9 @@ def inside(point: complex, outline: list[complex]) -> bool:
     return odd
 
 
-FAINTEST = 1.3
-"""Contrast under which a symbol or a label counts as hidden (common practice, no source: WCAG asks
-3 for graphics; a colour patch under a row may take some of it)."""
+LEAST_TEXT, LEAST_SYMBOL = 4.5, 3.0
+"""Contrast with its ground under which a label, and a stitch or symbol, cannot be seen (WCAG 2.2,
+1.4.3 and 1.4.11)."""
 
 
 class Grounds:
@@ -306,10 +292,11 @@ class Grounds:
         ground, covered = self.at(shape)
         if covered:
             return "lies under something else"
+        least = LEAST_TEXT if "data-says" in shape.marks else LEAST_SYMBOL
         for ink in shape.inks:
             key = (ink, ground)
             if key not in self.ratios:
                 self.ratios[key] = contrast(ink, ground)
-            if self.ratios[key] >= FAINTEST:
+            if self.ratios[key] >= least:
                 return ""
         return f"is painted {shape.inks[0]} on {ground}"
