@@ -96,7 +96,8 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
             out.path(name)
         assets = pool.draw(jobs, out.work, seen)
         sheets = _sheets(grading, out)
-        placed = out.place(manifest(spec.pattern, style.name, assets, sheets, absent(grading)))
+        gone = absent(grading, style)
+        placed = out.place(manifest(spec.pattern, style.name, assets, sheets, gone))
     return Run(document, grading, assets, cautions(spec), placed)
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from gussetry.fits.marks import origin_lines
 from gussetry.grading import Grading
 from gussetry.grading.cautions import CAUTIONS, cautioned
-from gussetry.layout import KINDS, kinds
+from gussetry.layout import HANDED, KINDS, kinds
+from gussetry.layout.lefthand import other_mitten
 from gussetry.manifest import Absent
 from gussetry.naming import slug
 from gussetry.spec import Size, Spec
@@ -43,7 +44,10 @@ class Job:
         """What the recount must find."""
         from gussetry.verify import Asked
 
-        return Asked(self.kind, self.maps, self.terms, self.style.cm_step, self.style.inch_step)
+        style = self.style
+        return Asked(
+            self.kind, self.maps, self.terms, style.cm_step, style.inch_step, style.hand
+        )  # fmt: skip
 
     def cost(self) -> int:
         """How long it takes, roughly, as a number of stitches."""
@@ -59,6 +63,19 @@ def file_name(stitches: StitchMap, kind: str) -> str:
     return f"{slug(stitches.size)}/{kind}{side}"
 
 
+def _lefthand_name(stitches: StitchMap, kind: str) -> str:
+    """`M/gusset-lefthand`, or `M/gusset-right-lefthand` where the map is a left mitten's, of which
+    she makes a right one."""
+    return f"{file_name(other_mitten(stitches), kind)}-lefthand"
+
+
+def _hands(kind: str, style: Style) -> tuple[Literal["right", "left"], ...]:
+    """Whose versions of a drawing the style wants."""
+    if kind not in HANDED or style.hand == "right":
+        return ("right",)
+    return ("right", "left") if style.hand == "both" else ("left",)
+
+
 def plan(spec: Spec, grading: Grading, style: Style) -> tuple[Job, ...]:
     """Every drawing of the pattern: size by size, then those that serve all sizes."""
     return tuple(_jobs(spec, grading, style))
@@ -71,17 +88,20 @@ def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
         own = _cautions([size.size])
         for stitches in size.maps:
             for kind in kinds(stitches):
-                name = file_name(stitches, kind)
                 lines = captioned if kind in CAPTIONED else credit
                 if kind == "schematic":
                     lines = (*origin_lines((size,)), *credit)
-                yield Job(name, kind, (stitches,), style, spec.terms, lines, own)
+                for hand in _hands(kind, style):
+                    name = (_lefthand_name if hand == "left" else file_name)(stitches, kind)
+                    look = replace(style, hand=hand)
+                    yield Job(name, kind, (stitches,), look, spec.terms, lines, own)
     # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
     lines = (*origin_lines(grading.sizes), *credit)
     every = _cautions(spec.sizes)
-    yield Job("schematic", "schematic", firsts, style, spec.terms, lines, every)
-    yield Job("key", "key", grading.maps, style, spec.terms, credit)
+    look = replace(style, hand="right")
+    yield Job("schematic", "schematic", firsts, look, spec.terms, lines, every)
+    yield Job("key", "key", grading.maps, look, spec.terms, credit)
 
 
 def _cautions(sizes: Sequence[Size]) -> tuple[str, ...]:
@@ -96,14 +116,21 @@ def _cautions(sizes: Sequence[Size]) -> tuple[str, ...]:
     )
 
 
-def absent(grading: Grading) -> tuple[Absent, ...]:
+def absent(grading: Grading, style: Style) -> tuple[Absent, ...]:
     """What the output folder could hold, and does not."""
+    handed = [
+        Absent(f"{file_name(stitches, kind)}.svg", "the style draws for left-handed makers alone")
+        for stitches in grading.maps
+        for kind in kinds(stitches)
+        if "right" not in _hands(kind, style)
+    ]
     return (
         *(
             Absent(f"{file_name(stitches, kind)}.svg", why)
             for stitches in grading.maps
             for kind, why in _missing(stitches)
         ),
+        *handed,
         Absent("words.md", "this version writes no rounds in words"),
     )
 

@@ -45,7 +45,7 @@ def test_a_mitten_has_the_drawings_of_its_pieces(spec: Spec, wanted: tuple[str, 
 
 
 def test_what_is_absent_is_named_with_its_reason() -> None:
-    (_, *gone) = reversed([(one.file, one.why) for one in absent(grade(THUMBLESS))])
+    (_, *gone) = reversed([(one.file, one.why) for one in absent(grade(THUMBLESS), STYLE)])
     assert gone[::-1] == [
         (f"{size}/{kind}.svg", why)
         for size in ("3-months", "9-months")
@@ -54,7 +54,7 @@ def test_what_is_absent_is_named_with_its_reason() -> None:
             ("thumb", "the pattern has no thumb"),
         )
     ]
-    why = {one.file: one.why for one in absent(grade(FINGERLESS))}
+    why = {one.file: one.why for one in absent(grade(FINGERLESS), STYLE)}
     assert why["M/crown.svg"] == "the hand is open: the gusset chart goes on to its edging"
     assert len(why) == len(FINGERLESS.sizes) + 1
 

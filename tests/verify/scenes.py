@@ -258,14 +258,17 @@ def all_scenes() -> dict[str, tuple[bytes, Asked]]:
     one = (doll,)
     return {
         "gusset": (gusset(), Asked("gusset", one)),
-        "gusset, left-handed": (gusset(left=True), Asked("gusset", one)),
+        "gusset, left-handed": (gusset(left=True), Asked("gusset", one, hand="left")),
         "thumb": (thumb(), Asked("thumb", one)),
         "cuff": (cuff(), Asked("cuff", one)),
         "cuff in posts": (post_cuff(), Asked("cuff", (small_in_posts(),))),
-        "cuff in posts, left-handed": (post_cuff(left=True), Asked("cuff", (small_in_posts(),))),
+        "cuff in posts, left-handed": (
+            post_cuff(left=True),
+            Asked("cuff", (small_in_posts(),), hand="left"),
+        ),
         "key of posts": (post_key(), Asked("key", (small_in_posts(),))),
         "crown": (crown(), Asked("crown", one)),
-        "crown, left-handed": (crown(left=True), Asked("crown", one)),
+        "crown, left-handed": (crown(left=True), Asked("crown", one, hand="left")),
         "stripes": (stripes(), Asked("stripes", one)),
         "schematic": (schematic(one, ONE), Asked("schematic", one)),
         "nested schematic": (schematic((doll, larger), TWO), Asked("schematic", (doll, larger))),

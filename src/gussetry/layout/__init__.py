@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from gussetry.chart import Chart
 from gussetry.layout import grid
@@ -10,6 +11,7 @@ from gussetry.layout.crown import crown
 from gussetry.layout.gusset import gusset
 from gussetry.layout.hand import hand
 from gussetry.layout.key import key
+from gussetry.layout.lefthand import left_handed, other_mitten
 from gussetry.layout.parts import Terms
 from gussetry.layout.schematic import schematic
 from gussetry.layout.signature import signed
@@ -18,10 +20,12 @@ from gussetry.layout.thumb import thumb
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
-__all__ = ["KINDS", "Terms", "chart", "kinds", "signed"]
+__all__ = ["HANDED", "KINDS", "Terms", "chart", "kinds", "signed"]
 
 KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
 """The drawings of a mitten with everything, in the order of a pattern."""
+HANDED = ("cuff", "hand", "gusset", "crown", "thumb")
+"""Drawings that show the way of working: a left-handed maker has her own."""
 
 
 def kinds(stitches: StitchMap) -> tuple[str, ...]:
@@ -41,7 +45,12 @@ def chart(
     kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str] = ()
 ) -> Chart:
     """One drawing laid out: a kind of `kinds` for one map, a `schematic` of several nested, or the
-    `key` to all of them. KeyError for another kind."""
+    `key` to all of them. KeyError for another kind.
+
+    For a left-handed maker the stitch charts are mirrored, and name the mitten that she makes.
+    """
+    if kind not in HANDED:
+        style = replace(style, hand="right")
     if kind == "key":
         return key(maps, style, terms)
     if kind == "schematic":
@@ -49,4 +58,5 @@ def chart(
     if kind == "stripes":
         return stripes(maps[0], style)
     draw = {"cuff": grid.cuff, "hand": hand, "gusset": gusset, "crown": crown, "thumb": thumb}
-    return draw[kind](maps[0], style, terms)
+    stitches = other_mitten(maps[0]) if left_handed(style) else maps[0]
+    return draw[kind](stitches, style, terms)

@@ -153,7 +153,8 @@ def _start(sheet: Sheet, rings: _Rings) -> None:
     top = rings.radii[0] + 0.9 * rings.pitch
     ray = (rings.at(top, 0), rings.at(top + 1.3 * rings.pitch, 0))
     sheet.lines.append(Line("start", ray))
-    sheet.words("note", "start", Point(ray[1].x - 1.2, ray[1].y + sheet.drop("note")), "end")
+    beside = Point(ray[1].x - 1.2, ray[1].y + sheet.drop("note"))
+    sheet.words("note", "start", beside, "end", role="place")
     radius = top + 0.65 * rings.pitch
     steps = [0.03 + 0.42 * i / 24 for i in range(25)]
     sheet.lines.append(Line("direction", tuple(rings.at(radius, a) for a in steps), arrows="end"))

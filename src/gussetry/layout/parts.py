@@ -8,6 +8,7 @@ from typing import Literal
 
 from gussetry.chart import Chart, Label, LabelKind, Line, Patch, PlacedStitch, Tags
 from gussetry.layout import boxes
+from gussetry.layout.lefthand import left_handed, mirrored, named_for, ways_for
 from gussetry.layout.terms import named, wording
 from gussetry.stitchmap import Op, Piece, Round, StitchMap, sections
 from gussetry.style import Style, lettering
@@ -174,6 +175,7 @@ class Sheet:
 
     def heading(self, name: str, how: str, width: float) -> float:
         """The title and how the chart is read, broken to the width; returns the y below them."""
+        name, how = named_for(name, self.style), ways_for(how, self.style)
         y = MARGIN
         headings: tuple[tuple[LabelKind, str], ...] = (("title", name), ("note", how))
         for kind, words in headings:
@@ -186,7 +188,8 @@ class Sheet:
 
     def title_width(self, name: str) -> float:
         """The width of a drawing whose title stands in one line, if the style has room for it."""
-        return min(2 * MARGIN + self.width_of("title", name) + 0.1, self.style.width)
+        wide = self.width_of("title", named_for(name, self.style))
+        return min(2 * MARGIN + wide + 0.1, self.style.width)
 
     def key_width(self, ops: Iterable[Op]) -> float:
         """The width of a drawing whose key to `ops` has one entry a line, mm."""
@@ -228,16 +231,19 @@ class Sheet:
         self.lines.append(Line("growth", (foot, head)))
 
     def chart(self, kind: str, title: str, description: str, size: tuple[float, float]) -> Chart:
-        """The finished chart."""
+        """The finished chart, for the hand that the style draws for."""
+        told = named_for(title, self.style)
+        description = told + ways_for(description.removeprefix(title), self.style)
         tags: Tags = (
             ("data-kind", kind),
             ("data-size", self.stitches_of.size),
             ("data-mitten", self.stitches_of.mitten),
         )
-        return Chart(
-            kind, title, description, *size,
+        chart = Chart(
+            kind, told, description, *size,
             tuple(self.patches), tuple(self.lines), tuple(self.stitches), tuple(self.labels), tags,
         )  # fmt: skip
+        return mirrored(chart, self.style, MARGIN) if left_handed(self.style) else chart
 
 
 def used_symbols(ops: Iterable[Op]) -> list[Op]:

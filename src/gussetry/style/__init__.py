@@ -10,12 +10,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal, get_args
 
 from gussetry.diagnostics import Faults, Problem
 from gussetry.misreadings import clipped
 from gussetry.source import Document, parse, read_source
 from gussetry.units import text
+
+Hand = Literal["right", "left", "both"]
+"""Whose stitch charts are drawn: a right-handed maker's, a left-handed one's, or each."""
 
 PT = 25.4 / 72
 """Millimetres in a point: 1 pt = 1/72 in (W3C SVG 1.1 test coords-units-03-b)."""
@@ -40,7 +43,8 @@ source. Millimetres; `text` in points, `scale` a ratio, `dpi` dots an inch."""
 class Style:
     """A look. Lengths and pens in mm, `text` sizes in points by label kind, colours `#rrggbb`;
     `paper` "" is transparent. `cm_step` in mm and `inch_step` in inches round printed measures;
-    `scale` is that of schematic and strip; `stitch` the pitch of a chart's cells."""
+    `scale` is that of schematic and strip; `stitch` the pitch of a chart's cells; `hand` whose
+    stitch charts are drawn."""
 
     name: str
     width: float
@@ -56,6 +60,7 @@ class Style:
     inch_step: Fraction
     scale: float
     dpi: int
+    hand: Hand
 
     def pen(self, name: str) -> float:
         """The width of a pen, mm."""
@@ -167,6 +172,15 @@ def load_style(name: str = "default") -> Style:
             )  # fmt: skip
         return value.lower()
 
+    def hand() -> Hand:
+        found = [known for known in get_args(Hand) if known == data["hand"]]
+        if not found:
+            problems.append(
+                Problem("not-a-hand", f"hand cannot be {clipped(str(data['hand']))}", ("hand",),
+                        f"write one of {', '.join(get_args(Hand))}", span=sheet.locate(("hand",)))
+            )  # fmt: skip
+        return found[0] if found else "right"
+
     style = Style(
         name=name,
         width=float(number("column", "width")),
@@ -182,6 +196,7 @@ def load_style(name: str = "default") -> Style:
         inch_step=number("measures", "inches"),
         scale=float(number("scale")),
         dpi=int(number("dpi")),
+        hand=hand(),
     )
     if problems:
         raise Faults(problems)

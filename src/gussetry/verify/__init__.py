@@ -21,6 +21,7 @@ from gussetry.verify.svg import Grounds, Page, read
 
 __all__ = ["Asked", "Disagreement", "check_png", "recount"]
 
+_MITTENS = {"left": "right", "right": "left", "both": "both"}
 KINDS = (*PIECES, "stripes", "schematic", "key")
 
 
@@ -88,10 +89,14 @@ def _compare_chart(
 
 def _root(page: Page, asked: Asked) -> list[Disagreement]:
     """What the root's tags have wrong."""
+    left = asked.hand == "left"
+    # Worked with the other hand, the stitches of a left mitten make a right one.
+    mittens = [_MITTENS[m.mitten] if left else m.mitten for m in asked.maps]
     wanted = {
         "kind": asked.kind,
         "size": " / ".join(dict.fromkeys(stitches.size for stitches in asked.maps)),
-        "mitten": " / ".join(dict.fromkeys(stitches.mitten for stitches in asked.maps)),
+        "mitten": " / ".join(dict.fromkeys(mittens)),
+        "hand": "left" if left else "",
     }
     return [
         Disagreement("root", f"the drawing's {name} is another", expected=value,

@@ -32,7 +32,8 @@ class Asked:
 
     `kind` is `hand`, `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `maps`
     are the sizes it serves, smallest first; `terms` the reader's (US or UK); the steps are what
-    printed measures are rounded to, millimetres and inches.
+    printed measures are rounded to, millimetres and inches; `hand` the maker's whom a stitch chart
+    is for, right or left.
     """
 
     kind: str
@@ -40,6 +41,7 @@ class Asked:
     terms: str = "US"
     cm_step_mm: Fraction = Fraction(5)
     inch_step: Fraction = Fraction(1, 4)
+    hand: str = "right"
 
 
 class UnreadableError(ValueError):
