@@ -104,7 +104,6 @@ def assert_order(drawn: Chart, stitches: StitchMap) -> None:
     turned = drawn.kind == "cuff" and cuff is not None and cuff.worked == "rows"
     for number, drawn_stitches in by_round(drawn).items():
         ordered = sorted(drawn_stitches, key=lambda s: int(tag(s, "data-index")))
-        xs = [s.frame.origin.x for s in ordered]
         if drawn.kind == "crown" and len(ordered) > 1:
             shut = next(s for s in stitches_of(drawn) if s.op.do == "close").frame.origin
             angles = [
@@ -116,7 +115,12 @@ def assert_order(drawn: Chart, stitches: StitchMap) -> None:
                 inward = (shut.x - s.frame.origin.x, shut.y - s.frame.origin.y)
                 assert inward[0] * s.frame.up.x + inward[1] * s.frame.up.y > 0
         elif drawn.kind != "crown":
-            assert xs == sorted(xs, reverse=not (turned and number % 2 == 0))
+            # A chain bridge stands above its row, in the same order.
+            for level in {s.frame.origin.y for s in ordered}:
+                xs = [s.frame.origin.x for s in ordered if s.frame.origin.y == level]
+                assert xs == sorted(xs, reverse=not (turned and number % 2 == 0))
+            raised = {s.op.do for s in ordered if s.frame.origin.y < ordered[0].frame.origin.y}
+            assert raised <= {"ch"}
 
 
 def assert_key(drawn: Chart) -> None:

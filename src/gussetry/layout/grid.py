@@ -6,32 +6,28 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from gussetry.chart import Chart, Label, Line
+from gussetry.layout.guides import draw_guides
 from gussetry.layout.parts import (
     LEAST,
     MARGIN,
-    UP,
     Sheet,
     Terms,
     count_text,
-    heads_and_feet,
     lifts,
     round_tags,
     stitch_tags,
     sum_text,
     title,
 )
-from gussetry.layout.rows import BRIDGE, LONGEST, Row, begun, heights, summed, whole
-from gussetry.stitchmap import POSTS, Piece, Round, StitchMap, left_of_made
+from gussetry.layout.rows import LONGEST, Row, Standing, begun, bridge_lift, heights, summed, whole
+from gussetry.stitchmap import POSTS, Piece, Round, StitchMap
 from gussetry.style import Style
-from gussetry.style.symbols import LEG
-from gussetry.units import Frame, Point
+from gussetry.units import Point
 
 ROW = 1.16
 """Distance of rows over the pitch: room for a marker between two rows."""
 GAP = 0.9
 """White between the columns of a chart, in ems of its counts: no two numbers run together."""
-PENNANT = 0.14
-"""White between a stitch's head and the pennant over it, over the pitch."""
 
 
 @dataclass(slots=True)
@@ -109,23 +105,10 @@ def _middle(axis: float, half: float) -> float:
     return max(axis, MARGIN + half)
 
 
-def _frames(row: Row, columns: _Columns, y: float) -> dict[int, Frame]:
-    """The frame of each drawn entry of the row's work."""
-    way = 1 if row.rightwards else -1
-    found = {}
-    for i in range(row.first, row.end):
-        if row.round.work[i].do == "turn":
-            continue
-        across = way * (row.middle(i) - row.centre) * columns.pitch
-        height = y - (BRIDGE * columns.pitch if i in row.raised else 0.0)
-        found[i] = Frame(Point(columns.axis + across, height), UP)
-    return found
-
-
-def _draw_row(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float) -> None:
+def _draw_row(sheet: Sheet, piece: Piece, place: Standing, columns: _Columns) -> None:
+    row, y = place.row, place.y
     stitches, round_ = sheet.stitches_of, row.round
-    frames = _frames(row, columns, y)
-    for i, frame in frames.items():
+    for i, frame in place.frames.items():
         tags = stitch_tags(stitches, piece, round_, i)
         sheet.stitch(round_.work[i], frame, columns.pitch, tags)
     tags = round_tags(stitches, piece, round_)
@@ -168,77 +151,6 @@ def _draw_several(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: fl
     )  # fmt: skip
 
 
-def _growth(
-    sheet: Sheet, lower: Row, upper: Row, columns: _Columns, ys: tuple[float, float]
-) -> None:
-    """Lines from the feet of increases and decreases to the heads of what they are worked into."""
-    below = _heads(lower, columns, ys[0])
-    for name, number in lower.round.markers:
-        if name.endswith("marker") and number in below:
-            # The line ends on the pennant that stands over the marked stitch.
-            below[number] = below[number].plus(Point(0, -(PENNANT + 0.27) * columns.pitch))
-    for i, frame in _frames(upper, columns, ys[1]).items():
-        op = upper.round.work[i]
-        if op.do != "inc" and not op.do.endswith("2tog"):
-            continue
-        _, feet = heads_and_feet(frame, op, columns.pitch)
-        heads = [below[p] for p in op.into if isinstance(p, int) and p in below]
-        if len(heads) == 2 and (heads[0].x < heads[1].x) != (feet[0].x < feet[-1].x):
-            heads.reverse()
-        for foot, head in zip(feet, heads, strict=False):
-            sheet.growth(foot, head)
-
-
-def _heads(row: Row, columns: _Columns, y: float) -> dict[int, Point]:
-    """Where the head of each drawn stitch that is left stands, by its number."""
-    numbers = left_of_made(row.round)
-    frames = _frames(row, columns, y)
-    found: dict[int, Point] = {}
-    made = 0
-    for i, op in enumerate(row.round.work):
-        for k in range(op.makes):
-            number = numbers[made]
-            if number is not None and i in frames:
-                heads, _ = heads_and_feet(frames[i], op, columns.pitch)
-                # Heads are listed from the reader's left; a round reads from the right.
-                heads.sort(key=lambda p: p.x, reverse=not row.rightwards)
-                found[number] = heads[k]
-            made += 1
-    return found
-
-
-def _joins(sheet: Sheet, row: Row, columns: _Columns, y: float) -> None:
-    """Brackets over the row that tie each joined stitch to the far one of its pair."""
-    frames, p = _frames(row, columns, y), columns.pitch
-    made = [i for i, op in enumerate(row.round.work) for _ in range(op.makes)]
-    rise = 0.56 * p
-    for i, op in enumerate(row.round.work):
-        if op.do != "join":
-            continue
-        rise += 0.09 * p
-        near, far = frames.get(i), frames.get(made[op.onto[0]])
-        if near is None or far is None:
-            continue
-        legs = y - 0.37 * p
-        over = y - rise
-        xs = near.origin.x, far.origin.x
-        points = (Point(xs[0], legs), Point(xs[0], over), Point(xs[1], over), Point(xs[1], legs))
-        sheet.lines.append(Line("join", points))
-
-
-def _markers(sheet: Sheet, row: Row, columns: _Columns, y: float) -> None:
-    """A small pennant over each marked stitch."""
-    heads = _heads(row, columns, y)
-    p = columns.pitch
-    for name, number in row.round.markers:
-        if name.endswith("marker") and number in heads:
-            x = heads[number].x
-            foot = y - (LEG + PENNANT) * p
-            tip = (Point(x, foot), Point(x - 0.16 * p, foot - 0.27 * p),
-                   Point(x + 0.16 * p, foot - 0.27 * p))  # fmt: skip
-            sheet.lines.append(Line("marker", tip, closed=True))
-
-
 def draw_rows(
     sheet: Sheet, piece: Piece, rows: Sequence[Row], heading: tuple[str, str, str]
 ) -> Chart:
@@ -251,19 +163,19 @@ def draw_rows(
     width = max(columns.width, sheet.title_width(name), sheet.key_width(shown))
     top = sheet.heading(name, how, width)
     step = max(ROW * columns.pitch, 1.2 * style.size("number"), 1.25 * sheet.chip_size())
-    ys = heights(rows, step, columns.pitch)
+    lift = bridge_lift(style, columns.pitch)
+    ys = heights(rows, step, columns.pitch, style)
     floor = top + ys[-1] + 0.5 * step + 0.3 * columns.pitch
-    ys = [floor - y for y in ys]
-    for row, y in zip(rows, ys, strict=True):
-        if row.several:
-            _draw_several(sheet, piece, row, columns, y)
+    placed = [
+        Standing(row, floor - y, columns.axis, columns.pitch, lift)
+        for row, y in zip(rows, ys, strict=True)
+    ]
+    for place in placed:
+        if place.row.several:
+            _draw_several(sheet, piece, place.row, columns, place.y)
         else:
-            _draw_row(sheet, piece, row, columns, y)
-            _markers(sheet, row, columns, y)
-            _joins(sheet, row, columns, y)
-    for i in range(len(rows) - 1):
-        if not rows[i].several and not rows[i + 1].several:
-            _growth(sheet, rows[i], rows[i + 1], columns, (ys[i], ys[i + 1]))
+            _draw_row(sheet, piece, place, columns)
+    draw_guides(sheet, piece, placed)
     foot = floor + 0.75 * step
     right = columns.axis + rows[0].extent()[0] * columns.pitch
     left = min(right - 4 * columns.pitch, columns.axis)

@@ -3,95 +3,113 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from gussetry.chart import Chart
+from gussetry.layout.columns import bridge, columns, side_by_side
 from gussetry.layout.grid import draw_rows, runs
-from gussetry.layout.parts import Sheet, Terms
+from gussetry.layout.parts import Sheet, Terms, cells
 from gussetry.layout.rows import Row, summed, whole
-from gussetry.stitchmap import Round, StitchMap, left_of_made
+from gussetry.stitchmap import Op, Round, StitchMap
 from gussetry.style import Style
 
 CONTEXT = 3
 """Stitches shown on either side of the gusset."""
+BESIDE = 2
+"""Stitches shown at least on either side of the gap that the division leaves."""
+EVEN = 1e-6
+"""What is within it stands at one place, in cells."""
 
 
-def _thumb_stitch(rounds: Sequence[Round]) -> dict[int, int]:
-    """For each round below the opening the number of the stitch that lies under the gusset."""
-    opening = next(i for i, r in enumerate(rounds) if r.phase == "gusset")
-    at = next(i for i, op in enumerate(rounds[opening].work) if op.do == "inc")
-    into = rounds[opening].work[at].into[0]
-    assert isinstance(into, int)
-    found, number = {}, into
-    for r in reversed(rounds[:opening]):
-        found[r.number] = number
-        made = [op for op in r.work for _ in range(op.makes)]
-        place = made[number].into[0] if made[number].into else 0
-        number = place if isinstance(place, int) else place[1]
-    return found
+class _Wedge:
+    """The rounds of the chart over their columns, and what of them is drawn."""
 
+    def __init__(self, stitches: StitchMap, rounds: Sequence[Round]) -> None:
+        self.columns = columns(rounds)
+        self.crook = _crook(stitches)
+        at = next(i for i, r in enumerate(rounds) if r.phase == "division")
+        division, last = rounds[at], rounds[at - 1]
+        over = self.columns[division.number].middles
+        gap = [over[i] for i, op in enumerate(division.work) if _bridged(op)]
+        pairs = sum(op.do == "join" for op in division.work)
+        self.axis = (gap[0] + gap[-1]) / 2
+        """The middle of the gap, over which everything is centred."""
+        # What is drawn beside the gap stands over stitches that are drawn too.
+        low, high = self._marked(last)
+        low, high = low - CONTEXT, high + CONTEXT
+        self.open = min(low, gap[0] - 0.5 - pairs - BESIDE), max(high, gap[-1] + 0.5 + BESIDE)
+        self.division, self.last = division.number, last.number
 
-def _cell_of(round_: Round, number: int) -> float:
-    """The middle of the cell of the stitch with that number."""
-    numbers = left_of_made(round_)
-    made = 0
-    for op, cell in zip(round_.work, whole(round_).starts, strict=False):
-        for k in range(op.makes):
-            if numbers[made] == number:
-                return cell + k + 0.5
-            made += 1
-    raise ValueError(f"round {round_.number} has no stitch {number}")
+    def _marked(self, round_: Round) -> tuple[float, float]:
+        """The columns from one marker to the other; of the opening, of its increase."""
+        left = self.columns[round_.number].left
+        marks = [left[n] for name, n in round_.markers if name.endswith("marker")]
+        if marks:
+            return marks[0] - 0.5, marks[1] + 0.5
+        return (-0.5, 0.5) if round_.phase != "gusset" else (-1.0, 1.0)
 
+    def row(self, round_: Round) -> Row:
+        """The round, each stitch over the one it is worked into."""
+        if round_.number >= self.last:
+            low, high = self.open
+        else:
+            low, high = self._marked(round_)
+            low, high = low - CONTEXT, high + CONTEXT
+        over = self.columns[round_.number].middles
+        halves = [cells(op) / 2 for op in round_.work]
+        shown = [
+            i for i, (x, half) in enumerate(zip(over, halves, strict=True))
+            if x - half < high - EVEN and x + half > low + EVEN
+        ]  # fmt: skip
+        row = Row(round_, shown[0], shown[-1] + 1, self.axis, middles=over)
+        if round_.number != self.division:
+            return row
+        return replace(row, raised=frozenset(bridge(round_)), crook=self.crook)
 
-def _span(round_: Round, low: float, high: float) -> tuple[int, int]:
-    """The entries of the work that lie in the cells from `low` to `high`."""
-    row = whole(round_)
-    starts = row.starts
-    shown = [i for i in range(len(round_.work)) if starts[i] < high and starts[i + 1] > low]
-    return shown[0], shown[-1] + 1
-
-
-def _about(round_: Round, low: float, high: float) -> Row:
-    """A row that shows the cells from low to high and some context, about their middle."""
-    first, end = _span(round_, low - CONTEXT, high + CONTEXT)
-    return Row(round_, first, end, (low + high) / 2)
-
-
-def _gusset_row(round_: Round, under: dict[int, int]) -> Row:
-    if round_.number in under:
-        middle = _cell_of(round_, under[round_.number])
-        return _about(round_, middle - 0.5, middle + 0.5)
-    marks = [n for name, n in round_.markers if name.endswith("marker")]
-    if marks:
-        return _about(round_, _cell_of(round_, marks[0]) - 0.5, _cell_of(round_, marks[1]) + 0.5)
-    if round_.phase == "division":
-        aside = [
-            i for i, op in enumerate(round_.work) if op.held or op.do in ("hold", "join", "ch")
-        ]
-        inner = [i for i in aside if round_.work[i].counts]
+    def closed(self, round_: Round) -> Row:
+        """A round far above the gap, closed up about the thumb's side."""
+        side = round_.marker("thumb side") or 0
+        edge = side_by_side(round_, 0.0).left[side] - 0.5
         starts = whole(round_).starts
-        return _about(round_, starts[inner[0]], starts[inner[-1] + 1])
-    if round_.phase == "gusset":
-        at = next(i for i, op in enumerate(round_.work) if op.do == "inc")
-        starts = whole(round_).starts
-        return _about(round_, starts[at], starts[at + 1])
-    side = round_.marker("thumb side") or 0
-    edge = _cell_of(round_, side) - 0.5
-    return _about(round_, edge - 1, edge + 1)
+        reach = CONTEXT + 1
+        shown = [
+            i for i in range(len(round_.work))
+            if starts[i] < edge + reach and starts[i + 1] > edge - reach
+        ]  # fmt: skip
+        return Row(round_, shown[0], shown[-1] + 1, edge)
 
 
-def _above(rounds: Sequence[Round], under: dict[int, int]) -> list[Row]:
+def _bridged(op: Op) -> bool:
+    """Whether the hand goes on past the stitch: it is set aside, or joined to a far one."""
+    return op.held or op.do in ("hold", "join")
+
+
+def _crook(stitches: StitchMap) -> int:
+    """How many stitches the thumb finds at the bridge."""
+    thumb = stitches.piece("thumb")
+    places = {p for op in thumb.rounds[0].work for p in op.into} if thumb else set()
+    return sum(1 for p in places if isinstance(p, tuple) and p[0] == "crook")
+
+
+def _above(rounds: Sequence[Round], wedge: _Wedge) -> list[Row]:
     """The even rounds over the division: the first drawn, the rest summed by yarns."""
     shown = rounds[:1] if len(rounds) != 2 else rounds
-    rows = [_gusset_row(r, under) for r in shown]
-    return rows + [summed(run[0], run[-1]) for run in runs(rounds[len(shown) :])]
+    return [
+        *(wedge.row(r) for r in shown),
+        *(summed(run[0], run[-1]) for run in runs(rounds[len(shown) :])),
+    ]
 
 
-def _edging(rounds: Sequence[Round], under: dict[int, int]) -> list[Row]:
+def _edging(rounds: Sequence[Round], wedge: _Wedge, over: bool) -> list[Row]:
     """The edging of an open hand: its first round drawn and its last, so that the chart has a top
-    edge to see; what is between summed."""
-    first = [_gusset_row(r, under) for r in rounds[:1]]
+    edge to see; what is between summed. `over`: it stands right over rounds with the gap."""
+    rows = [wedge.row(r) if over else wedge.closed(r) for r in rounds[:1]]
     between = [summed(run[0], run[-1]) for run in runs(rounds[1:-1])]
-    return [*first, *between, *(_gusset_row(r, under) for r in rounds[1:][-1:])]
+    last = rounds[1:][-1:]
+    return [
+        *rows, *between,
+        *(wedge.row(r) if over and not between else wedge.closed(r) for r in last),
+    ]  # fmt: skip
 
 
 def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
@@ -101,25 +119,34 @@ def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     assert piece is not None
     above = ("crown", "close", "draw shut")
     rounds = [r for r in piece.rounds if not r.phase.startswith(above)]
-    under = _thumb_stitch(rounds)
-    rows = [_gusset_row(r, under) for r in rounds if r.phase not in ("hand", "edging")]
-    rows += _above([r for r in rounds if r.phase == "hand"], under)
-    rows += _edging([r for r in rounds if r.phase == "edging"], under)
+    wedge = _Wedge(stitches, rounds)
+    rows = [wedge.row(r) for r in rounds if r.phase not in ("hand", "edging")]
+    rows += _above([r for r in rounds if r.phase == "hand"], wedge)
+    stacked = not any(row.several for row in rows)
+    rows += _edging([r for r in rounds if r.phase == "edging"], wedge, stacked)
     sheet = Sheet(stitches, style, terms)
     how = (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round"
         " from right to left, from its number to its count. A pennant stands over a marked stitch"
         " (m in the counts, which run in the order of working). Stitches not drawn are summed at"
-        f" the sides. {_divided(rounds)}{edging_text(rounds)}"
+        f" the sides. {_divided(rounds, wedge.crook)}{edging_text(rounds)}"
     )
     return draw_rows(sheet, piece, rows, ("gusset", "hand and gusset", how))
 
 
-def _divided(rounds: Sequence[Round]) -> str:
+def _divided(rounds: Sequence[Round], crook: int) -> str:
     """What the division does to the count, and what a foundation is."""
     division = next(r for r in rounds if r.phase == "division")
     aside = sum(1 for op in division.work if op.held or op.do == "hold")
+    chains = len(bridge(division))
     words = f"Round {division.number} sets {aside} stitches aside and leaves {division.count}."
+    if chains:
+        words += f" Its {chains} chains are drawn above what they span."
+    words += " Over the gap the hand goes straight on."
+    if crook:
+        words += (
+            f" Small numbers (1–{crook}) at the bridge are the crook's, as the thumb takes them up."
+        )
     if rounds[0].number == 0:
         words += f" The lowest line is the foundation: {rounds[0].count} chains joined into a ring."
     return words

@@ -5,12 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from gussetry.layout.parts import cells, lifts
-from gussetry.stitchmap import Round
+from gussetry.layout.parts import UP, cells, heads_and_feet, lifts
+from gussetry.stitchmap import Round, left_of_made
+from gussetry.style import Style, lettering
+from gussetry.style.symbols import LEG
+from gussetry.units import Frame, Point
 
-BRIDGE = 0.92
-"""Height of a chain bridge above the stitches that it spans, and of the next row above it, over the
-pitch."""
+LEAST_LIFT = 0.92
+"""Least height of a chain bridge above its row, and of the next row above it, over the pitch."""
+HELD = 0.5
+"""Height of the bar over a stitch set aside, above its middle, over the pitch."""
+OVAL = 0.16
+"""Half the height of a chain's oval, over the pitch."""
+NEAR, FAR = 0.7, 0.8
+"""White between a number at the crook and what it belongs to, and beyond it, mm."""
 LONGEST, BEGINNING = 32, 16
 """Stitches that a plain round worked round may have to be drawn whole, else how many are."""
 
@@ -20,7 +28,8 @@ class Row:
     """A round to draw: entries of its work from `first` up to `end` (left out), `centre` in cells
     from the round's first, `rightwards` for a turned row that reads left to right. `several`: the
     rounds that one summing line stands for, nothing drawn. `middles`: the cell over which each
-    entry is centred, where they do not stand side by side; `raised`: entries of a chain bridge."""
+    entry is centred, where they do not stand side by side; `raised`: entries of a chain bridge;
+    `crook`: stitches that the thumb will find at the bridge."""
 
     round: Round
     first: int
@@ -30,6 +39,7 @@ class Row:
     several: tuple[int, int] | None = None
     middles: tuple[float, ...] = ()
     raised: frozenset[int] = frozenset()
+    crook: int = 0
 
     @property
     def starts(self) -> list[int]:
@@ -75,9 +85,72 @@ def summed(first: Round, last: Round) -> Row:
     return Row(first, 0, 0, 0.0, several=(first.number, last.number))
 
 
-def heights(rows: Sequence[Row], step: float, pitch: float) -> list[float]:
-    """How high each row stands above the first, mm: a step each, more over a chain bridge."""
+def number_height(style: Style) -> float:
+    """The room that a number at the crook takes up the page, its white included, mm."""
+    return style.size("yarn") * (lettering.CAP_HEIGHT + lettering.DESCENT) + NEAR + FAR
+
+
+def bridge_lift(style: Style, pitch: float) -> float:
+    """How high a chain bridge is drawn above its row, mm: its numbers stand below it."""
+    return max(LEAST_LIFT * pitch, (HELD + OVAL) * pitch + number_height(style))
+
+
+def join_rise(pairs: int) -> float:
+    """Height of the bracket over so many joined pairs, over the pitch."""
+    return 0.56 + 0.09 * max(pairs, 1)
+
+
+def heights(rows: Sequence[Row], step: float, pitch: float, style: Style) -> list[float]:
+    """How high each row stands above the first, mm: a step each, more over the bridge of a gap."""
     found = [0.0]
     for row in rows[:-1]:
-        found.append(found[-1] + (max(step, 2 * BRIDGE * pitch) if row.raised else step))
+        room = step
+        if row.raised:
+            room = max(step, bridge_lift(style, pitch) + LEAST_LIFT * pitch)
+        elif row.crook:
+            pairs = sum(op.do == "join" for op in row.round.work)
+            room = max(step, (join_rise(pairs) + LEG) * pitch + number_height(style))
+        found.append(found[-1] + room)
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A row at its place: `y` of its stitches, `axis` where its centre stands across, `pitch` the
+    width of a cell, `lift` the height of its bridge above it; mm."""
+
+    row: Row
+    y: float
+    axis: float
+    pitch: float
+    lift: float
+
+    @property
+    def frames(self) -> dict[int, Frame]:
+        """The frame of each drawn entry of the row's work."""
+        row = self.row
+        way = 1 if row.rightwards else -1
+        found = {}
+        for i in range(row.first, row.end):
+            if row.round.work[i].do == "turn":
+                continue
+            across = way * (row.middle(i) - row.centre) * self.pitch
+            height = self.y - (self.lift if i in row.raised else 0.0)
+            found[i] = Frame(Point(self.axis + across, height), UP)
+        return found
+
+    def heads(self) -> dict[int, Point]:
+        """Where the head of each drawn stitch that is left stands, by its number."""
+        numbers, frames = left_of_made(self.row.round), self.frames
+        found: dict[int, Point] = {}
+        made = 0
+        for i, op in enumerate(self.row.round.work):
+            for k in range(op.makes):
+                number = numbers[made]
+                if number is not None and i in frames:
+                    heads, _ = heads_and_feet(frames[i], op, self.pitch)
+                    # Heads are listed from the reader's left; a round reads from the right.
+                    heads.sort(key=lambda p: p.x, reverse=not self.row.rightwards)
+                    found[number] = heads[k]
+                made += 1
+        return found

@@ -92,7 +92,7 @@ def read_sheet(
         rows = ring_rows(shapes, centre, pitch, left)
     else:
         centre = None
-        rows = _with_sums(grid_rows(shapes, pitch), sums.within)
+        rows = _with_bridges(_with_sums(grid_rows(shapes, pitch), sums.within))
     drawn = tuple(r for r in due if r.number not in sums.rounds)
     if asked.kind in ("hand", "gusset") and drawn[:1] and drawn[0].phase == "foundation":
         # A hand begun on a chain may be drawn from its first round on.
@@ -131,6 +131,25 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
     ]
 
 
+def _kinds(shapes: Sequence[Shape]) -> list[Symbol | None]:
+    """What shapes of a grid draw, sums left out."""
+    return [symbol_in(shape, -1j) for shape in shapes if shape.tag("role") != "sum"]
+
+
+def _with_bridges(rows: list[Row]) -> list[Row]:
+    """The rows with each bridge given to the row that it spans: a row of nothing but chains right
+    above one of which stitches are set aside."""
+    found: list[Row] = []
+    for row in rows:
+        below = _kinds(found[-1].items) if found else []
+        aside = any(s is not None and (s.held or s.do == "hold") for s in below)
+        if aside and all(s is not None and s.do == "ch" for s in _kinds(row.items)):
+            found[-1] = found[-1]._replace(bridge=row.items)
+        else:
+            found.append(row)
+    return found
+
+
 # --- a row against its round ------------------------------------------------------------------
 
 
@@ -146,14 +165,14 @@ class _Entry(NamedTuple):
 
 def _entries(sheet: Sheet, row: Row, round_: Round, findings: list[Disagreement]) -> list[_Entry]:
     """What a row holds in order of working."""
-    items = list(row.items)
+    items, bridge = list(row.items), list(row.bridge)
     if sheet.centre is None:
         turned = sheet.piece.worked == "rows" and round_.number % 2 == 0
-        if not turned:
+        if turned == sheet.left:
             items.reverse()
-        if sheet.left:
-            items.reverse()
+            bridge.reverse()
     entries: list[_Entry] = []
+    aside = 0
     for shape in items:
         if shape.tag("role") == "sum":
             text = sheet.texts.get(shape.order, "")
@@ -162,13 +181,23 @@ def _entries(sheet: Sheet, row: Row, round_: Round, findings: list[Disagreement]
                 findings.append(found_at("sum", "a sum cannot be read", shape, found=text))
             entries += [_Entry(do, None, shape, True) for do in work or ()]
             continue
-        symbol = symbol_in(shape, sheet.up(shape))
-        if symbol is None:
-            findings.append(
-                found_at("shape", "strokes that are no known symbol", shape, shape.tag("do"))
-            )
-        entries.append(_Entry(symbol.do if symbol else "?", symbol, shape, False))
+        entries.append(_drawn(sheet, shape, findings))
+        symbol = entries[-1].symbol
+        if symbol is not None and (symbol.held or symbol.do == "hold"):
+            aside = len(entries)
+    # A bridge is chained when the last stitch is set aside.
+    entries[aside:aside] = [_drawn(sheet, shape, findings) for shape in bridge]
     return entries
+
+
+def _drawn(sheet: Sheet, shape: Shape, findings: list[Disagreement]) -> _Entry:
+    """A stitch that is drawn, not summed."""
+    symbol = symbol_in(shape, sheet.up(shape))
+    if symbol is None:
+        findings.append(
+            found_at("shape", "strokes that are no known symbol", shape, shape.tag("do"))
+        )
+    return _Entry(symbol.do if symbol else "?", symbol, shape, False)
 
 
 def symbol_in(shape: Shape, up: complex) -> Symbol | None:
@@ -282,16 +311,22 @@ def crowded(sheet: Sheet) -> list[Disagreement]:
     findings = [
         found_at("stacked", "two stitches stand at one place", shape,
                  f"{least:.2f} mm", f"{away:.2f} mm")
-        for row in rows
+        for row in (*rows, *(_between(row.bridge) for row in sheet.rows))
         for shape, away in row
         # Where every stitch is doubled there is no pitch to go by: the strokes' size serves.
         if away < max(least, 0.05 * shape.box.size)
     ]  # fmt: skip
+    levels = [
+        level
+        for row in sheet.rows
+        for level in ((row.items, row.level), (row.bridge, _level(row.bridge)))
+        if level[0]
+    ]
     findings += [
-        found_at("stacked", "two rows stand too close", above.items[0],
-                 f"{least:.2f} mm", f"{abs(below.level - above.level):.2f} mm")
-        for below, above in pairwise(sheet.rows)
-        if abs(below.level - above.level) < least
+        found_at("stacked", "two rows stand too close", above[0],
+                 f"{least:.2f} mm", f"{abs(below - at):.2f} mm")
+        for (_, below), (above, at) in pairwise(levels)
+        if abs(below - at) < least
     ]  # fmt: skip
     return findings[: 2 * _MOST]
 
@@ -301,4 +336,14 @@ def _neighbours(sheet: Sheet, row: Row) -> list[tuple[Shape, float]]:
     stitches = [s for s in row.items if s.tag("role") != "sum"]
     if sheet.centre is not None and len(stitches) > 2:
         stitches.append(stitches[0])
+    return _between(stitches)
+
+
+def _between(stitches: Sequence[Shape]) -> list[tuple[Shape, float]]:
+    """Each shape with its distance from the next one."""
     return [(one, abs(one.box.centre - other.box.centre)) for one, other in pairwise(stitches)]
+
+
+def _level(shapes: Sequence[Shape]) -> float:
+    """The height on the page at which shapes stand, 0 of none."""
+    return median(shape.box.centre.imag for shape in shapes) if shapes else 0.0

@@ -19,11 +19,13 @@ class Row(NamedTuple):
     """A row of a grid or a ring of a crown.
 
     `level` is its height on the page (mm, y downwards) or its radius; `items` stand left to right
-    on a grid, clockwise from the start ray on a ring.
+    on a grid, clockwise from the start ray on a ring. `bridge`: chains that stand above the
+    row's stitches and belong to it, left to right.
     """
 
     level: float
     items: tuple[Shape, ...]
+    bridge: tuple[Shape, ...] = ()
 
 
 def pitch_of(places: Sequence[complex]) -> float:

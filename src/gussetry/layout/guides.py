@@ -1,0 +1,155 @@
+"""Guide lines of a chart of rows: what grows from what, markers, joins, and the bridge of a gap."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from gussetry.chart import Label, Line
+from gussetry.layout.parts import Sheet, heads_and_feet, round_tags
+from gussetry.layout.rows import NEAR, OVAL, Row, Standing, join_rise
+from gussetry.stitchmap import Piece
+from gussetry.style import lettering
+from gussetry.style.symbols import LEG
+from gussetry.units import Point
+
+PENNANT = 0.14
+"""White between a stitch's head and the pennant over it, over the pitch."""
+ASIDE = 0.48
+"""White between a stitch's middle and a line that leads up to it from its side, over the pitch."""
+
+
+def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Standing]) -> None:
+    """All guides of the rows, first lowest."""
+    drawn = [place for place in placed if not place.row.several]
+    for place in drawn:
+        _markers(sheet, place)
+        _joins(sheet, place)
+        _gap(sheet, place)
+        _crook(sheet, piece, place)
+    for lower, upper in pairwise(placed):
+        if not lower.row.several and not upper.row.several:
+            _growth(sheet, lower, upper)
+
+
+def _growth(sheet: Sheet, lower: Standing, upper: Standing) -> None:
+    """Lines from the feet of increases and decreases to the heads of what they are worked into."""
+    below = lower.heads()
+    for name, number in lower.row.round.markers:
+        if name.endswith("marker") and number in below:
+            # The line ends on the pennant that stands over the marked stitch.
+            below[number] = below[number].plus(Point(0, -(PENNANT + 0.27) * lower.pitch))
+    for i, frame in upper.frames.items():
+        op = upper.row.round.work[i]
+        if op.do != "inc" and not op.do.endswith("2tog"):
+            continue
+        _, feet = heads_and_feet(frame, op, upper.pitch)
+        heads = [below[p] for p in op.into if isinstance(p, int) and p in below]
+        if len(heads) == 2 and (heads[0].x < heads[1].x) != (feet[0].x < feet[-1].x):
+            heads.reverse()
+        for foot, head in zip(feet, heads, strict=False):
+            sheet.growth(foot, head)
+
+
+def _markers(sheet: Sheet, place: Standing) -> None:
+    """A small pennant over each marked stitch."""
+    heads, p = place.heads(), place.pitch
+    for name, number in place.row.round.markers:
+        if name.endswith("marker") and number in heads:
+            x = heads[number].x
+            foot = place.y - (LEG + PENNANT) * p
+            tip = (Point(x, foot), Point(x - 0.16 * p, foot - 0.27 * p),
+                   Point(x + 0.16 * p, foot - 0.27 * p))  # fmt: skip
+            sheet.lines.append(Line("marker", tip, closed=True))
+
+
+def _bracket(place: Standing, xs: tuple[float, float], rise: float) -> tuple[Point, ...]:
+    """A line over the row from one place to another, its legs down to the stitches there."""
+    legs, over = place.y - 0.37 * place.pitch, place.y - rise
+    return Point(xs[0], legs), Point(xs[0], over), Point(xs[1], over), Point(xs[1], legs)
+
+
+def _joins(sheet: Sheet, place: Standing) -> None:
+    """Brackets over the row that tie each joined stitch to the far one of its pair."""
+    frames, work = place.frames, place.row.round.work
+    made = [i for i, op in enumerate(work) for _ in range(op.makes)]
+    joins = [i for i, op in enumerate(work) if op.do == "join"]
+    for nth, i in enumerate(joins, 1):
+        near, far = frames.get(i), frames.get(made[work[i].onto[0]])
+        if near is not None and far is not None:
+            xs = near.origin.x, far.origin.x
+            points = _bracket(place, xs, join_rise(nth) * place.pitch)
+            sheet.lines.append(Line("join", points))
+
+
+def _aside(row: Row) -> list[int]:
+    """Entries that are set aside."""
+    return [i for i, op in enumerate(row.round.work) if op.held or op.do == "hold"]
+
+
+def _gap(sheet: Sheet, place: Standing) -> None:
+    """Where to go on over a gap: along the bridge of the division, else straight across."""
+    row, frames, p = place.row, place.frames, place.pitch
+    if not row.middles:
+        return
+    aside = _aside(row)
+    if not aside:
+        for i, j in pairwise(sorted(frames)):
+            if not any(row.round.work[k].do == "inc" for k in (i, j)):
+                _across(sheet, frames[i].origin, frames[j].origin, p)
+        return
+    if any(op.do == "join" for op in row.round.work):
+        return
+    edges = frames.get(aside[0] - 1), frames.get(aside[-1] + 1 + len(row.raised))
+    if edges[0] is None or edges[1] is None:
+        return
+    xs = edges[0].origin.x, edges[1].origin.x
+    chains = [frames[i].origin for i in sorted(row.raised)]
+    if not chains:
+        sheet.lines.append(Line("rule", _bracket(place, xs, join_rise(1) * p)))
+        return
+    legs = place.y - 0.37 * p
+    for x, chain in ((xs[0], chains[0]), (xs[1], chains[-1])):
+        near = chain.x + math.copysign(ASIDE * p, x - chain.x)
+        over = Point(x, chain.y)
+        sheet.lines.append(Line("rule", (Point(x, legs), over, Point(near, chain.y))))
+    for one, other in pairwise(chains):
+        _across(sheet, one, other, p)
+
+
+def _across(sheet: Sheet, one: Point, other: Point, pitch: float) -> None:
+    """A line between two stitches of a row that stand apart."""
+    way = math.copysign(ASIDE * pitch, other.x - one.x)
+    if abs(other.x - one.x) > 1.5 * pitch:
+        ends = Point(one.x + way, one.y), Point(other.x - way, other.y)
+        sheet.lines.append(Line("rule", ends))
+
+
+def _crook(sheet: Sheet, piece: Piece, place: Standing) -> None:
+    """The numbers of what the thumb finds at the bridge, as its text and map have them: from the
+    bridge's end, at its left, back to its beginning."""
+    row, frames, p = place.row, place.frames, place.pitch
+    aside = _aside(row)
+    if not row.crook or not aside:
+        return
+    high = sheet.style.size("yarn") * lettering.CAP_HEIGHT
+    chains = [frames[i].origin for i in sorted(row.raised, reverse=True) if i in frames]
+    if chains:
+        places = [Point(c.x, c.y + OVAL * p + NEAR + high) for c in chains]
+    else:
+        edges = frames.get(aside[0] - 1), frames.get(aside[-1] + 1)
+        if edges[0] is None or edges[1] is None:
+            return
+        last, first = edges[0].origin.x, edges[1].origin.x
+        pairs = sum(op.do == "join" for op in row.round.work)
+        deep = sheet.style.size("yarn") * lettering.DESCENT
+        y = place.y - join_rise(pairs) * p - NEAR - deep
+        steps = max(row.crook - 1, 1)
+        offset = (last - first) / 2 if row.crook == 1 else 0.0
+        places = [Point(first + offset + (last - first) * k / steps, y) for k in range(row.crook)]
+    tags = round_tags(sheet.stitches_of, piece, row.round)
+    for number, at in enumerate(places[: row.crook] if not chains else places, 1):
+        sheet.labels.append(
+            Label("yarn", str(number), at, "middle", tags=(("data-role", "crook"), *tags))
+        )
