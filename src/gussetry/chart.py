@@ -35,7 +35,7 @@ class PlacedStitch:
 
 LineKind = Literal[
     "growth", "marker", "start", "direction", "join", "frame", "rule",
-    "outline", "rib", "dimension", "projection",
+    "outline", "rib", "dimension", "projection", "hatch",
 ]  # fmt: skip
 
 

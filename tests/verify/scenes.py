@@ -179,6 +179,9 @@ def stripes() -> bytes:
             text = f"{name}, round {round_.number}"
             sheet.label("landmark", text, complex(120, y - step / 2), data_landmark=name)
         y -= step
+    for place, (letter, name, paint) in enumerate(stitches.yarns):
+        sheet.box(60, 210 + 6 * place, 6, 3, data_role="swatch", data_yarn=letter, fill=paint)
+        sheet.label("term", f"{letter} {name}", complex(90, 211.5 + 6 * place))
     return sheet.svg()
 
 

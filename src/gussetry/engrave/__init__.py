@@ -8,7 +8,7 @@ from functools import cache
 
 from gussetry.chart import Chart, Label, Line, Patch, PlacedStitch
 from gussetry.drawing import Drawing, Group, Path, Tags
-from gussetry.style import Style, lettering
+from gussetry.style import Style, inks, lettering
 from gussetry.style.symbols import Cup, Ring, Stroke, parts
 from gussetry.units import Frame, Point, text
 
@@ -18,7 +18,7 @@ SHAPING = ("inc", "sc2tog", "hdc2tog", "dc2tog", "join")
 _PENS = {
     "growth": "guide", "marker": "frame", "start": "frame", "direction": "guide",
     "join": "frame", "frame": "frame", "rule": "guide", "outline": "outline", "rib": "guide",
-    "dimension": "dimension", "projection": "dimension",
+    "dimension": "dimension", "projection": "dimension", "hatch": "guide",
 }  # fmt: skip
 _DASHES = {"growth": (0.5, 0.7), "marker": (), "start": (1.6, 0.8)}
 STOUTEST = {"stitch": 0.1, "shaping": 0.14}
@@ -63,19 +63,9 @@ def _stitch(placed: PlacedStitch, style: Style) -> Path:
     return Path(data, pen=pen, tags=placed.tags)
 
 
-def luminance(colour: str) -> float:
-    """Relative luminance of `#rrggbb` (WCAG 2.2)."""
-    values = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
-    linear = [v / 12.92 if v <= 0.04045 else ((v + 0.055) / 1.055) ** 2.4 for v in values]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
 def _ink_on(ground: str, style: Style) -> str:
-    """The ink that stands out on a ground: black's or white's contrast, whichever is more."""
-    if not ground:
-        return style.ink
-    light = luminance(ground)
-    return "#ffffff" if 1.05 / (light + 0.05) > (light + 0.05) / 0.05 else "#000000"
+    """The style's ink, or where it cannot be read on the ground, black or white."""
+    return inks.legible(style.ink, ground) if ground else style.ink
 
 
 BOLD = ("title", "number")

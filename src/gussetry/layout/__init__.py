@@ -10,6 +10,7 @@ from gussetry.layout import grid
 from gussetry.layout.crown import crown
 from gussetry.layout.gusset import gusset
 from gussetry.layout.hand import hand
+from gussetry.layout.hatches import hatched
 from gussetry.layout.key import key
 from gussetry.layout.lefthand import left_handed, other_mitten
 from gussetry.layout.parts import Terms
@@ -47,10 +48,20 @@ def chart(
     """One drawing laid out: a kind of `kinds` for one map, a `schematic` of several nested, or the
     `key` to all of them. KeyError for another kind.
 
-    For a left-handed maker the stitch charts are mirrored, and name the mitten that she makes.
+    For a left-handed maker the stitch charts are mirrored, and name the mitten that she makes. In a
+    style without colours yarns are told by letters and hatches.
     """
     if kind not in HANDED:
         style = replace(style, hand="right")
+    made = _laid_out(kind, maps, style, terms, cautions)
+    if style.yarns == "hatches":
+        return hatched(made, [letter for letter, _, _ in maps[0].yarns])
+    return made
+
+
+def _laid_out(
+    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str]
+) -> Chart:
     if kind == "key":
         return key(maps, style, terms)
     if kind == "schematic":

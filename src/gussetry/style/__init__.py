@@ -15,10 +15,14 @@ from typing import Any, Literal, get_args
 from gussetry.diagnostics import Faults, Problem
 from gussetry.misreadings import clipped
 from gussetry.source import Document, parse, read_source
+from gussetry.style import inks
 from gussetry.units import text
 
 Hand = Literal["right", "left", "both"]
 """Whose stitch charts are drawn: a right-handed maker's, a left-handed one's, or each."""
+
+Yarns = Literal["colours", "hatches"]
+"""How patches tell their yarn: by its colour, or by hatches in ink."""
 
 PT = 25.4 / 72
 """Millimetres in a point: 1 pt = 1/72 in (W3C SVG 1.1 test coords-units-03-b)."""
@@ -44,7 +48,7 @@ class Style:
     """A look. Lengths and pens in mm, `text` sizes in points by label kind, colours `#rrggbb`;
     `paper` "" is transparent. `cm_step` in mm and `inch_step` in inches round printed measures;
     `scale` is that of schematic and strip; `stitch` the pitch of a chart's cells; `hand` whose
-    stitch charts are drawn."""
+    stitch charts are drawn; `yarns` whether patches are coloured or hatched."""
 
     name: str
     width: float
@@ -61,6 +65,7 @@ class Style:
     scale: float
     dpi: int
     hand: Hand
+    yarns: Yarns
 
     def pen(self, name: str) -> float:
         """The width of a pen, mm."""
@@ -135,6 +140,22 @@ def _merge(base: dict[str, Any], sheet: Document) -> dict[str, Any]:
     return merged
 
 
+def _faint(style: Style, sheet: Document) -> list[Problem]:
+    """Inks that cannot be read on the style's paper, transparent taken for white."""
+    ground = style.paper or "#ffffff"
+    return [
+        Problem("faint-ink", f"{key} {ink} on paper {ground} has a contrast of"
+                f" {text(inks.ratio(ink, ground), 2)}, and {use} need {text(least)}", (key,),
+                "choose a darker ink, or on dark paper a lighter one", span=sheet.locate((key,)))
+        for key, ink, least, use in (
+            ("ink", style.ink, inks.TEXT, "letters"),
+            ("quiet ink", style.quiet_ink, inks.GRAPHICS, "lines"),
+            ("emphasis", style.emphasis, inks.GRAPHICS, "symbols"),
+        )
+        if inks.ratio(ink, ground) < least
+    ]  # fmt: skip
+
+
 def load_style(name: str = "default") -> Style:
     """The style of that name, or of a `.yaml` file, laid over `default`. Faults if it is wrong."""
     base = _sheet("default")
@@ -181,6 +202,16 @@ def load_style(name: str = "default") -> Style:
             )  # fmt: skip
         return found[0] if found else "right"
 
+    def yarns() -> Yarns:
+        found = [known for known in get_args(Yarns) if known == data["yarns"]]
+        if not found:
+            problems.append(
+                Problem("not-a-look", f"yarns cannot be {clipped(str(data['yarns']))}",
+                        ("yarns",), f"write one of {', '.join(get_args(Yarns))}",
+                        span=sheet.locate(("yarns",)))
+            )  # fmt: skip
+        return found[0] if found else "colours"
+
     style = Style(
         name=name,
         width=float(number("column", "width")),
@@ -197,7 +228,9 @@ def load_style(name: str = "default") -> Style:
         scale=float(number("scale")),
         dpi=int(number("dpi")),
         hand=hand(),
+        yarns=yarns(),
     )
+    problems += _faint(style, sheet) if not problems else ()
     if problems:
         raise Faults(problems)
     return style

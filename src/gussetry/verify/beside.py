@@ -7,8 +7,9 @@ from itertools import pairwise
 from gussetry.stitchmap import Round
 from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
+from gussetry.verify.hatching import is_hatched, paper
 from gussetry.verify.labels import found_at
-from gussetry.verify.svg import Shape, colour
+from gussetry.verify.svg import Page, Shape, colour
 from gussetry.verify.words import count_text
 
 _NEEDED = ("round", "count", "yarn")
@@ -121,7 +122,7 @@ def _beside_sum(sheet: Sheet, shape: Shape) -> list[Disagreement]:
                                      shape))  # fmt: skip
         for yarn in _yarns(sheet, said.first, said.last):
             if shape.tag("role") == "colour":
-                findings += wrong_colour(sheet.map.colour(yarn), yarn, shape)
+                findings += wrong_colour(sheet.page, sheet.map.colour(yarn), yarn, shape)
             elif sheet.texts.get(shape.order, "") != yarn:
                 findings.append(found_at("printed", f"the yarn of rounds {tag} is wrong", shape,
                                          yarn, sheet.texts.get(shape.order, "")))  # fmt: skip
@@ -153,7 +154,7 @@ def compare_colours(sheet: Sheet) -> list[Disagreement]:
             findings.append(found_at("colour", "a patch of colour names no round drawn", shape))
             continue
         row, round_ = rows[tag]
-        findings += wrong_colour(sheet.map.colour(round_.yarn), round_.yarn, shape)
+        findings += wrong_colour(sheet.page, sheet.map.colour(round_.yarn), round_.yarn, shape)
         if sheet.centre is None and not (
             shape.box.top - 0.01 <= row.level <= shape.box.bottom + 0.01
         ):
@@ -182,12 +183,15 @@ def compare_order(sheet: Sheet) -> list[Disagreement]:
     ]  # fmt: skip
 
 
-def wrong_colour(wanted: str, yarn: str, shape: Shape) -> list[Disagreement]:
-    """What a patch has wrong: its paint, or the yarn it is tagged with."""
+def wrong_colour(page: Page, wanted: str, yarn: str, shape: Shape) -> list[Disagreement]:
+    """What a patch has wrong: its paint, or the yarn it is tagged with. On a drawing that tells
+    yarns by hatches every patch has the colour of the paper."""
     findings = []
-    if colour(wanted) != shape.fill:
-        findings.append(found_at("colour", f"a patch has not yarn {yarn}'s colour", shape,
-                                 colour(wanted), shape.fill))  # fmt: skip
+    due = paper(page) if is_hatched(page) else colour(wanted)
+    if due != shape.fill:
+        what = "the paper's" if is_hatched(page) else f"yarn {yarn}'s"
+        findings.append(found_at("colour", f"a patch has not {what} colour", shape,
+                                 due, shape.fill))  # fmt: skip
     if shape.tag("yarn") != yarn:
         findings.append(
             found_at("tag", "a patch is tagged with another yarn", shape, yarn, shape.tag("yarn"))

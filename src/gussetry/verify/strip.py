@@ -10,6 +10,7 @@ from typing import NamedTuple
 from gussetry.stitchmap import Piece, Round, StitchMap
 from gussetry.verify.beside import wrong_colour
 from gussetry.verify.findings import Disagreement
+from gussetry.verify.hatching import compare_hatch, is_hatched, strays, strokes
 from gussetry.verify.labels import found_at
 from gussetry.verify.svg import Page, Shape
 
@@ -78,6 +79,7 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     findings: list[Disagreement] = []
     for shape, band in zip(shapes, wanted, strict=True):
         findings += _compare_band(stitches, shape, band, scale)
+        findings += wrong_colour(page, stitches.colour(band.yarn), band.yarn, shape)
     for below, above in pairwise(shapes):
         if abs(below.box.top - above.box.bottom) > _SLACK:
             findings.append(found_at("strip", "two bands do not meet", above,
@@ -86,6 +88,14 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     widths = sorted((s.box.left, s.box.right) for s in shapes)
     if widths[-1][0] - widths[0][0] > _SLACK or widths[-1][1] - widths[0][1] > _SLACK:
         findings.append(Disagreement("strip", "the bands are not one above the other"))
+    legend, wrong = _legend(page, stitches, texts)
+    findings += wrong
+    if is_hatched(page):
+        drawn = strokes(page)
+        yarns = [*(band.yarn for band in wanted), *(shape.tag("yarn") for shape in legend)]
+        for shape, yarn in zip((*shapes, *legend), yarns, strict=True):
+            findings += compare_hatch(stitches, yarn, shape, drawn)
+        findings += strays((*shapes, *legend), drawn)
     findings += _spans(page, texts, shapes)
     return findings + _landmarks(page, stitches, texts, shapes, scale)
 
@@ -109,7 +119,34 @@ def _compare_band(
     if stitches.size not in shape.tag("size").split(" / "):
         findings.append(found_at("tag", "a band is tagged with another size", shape,
                                  stitches.size, shape.tag("size")))  # fmt: skip
-    return findings + wrong_colour(stitches.colour(band.yarn), band.yarn, shape)
+    return findings
+
+
+def _legend(
+    page: Page, stitches: StitchMap, texts: dict[int, str]
+) -> tuple[list[Shape], list[Disagreement]]:
+    """The swatches of known yarns, and what is wrong: each yarn has one, in its colour, and its
+    letter stands first in the words beside it."""
+    named = {
+        (shape.box.centre.imag, texts.get(shape.order, "").split(" ")[0])
+        for shape in page.shapes
+        if shape.tag("role") == "term"
+    }
+    found: list[Shape] = []
+    findings: list[Disagreement] = []
+    swatches = [shape for shape in page.shapes if shape.tag("role") == "swatch"]
+    for letter, _, paint in stitches.yarns:
+        own = [shape for shape in swatches if shape.tag("yarn") == letter]
+        found += own
+        if len(own) != 1:
+            findings.append(Disagreement("colour", f"yarn {letter} has not one swatch",
+                                         found=str(len(own))))  # fmt: skip
+        for shape in own:
+            findings += wrong_colour(page, paint, letter, shape)
+            level = shape.box.centre.imag
+            if not any(text == letter and abs(y - level) < 1.5 for y, text in named):
+                findings.append(found_at("printed", f"no {letter} stands beside its swatch", shape))
+    return found, findings
 
 
 def _spans(page: Page, texts: dict[int, str], shapes: Sequence[Shape]) -> list[Disagreement]:

@@ -1,0 +1,28 @@
+"""Inks that can be read on their ground."""
+
+from __future__ import annotations
+
+TEXT, GRAPHICS = 4.5, 3.0
+"""The least contrast of text, and of symbols and lines, with their ground (WCAG 2.2, 1.4.3 and
+1.4.11)."""
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of `#rrggbb` (WCAG 2.2)."""
+    values = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [v / 12.92 if v <= 0.04045 else ((v + 0.055) / 1.055) ** 2.4 for v in values]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def ratio(one: str, other: str) -> float:
+    """The contrast of two colours, 1 to 21 (WCAG 2.2)."""
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def legible(ink: str, ground: str) -> str:
+    """The ink where text in it can be read on the ground, else black or white, whichever stands out
+    more: one of the two has 4.58 or more on any ground."""
+    if ratio(ink, ground) >= TEXT:
+        return ink
+    return max("#000000", "#ffffff", key=lambda plain: ratio(plain, ground))

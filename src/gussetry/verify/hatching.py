@@ -1,0 +1,126 @@
+"""Hatches: what a reader without colours must find on the stripes and swatches of each yarn.
+
+A hatch is read from where its strokes cross the middle of an area, not from what they are tagged.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections import defaultdict
+from collections.abc import Sequence
+from itertools import pairwise
+
+from gussetry.colours import contrast
+from gussetry.stitchmap import StitchMap
+from gussetry.verify.findings import Disagreement
+from gussetry.verify.labels import found_at
+from gussetry.verify.paths import Box, flattened
+from gussetry.verify.svg import LEAST_SYMBOL, Page, Shape
+
+_HATCHES = (
+    ("", 0.0), ("/", 1.8), ("/\\", 1.8), ("|", 1.8), ("\\", 1.8),
+    ("/", 0.9), ("/\\", 0.9), ("|", 0.9), ("\\", 0.9), ("/|", 1.8), ("|\\", 1.8), ("/|\\", 1.8),
+)  # fmt: skip
+"""The directions of a yarn's strokes by its place among the yarns, and how far apart they are, mm:
+DEVELOPERS.md."""
+_TURN = {"/": 45, "|": 90, "\\": 135}
+_SLANT = 2.0  # degrees: ends are rounded to 0.001 mm, the shortest strokes are some 0.5 mm long
+_SLACK = 0.06  # mm
+
+Hatch = dict[int, float]
+"""Directions in degrees from level, anticlockwise, and how far apart their strokes are, mm."""
+
+
+def hatch_of(place: int) -> Hatch:
+    """The hatch of a yarn by its place in the list of yarns, from 0."""
+    signs, apart = _HATCHES[place]
+    return {_TURN[sign]: apart for sign in signs}
+
+
+def is_hatched(page: Page) -> bool:
+    """Whether the drawing tells yarns by hatches."""
+    return page.tag("yarns") == "hatches"
+
+
+def paper(page: Page) -> str:
+    """The colour of the page, white where it has none of its own."""
+    return next((s.fill for s in page.shapes if s.tag("role") == "paper"), "#ffffff")
+
+
+def strokes(page: Page) -> list[tuple[complex, complex]]:
+    """Both ends of every hatch stroke that can be seen."""
+    ground = paper(page)
+    return [
+        ends
+        for shape in page.shapes
+        if shape.tag("role") == "hatch"
+        and any(contrast(ink, ground) >= LEAST_SYMBOL for ink in shape.inks)
+        for sub in shape.subs
+        for ends in pairwise(flattened(sub))
+    ]
+
+
+def compare_hatch(
+    stitches: StitchMap, yarn: str, shape: Shape, drawn: Sequence[tuple[complex, complex]]
+) -> list[Disagreement]:
+    """What the hatch of an area has wrong for its yarn: a direction, its distances, its reach."""
+    place = [letter for letter, _, _ in stitches.yarns].index(yarn)
+    wanted = hatch_of(place)
+    found = _crossed(shape.box, drawn)
+    if set(found) != set(wanted):
+        return [found_at("colour", f"an area has not yarn {yarn}'s hatch", shape,
+                         _told(wanted), _told(found))]  # fmt: skip
+    findings = []
+    for turn, apart in wanted.items():
+        step = apart / math.sin(math.radians(turn))
+        # Nothing may be missing at the sides either: half of what a gap is more than a step.
+        ends = [shape.box.left, *sorted(found[turn]), shape.box.right]
+        gaps = [b - a for a, b in pairwise(ends)]
+        even = all(abs(gap - step) <= _SLACK for gap in gaps[1:-1])
+        if not even or max(gaps[0], gaps[-1]) > step + _SLACK:
+            findings.append(
+                found_at("colour", f"the hatch of yarn {yarn} has other gaps", shape,
+                         f"{step:.2f} mm", f"{max(gaps):.2f} mm at most")
+            )  # fmt: skip
+    return findings
+
+
+def _crossed(box: Box, drawn: Sequence[tuple[complex, complex]]) -> dict[int, list[float]]:
+    """Where strokes cross the middle of a box, by their directions."""
+    level = box.centre.imag
+    found: dict[int, list[float]] = defaultdict(list)
+    for a, b in drawn:
+        if not min(a.imag, b.imag) <= level <= max(a.imag, b.imag):
+            continue
+        x = a.real + (level - a.imag) * (b.real - a.real) / ((b.imag - a.imag) or 1.0)
+        if box.left - _SLACK <= x <= box.right + _SLACK:
+            found[_turn(b - a)].append(x)
+    return dict(found)
+
+
+def _turn(way: complex) -> int:
+    """The direction of a stroke, degrees anticlockwise from level, at one of the three if near."""
+    turned = math.degrees(cmath.phase(way.conjugate())) % 180
+    return next((t for t in _TURN.values() if abs(turned - t) <= _SLANT), round(turned))
+
+
+def _told(hatch: Hatch | dict[int, list[float]]) -> str:
+    return ", ".join(f"{turn}°" for turn in sorted(hatch)) or "none"
+
+
+def strays(areas: Sequence[Shape], drawn: Sequence[tuple[complex, complex]]) -> list[Disagreement]:
+    """Hatch strokes that reach beyond every stripe and swatch."""
+    out = [
+        end
+        for ends in drawn
+        for end in ends
+        if not any(
+            area.box.left - _SLACK <= end.real <= area.box.right + _SLACK
+            and area.box.top - _SLACK <= end.imag <= area.box.bottom + _SLACK
+            for area in areas
+        )
+    ]
+    return [Disagreement("stray", "a hatch stroke lies outside the stripes",
+                         at=(round(end.real, 2), round(end.imag, 2)))
+            for end in out[:1]]  # fmt: skip
