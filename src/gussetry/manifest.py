@@ -20,13 +20,14 @@ class Asset:
     """A drawing that was written: what it shows, its size in mm, the sha256 of its files.
 
     `name` has no suffix; `png` is None without libcairo; `piece` and rounds are None where the
-    drawing shows more than one piece.
+    drawing shows more than one piece; `hand` is None where it shows no way of working.
     """
 
     name: str
     kind: str
     size: str
     mitten: str
+    hand: str | None
     piece: str | None
     rounds: tuple[int, int] | None
     width: float
@@ -98,6 +99,7 @@ def _drawing(asset: Asset) -> dict[str, Any]:
         "kind": asset.kind,
         "size": asset.size,
         "mitten": asset.mitten,
+        "hand": asset.hand,
         "piece": asset.piece,
         "first round": first,
         "last round": last,
@@ -111,9 +113,10 @@ def asset(name: str, chart: Chart, dpi: int, svg: str, png: str | None) -> Asset
     """The manifest's entry for a chart that was written, `svg` and `png` its files' sha256."""
     tags = dict(chart.tags)
     piece, rounds = _shown(chart)
+    hand = tags.get("data-hand", "right") if chart.stitches and chart.kind != "key" else None
     return Asset(
-        name, chart.kind, tags.get("data-size", ""), tags.get("data-mitten", ""), piece, rounds,
-        chart.width, chart.height, dpi, svg, png,
+        name, chart.kind, tags.get("data-size", ""), tags.get("data-mitten", ""), hand,
+        piece, rounds, chart.width, chart.height, dpi, svg, png,
     )  # fmt: skip
 
 

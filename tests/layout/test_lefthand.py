@@ -15,13 +15,14 @@ from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
 from gussetry.layout import HANDED, chart, kinds
+from gussetry.manifest import asset
 from gussetry.plan import absent, plan
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, load_style
 from gussetry.units import Point
 from gussetry.verify import Asked, recount
 
-MITTENS = [m for spec in SPECS for m in mittens(spec)]
+MITTENS = [m for spec in SPECS for m in mittens(spec)[:2]]
 DRAWN = [(m, kind) for m in MITTENS for kind in kinds(m) if kind in HANDED]
 SIDED = [m for m in MITTENS if m.mitten != "both"]
 STYLES = ("default", "large-print")
@@ -167,6 +168,15 @@ def test_a_left_handed_job_works_the_other_mittens_map() -> None:
     assert job.maps[0].mitten == "right"
     assert job.asked().hand == "left"
     assert jobs["M/gusset-left"].maps[0].mitten == "left"
+
+
+def test_the_manifest_says_whose_chart_it_is() -> None:
+    stitches = MITTENS[0]
+    for kind, hands in (("gusset", ["right", "left"]), ("stripes", [None, None])):
+        entries = [asset(kind, drawn, 300, "", None) for drawn in both(stitches, kind)]
+        assert [entry.hand for entry in entries] == hands
+    key = asset("key", both(stitches, "key")[1], 300, "", None)
+    assert key.hand is None
 
 
 def test_what_shows_no_way_of_working_is_the_same_for_both_hands() -> None:
