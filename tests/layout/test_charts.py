@@ -16,6 +16,7 @@ from gussetry.diagnostics import Faults
 from gussetry.grading import grade
 from gussetry.layout import chart, kinds, signed
 from gussetry.layout.parts import used_symbols
+from gussetry.layout.terms import named
 from gussetry.spec import Cuff, Gauge, Spec
 from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style, load_style
@@ -124,11 +125,16 @@ def assert_order(drawn: Chart, stitches: StitchMap) -> None:
 
 
 def assert_key(drawn: Chart) -> None:
-    """The chart's own key has just the symbols that it uses."""
+    """The chart's own key has just the symbols that it uses, and stitches that only sums name."""
     shown = [s.op for s in drawn.stitches if tag(s, "class") == "symbol"]
     assert used_symbols(shown) == shown
-    kept = {repr(op) for op in shown}
-    assert kept == {repr(op) for op in used_symbols(s.op for s in stitches_of(drawn))}
+    used = used_symbols(s.op for s in stitches_of(drawn))
+    assert shown[: len(used)] == used
+    sums = " ".join(label.text for label in drawn.labels if tag(label, "data-role") == "sum")
+    words = set(re.findall(r"sl st|\w+", sums))
+    told = {named(op.do, "US") for op in shown}
+    assert {named(op.do, "US") for op in shown[len(used) :]} <= words
+    assert words & {"sc", "hdc", "dc", "inc", "ch", "sl st", "skip", "join", "hold"} <= told
 
 
 @pytest.mark.parametrize("style", STYLES)

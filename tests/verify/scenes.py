@@ -15,6 +15,8 @@ from gussetry.verify import Asked
 FIRST_ROW = 180.0  # mm down the page
 MARKED = {3: (5,), 4: (6, 10)}
 """By round the cells from the start at which markers stand; one of round 3 is in a sum."""
+CROOK = {5: (11, 5)}
+"""By round the cells from the start over which the crook's numbers stand."""
 
 
 def _count(round_: Round) -> str:
@@ -86,6 +88,8 @@ def grid(
             for cells in MARKED.get(round_.number, ()):
                 at = start + step * cells
                 sheet.line(complex(at - 0.5, y - 4), complex(at + 0.5, y - 4), data_role="marker")
+            for number, cells in enumerate(CROOK.get(round_.number, ()), 1):
+                sheet.label("crook", str(number), complex(start + step * cells, y - 4))
         y -= P
     way = complex(20 if left else -20, 0)
     sheet.arrow(complex(110, FIRST_ROW + 10), complex(110, FIRST_ROW + 10) + way)

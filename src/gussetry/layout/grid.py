@@ -160,7 +160,8 @@ def draw_rows(
     columns = _columns(sheet, piece, rows)
     name = title(sheet.stitches_of, what)
     shown = [op for row in rows for op in row.round.work[row.first : row.end] if op.do != "turn"]
-    width = max(columns.width, sheet.title_width(name), sheet.key_width(shown))
+    told = [op for row in rows for op in row.summed]
+    width = max(columns.width, sheet.title_width(name), sheet.key_width(shown, told))
     top = sheet.heading(name, how, width)
     step = max(ROW * columns.pitch, 1.2 * style.size("number"), 1.25 * sheet.chip_size())
     lift = bridge_lift(style, columns.pitch)
@@ -182,7 +183,7 @@ def draw_rows(
     # A foundation is only there to be worked into: the arrow shows how the first round goes.
     arrow = (Point(right, foot), Point(left, foot))
     sheet.lines.append(Line("direction", arrow, arrows="end"))
-    bottom = sheet.key(foot + 2.5, width, style.stitch)
+    bottom = sheet.key(foot + 2.5, width, style.stitch, told)
     description = f"{name}. {how}"
     return sheet.chart(kind, name, description, (width, bottom + MARGIN))
 

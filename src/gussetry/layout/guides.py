@@ -11,11 +11,10 @@ from gussetry.layout.parts import Sheet, heads_and_feet, round_tags
 from gussetry.layout.rows import NEAR, OVAL, Row, Standing, join_rise
 from gussetry.stitchmap import Piece
 from gussetry.style import lettering
-from gussetry.style.symbols import LEG
 from gussetry.units import Point
 
-PENNANT = 0.14
-"""White between a stitch's head and the pennant over it, over the pitch."""
+BREAK = 0.09
+"""White between a marker's line and the stitches that it joins, over the pitch."""
 ASIDE = 0.48
 """White between a stitch's middle and a line that leads up to it from its side, over the pitch."""
 
@@ -24,22 +23,21 @@ def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Standing]) -> None:
     """All guides of the rows, first lowest."""
     drawn = [place for place in placed if not place.row.several]
     for place in drawn:
-        _markers(sheet, place)
         _joins(sheet, place)
         _gap(sheet, place)
         _crook(sheet, piece, place)
     for lower, upper in pairwise(placed):
         if not lower.row.several and not upper.row.several:
             _growth(sheet, lower, upper)
+            _markers(sheet, lower, upper)
 
 
 def _growth(sheet: Sheet, lower: Standing, upper: Standing) -> None:
     """Lines from the feet of increases and decreases to the heads of what they are worked into."""
     below = lower.heads()
-    for name, number in lower.row.round.markers:
-        if name.endswith("marker") and number in below:
-            # The line ends on the pennant that stands over the marked stitch.
-            below[number] = below[number].plus(Point(0, -(PENNANT + 0.27) * lower.pitch))
+    for number in _marked(lower):
+        # A marker's line leads from there.
+        below.pop(number, None)
     for i, frame in upper.frames.items():
         op = upper.row.round.work[i]
         if op.do != "inc" and not op.do.endswith("2tog"):
@@ -52,16 +50,24 @@ def _growth(sheet: Sheet, lower: Standing, upper: Standing) -> None:
             sheet.growth(foot, head)
 
 
-def _markers(sheet: Sheet, place: Standing) -> None:
-    """A small pennant over each marked stitch."""
-    heads, p = place.heads(), place.pitch
-    for name, number in place.row.round.markers:
-        if name.endswith("marker") and number in heads:
-            x = heads[number].x
-            foot = place.y - (LEG + PENNANT) * p
-            tip = (Point(x, foot), Point(x - 0.16 * p, foot - 0.27 * p),
-                   Point(x + 0.16 * p, foot - 0.27 * p))  # fmt: skip
-            sheet.lines.append(Line("marker", tip, closed=True))
+def _marked(place: Standing) -> list[int]:
+    """The stitches of the row that the gusset's markers mark, by number."""
+    return [n for name, n in place.row.round.markers if name.endswith("marker")]
+
+
+def _markers(sheet: Sheet, lower: Standing, upper: Standing) -> None:
+    """A line from each marked stitch up to the one that is worked into it."""
+    heads, p = lower.heads(), lower.pitch
+    feet = {
+        op.into[0]: heads_and_feet(frame, op, upper.pitch)[1][0]
+        for i, frame in upper.frames.items()
+        if (op := upper.row.round.work[i]).into
+    }
+    for number in _marked(lower):
+        if number in heads and number in feet:
+            low = heads[number].plus(Point(0, -BREAK * p))
+            high = feet[number].plus(Point(0, BREAK * p))
+            sheet.lines.append(Line("marker", (low, high)))
 
 
 def _bracket(place: Standing, xs: tuple[float, float], rise: float) -> tuple[Point, ...]:

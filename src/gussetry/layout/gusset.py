@@ -127,9 +127,10 @@ def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     sheet = Sheet(stitches, style, terms)
     how = (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round"
-        " from right to left, from its number to its count. A pennant stands over a marked stitch"
-        " (m in the counts, which run in the order of working). Stitches not drawn are summed at"
-        f" the sides. {_divided(rounds, wedge.crook)}{edging_text(rounds)}"
+        " from right to left, from its number to its count. A solid line leads from each marked"
+        " stitch (m in the counts, which run in the order of working) to what is worked into it."
+        f" Stitches not drawn are summed at the sides. {_divided(rounds, wedge.crook)}"
+        f"{edging_text(rounds)}"
     )
     return draw_rows(sheet, piece, rows, ("gusset", "hand and gusset", how))
 
@@ -144,9 +145,8 @@ def _divided(rounds: Sequence[Round], crook: int) -> str:
         words += f" Its {chains} chains are drawn above what they span."
     words += " Over the gap the hand goes straight on."
     if crook:
-        words += (
-            f" Small numbers (1–{crook}) at the bridge are the crook's, as the thumb takes them up."
-        )
+        numbers = f"numbers (1–{crook})" if crook > 1 else "number 1"
+        words += f" Small {numbers} at the gap: the crook, as the thumb takes it up."
     if rounds[0].number == 0:
         words += f" The lowest line is the foundation: {rounds[0].count} chains joined into a ring."
     return words

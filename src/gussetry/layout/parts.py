@@ -191,14 +191,16 @@ class Sheet:
         wide = self.width_of("title", named_for(name, self.style))
         return min(2 * MARGIN + wide + 0.1, self.style.width)
 
-    def key_width(self, ops: Iterable[Op]) -> float:
-        """The width of a drawing whose key to `ops` has one entry a line, mm."""
-        terms = [self.width_of("term", wording(op, self.terms)) for op in used_symbols(ops)]
+    def key_width(self, ops: Iterable[Op], named: Sequence[Op] = ()) -> float:
+        """The width of a drawing whose key to `ops` and `named` has one entry a line, mm."""
+        entries = in_key(list(ops), named)
+        terms = [self.width_of("term", wording(op, self.terms)) for op in entries]
         return 2 * MARGIN + KEY_CELL * self.style.stitch + max(terms)
 
-    def key(self, top: float, width: float, pitch: float) -> float:
-        """The key of the symbols used so far, in lines; returns the y below it."""
-        entries = used_symbols([s.op for s in self.stitches])
+    def key(self, top: float, width: float, pitch: float, named: Sequence[Op] = ()) -> float:
+        """The key of the symbols used so far, and of what is `named` in sums alone, in lines;
+        returns the y below it."""
+        entries = in_key([s.op for s in self.stitches], named)
         step = max(1.25 * pitch, 1.5 * self.style.size("term"))
         x, y = MARGIN, top + step / 2
         for op in entries:
@@ -253,6 +255,13 @@ def used_symbols(ops: Iterable[Op]) -> list[Op]:
         of = (op.of or "sc") if op.do == "inc" else ""
         found.setdefault((op.do, of, op.loop, picked_up(op), op.held), op)
     return list(found.values())
+
+
+def in_key(drawn: Sequence[Op], named: Sequence[Op]) -> list[Op]:
+    """What a key explains: each symbol drawn, and each stitch that only sums name."""
+    known = {op.do for op in drawn}
+    found = {op.do: op for op in reversed(named) if op.do not in known and op.do != "turn"}
+    return [*used_symbols(drawn), *reversed(found.values())]
 
 
 def title(stitches: StitchMap, what: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from gussetry.layout.parts import UP, cells, heads_and_feet, lifts
-from gussetry.stitchmap import Round, left_of_made
+from gussetry.stitchmap import Op, Round, left_of_made
 from gussetry.style import Style, lettering
 from gussetry.style.symbols import LEG
 from gussetry.units import Frame, Point
@@ -58,6 +58,11 @@ class Row:
         wide = [(i, cells(self.round.work[i]) / 2) for i in range(self.first, self.end)]
         before = min(self.middle(i) - half for i, half in wide)
         return self.centre - before, max(self.middle(i) + half for i, half in wide) - self.centre
+
+    @property
+    def summed(self) -> tuple[Op, ...]:
+        """What of the round is not drawn but told in words."""
+        return (*self.round.work[: self.first], *self.round.work[self.end :])
 
     def middle(self, entry: int) -> float:
         """The cell over which an entry of the work is centred."""

@@ -12,7 +12,13 @@ from gussetry.verify.beside import compare_colours, compare_labels, compare_orde
 from gussetry.verify.charts import PIECES, compare_rows, crowded, fabric_stitch, read_sheet
 from gussetry.verify.findings import Asked, Disagreement, UnreadableError
 from gussetry.verify.guides import compare_guides
-from gussetry.verify.keys import all_symbols, compare_key, compare_terms, drawn_symbols
+from gussetry.verify.keys import (
+    all_symbols,
+    compare_key,
+    compare_terms,
+    drawn_symbols,
+    summed_kinds,
+)
 from gussetry.verify.labels import read_labels, stray, unseen
 from gussetry.verify.png import check_png
 from gussetry.verify.schematic import compare_schematic
@@ -82,7 +88,7 @@ def _compare_chart(
         *compare_colours(sheet),
         *compare_order(sheet),
         *compare_guides(sheet),
-        *compare_key(page, drawn_symbols(sheet)),
+        *compare_key(page, drawn_symbols(sheet), summed_kinds(sheet)),
         *compare_terms(page, texts, asked.terms),
     ]
 

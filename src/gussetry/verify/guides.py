@@ -20,7 +20,7 @@ def compare_guides(sheet: Sheet) -> list[Disagreement]:
     if not any(round_.count for round_ in sheet.drawn):
         # A crown that is drawn shut at once has no way to go.
         return []
-    return [*_direction(sheet), *_start(sheet), *_markers(sheet), *_sides(sheet)]
+    return [*_direction(sheet), *_start(sheet), *_markers(sheet), *_sides(sheet), *_crook(sheet)]
 
 
 def _with_role(sheet: Sheet, role: str) -> list[Shape]:
@@ -78,7 +78,7 @@ def _markers(sheet: Sheet) -> list[Disagreement]:
         return []
     levels = [row.level for row in sheet.rows]
     gap = median([a - b for a, b in pairwise(levels)] or [sheet.pitch])
-    marks = [shape.box.centre for shape in _with_role(sheet, "marker")]
+    marks = [_lowest(shape) for shape in _with_role(sheet, "marker")]
     findings = []
     for row, round_ in sheet.paired:
         if sections(round_) is None:
@@ -100,6 +100,47 @@ def _markers(sheet: Sheet) -> list[Disagreement]:
                              piece=sheet.piece.piece, round=round_.number)
             )  # fmt: skip
     return findings
+
+
+def _lowest(shape: Shape) -> complex:
+    """Where a line stands: the middle of its lowest points."""
+    points = [point for sub in shape.subs for point in flattened(sub)]
+    floor = max(point.imag for point in points)
+    foot = [point.real for point in points if floor - point.imag < 0.01]
+    return complex((min(foot) + max(foot)) / 2, floor)
+
+
+def _crook(sheet: Sheet) -> list[Disagreement]:
+    """The numbers of the crook over a division: each once, from its end back to its beginning, each
+    below its own chain where the gap is bridged so."""
+    if sheet.asked.kind != "gusset":
+        return []
+    labels = [shape for shape in sheet.page.shapes if shape.tag("role") == "crook"]
+    labels.sort(key=lambda shape: shape.box.centre.real, reverse=sheet.left)
+    wanted = [str(number) for number in range(1, _crook_of(sheet) + 1)]
+    said = [sheet.texts.get(shape.order, "") for shape in labels]
+    if said != wanted:
+        return [Disagreement("crook", "the crook is numbered otherwise", piece=sheet.piece.piece,
+                             expected=" ".join(wanted), found=" ".join(said))]  # fmt: skip
+    findings = []
+    for row, round_ in sheet.paired:
+        if round_.phase != "division":
+            continue
+        chains = row.bridge[::-1] if sheet.left else row.bridge
+        # Without chains all that is asked is that they stand over the gap.
+        for label, chain in zip(labels, chains or labels, strict=False):
+            near, at = chain.box.centre, label.box.centre
+            beside = abs(near.real - at.real) > 0.35 * sheet.pitch
+            if beside or not row.level > at.imag >= near.imag:
+                findings.append(found_at("crook", "a number of the crook stands elsewhere", label))
+    return findings
+
+
+def _crook_of(sheet: Sheet) -> int:
+    """How many places at the crook the thumb's first round names."""
+    thumb = sheet.map.piece("thumb")
+    named = [place for op in thumb.rounds[0].work for place in op.into] if thumb else []
+    return len({place for place in named if isinstance(place, tuple) and place[0] == "crook"})
 
 
 def _sides(sheet: Sheet) -> list[Disagreement]:

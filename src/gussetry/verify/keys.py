@@ -16,8 +16,11 @@ from gussetry.verify.words import kinds_by_term, shown_work
 _WORD = re.compile(r"[A-Za-z0-9]+")
 
 
-def compare_key(page: Page, wanted: Iterable[Symbol]) -> list[Disagreement]:
-    """The symbols of a key: each drawn as it is tagged, and all together just those wanted."""
+def compare_key(
+    page: Page, wanted: Iterable[Symbol], named: frozenset[str] = frozenset()
+) -> list[Disagreement]:
+    """The symbols of a key: each drawn as it is tagged, and all together just those wanted, and
+    one for each kind that is only `named` in words."""
     findings: list[Disagreement] = []
     shown: list[Symbol] = []
     for shape in page.shapes:
@@ -39,6 +42,13 @@ def compare_key(page: Page, wanted: Iterable[Symbol]) -> list[Disagreement]:
         if symbol is not None:
             shown.append(symbol)
     needed = set(wanted)
+    others = named - {symbol.do for symbol in needed}
+    found = [symbol.do for symbol in shown]
+    findings += [
+        Disagreement("key", f"the key lacks {do}, which a sum names", expected=do)
+        for do in sorted(others)
+        if found.count(do) != 1
+    ]
     findings += [
         Disagreement("key", f"the key lacks {symbol}", expected=str(symbol))
         for symbol in sorted(needed - set(shown))
@@ -46,6 +56,7 @@ def compare_key(page: Page, wanted: Iterable[Symbol]) -> list[Disagreement]:
     findings += [
         Disagreement("key", f"the key has {symbol}, which is not used", found=str(symbol))
         for symbol in sorted(set(shown) - needed)
+        if symbol.do not in others
     ]
     if len(shown) != len(set(shown)):
         findings.append(Disagreement("key", "the key shows one symbol twice"))
@@ -62,6 +73,18 @@ def drawn_symbols(sheet: Sheet) -> set[Symbol]:
         for index, op in shown_work(round_)
         if (str(round_.number), str(index)) in drawn
     }
+
+
+def summed_kinds(sheet: Sheet) -> frozenset[str]:
+    """The kinds that the rounds have in entries that are not drawn, so that sums name them."""
+    drawn = {(shape.tag("round"), shape.tag("index")) for shape in sheet.stitches}
+    missing = [
+        op.do
+        for round_ in sheet.drawn
+        for index, op in shown_work(round_)
+        if (str(round_.number), str(index)) not in drawn
+    ]
+    return frozenset([*missing, *(do for _, said in sheet.sums.whole for do in said.work)])
 
 
 def all_symbols(sheet_maps: Iterable[tuple[str, Iterable[Round]]]) -> set[Symbol]:
