@@ -183,7 +183,8 @@ def crown(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
         before = piece.rounds[piece.rounds.index(rounds[0]) - 1]
         how += f" Begins on the {before.count} stitches of round {before.number}."
     top = sheet.heading(name, how, width)
-    centre = Point(width / 2, top + outermost)
+    # Half of the word at the start stands above the ray: it keeps clear of the heading.
+    centre = Point(width / 2, top + outermost + sheet.drop("note"))
     if rings:
         rings.centre = centre
         for ring, round_ in enumerate(rounds):
