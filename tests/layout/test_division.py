@@ -130,3 +130,14 @@ def test_markers_walk_from_the_marked_stitch_to_what_is_worked_into_it(
                 and line.points[1].x == pytest.approx(above.frame.origin.x)
                 for line in lines
             )
+
+
+@pytest.mark.parametrize("name", BRIDGES)
+def test_a_division_right_below_the_crown_keeps_clear_of_the_heading(name: str) -> None:
+    stitches = bridged(name)
+    pieces = tuple(
+        replace(p, rounds=tuple(r for r in p.rounds if r.phase != "hand")) for p in stitches.pieces
+    )
+    for style in STYLES.values():
+        drawn = chart("gusset", [replace(stitches, pieces=pieces)], style, "US")
+        assert {pair[1] for pair in touching(drawn, style)} <= {"colour"}

@@ -165,8 +165,8 @@ def draw_rows(
     top = sheet.heading(name, how, width)
     step = max(ROW * columns.pitch, 1.2 * style.size("number"), 1.25 * sheet.chip_size())
     lift = bridge_lift(style, columns.pitch)
-    ys = heights(rows, step, columns.pitch, style)
-    floor = top + ys[-1] + 0.5 * step + 0.3 * columns.pitch
+    *ys, high = heights(rows, step, columns.pitch, style)
+    floor = top + high - 0.5 * step + 0.3 * columns.pitch
     placed = [
         Standing(row, floor - y, columns.axis, columns.pitch, lift)
         for row, y in zip(rows, ys, strict=True)

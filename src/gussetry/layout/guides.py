@@ -116,6 +116,9 @@ def _gap(sheet: Sheet, place: Standing) -> None:
         sheet.lines.append(Line("rule", _bracket(place, xs, join_rise(1) * p)))
         return
     legs = place.y - 0.37 * p
+    if abs(chains[0].x - chains[-1].x) > abs(xs[0] - xs[1]) - 2 * ASIDE * p:
+        # So many chains reach out over what stands beside the gap.
+        return
     for x, chain in ((xs[0], chains[0]), (xs[1], chains[-1])):
         near = chain.x + math.copysign(ASIDE * p, x - chain.x)
         over = Point(x, chain.y)

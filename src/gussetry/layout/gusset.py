@@ -38,6 +38,11 @@ class _Wedge:
         low, high = self._marked(last)
         low, high = low - CONTEXT, high + CONTEXT
         self.open = min(low, gap[0] - 0.5 - pairs - BESIDE), max(high, gap[-1] + 0.5 + BESIDE)
+        chains = [over[i] for i in bridge(division)] or gap
+        self.over = (
+            min(self.open[0], chains[0] - 0.5 - BESIDE),
+            max(self.open[1], chains[-1] + 0.5 + BESIDE),
+        )
         self.division, self.last = division.number, last.number
 
     def _marked(self, round_: Round) -> tuple[float, float]:
@@ -51,7 +56,7 @@ class _Wedge:
     def row(self, round_: Round) -> Row:
         """The round, each stitch over the one it is worked into."""
         if round_.number >= self.last:
-            low, high = self.open
+            low, high = self.open if round_.number <= self.division else self.over
         else:
             low, high = self._marked(round_)
             low, high = low - CONTEXT, high + CONTEXT

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from gussetry.layout.parts import UP, cells, heads_and_feet, lifts
 from gussetry.stitchmap import Op, Round, left_of_made
@@ -105,18 +106,20 @@ def join_rise(pairs: int) -> float:
     return 0.56 + 0.09 * max(pairs, 1)
 
 
+def room(row: Row, step: float, pitch: float, style: Style) -> float:
+    """How far above a row the next may stand, mm: a step, more over the bridge of a gap."""
+    if row.raised:
+        return max(step, bridge_lift(style, pitch) + LEAST_LIFT * pitch)
+    if row.crook:
+        pairs = sum(op.do == "join" for op in row.round.work)
+        return max(step, (join_rise(pairs) + LEG) * pitch + number_height(style))
+    return step
+
+
 def heights(rows: Sequence[Row], step: float, pitch: float, style: Style) -> list[float]:
-    """How high each row stands above the first, mm: a step each, more over the bridge of a gap."""
-    found = [0.0]
-    for row in rows[:-1]:
-        room = step
-        if row.raised:
-            room = max(step, bridge_lift(style, pitch) + LEAST_LIFT * pitch)
-        elif row.crook:
-            pairs = sum(op.do == "join" for op in row.round.work)
-            room = max(step, (join_rise(pairs) + LEG) * pitch + number_height(style))
-        found.append(found[-1] + room)
-    return found
+    """How high each row stands above the first, mm, and the top edge of the chart in a row's
+    place after the last."""
+    return list(accumulate((room(row, step, pitch, style) for row in rows), initial=0.0))
 
 
 @dataclass(frozen=True, slots=True)
