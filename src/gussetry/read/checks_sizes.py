@@ -133,7 +133,8 @@ def check_order(document: Document) -> Iterator[Problem]:
         last: tuple[str, Fraction, str] | None = None
         for name, size in sizes.items():
             measure, at = _circumference(size) if key == HAND else (_measure(size, key), key)
-            if measure is None:
+            # What no hand measures is told as that, and says nothing of the order.
+            if measure is None or (key == HAND and _impossible(size, measure, at)):
                 continue
             if last and (measure < last[1] or (key == HAND and measure == last[1])):
                 than = "the same as" if measure == last[1] else "smaller than"
@@ -164,13 +165,18 @@ def check_folders(document: Document) -> Iterator[Problem]:
             )
 
 
+def _impossible(size: Value, hand: Fraction, at: str) -> bool:
+    """Whether a circumference written as such is a newborn's, and nobody says so."""
+    return at == HAND and hand < SMALLEST_WITHOUT_WORD and value_at(size, ("for",)) != "infants"
+
+
 def check_likely(document: Document) -> Iterator[Problem]:
     """Measures that no hand has beside its circumference: mostly a unit mistaken."""
     for name, size in _sizes(document).items():
         hand, at = _circumference(size)
         if hand is None:
             continue
-        if at == HAND and hand < SMALLEST_WITHOUT_WORD and value_at(size, ("for",)) != "infants":
+        if _impossible(size, hand, at):
             written = str(value_at(size, (HAND,)))
             bounds = (Fraction(SMALLEST_WITHOUT_WORD), Fraction(330))
             yield Problem(
