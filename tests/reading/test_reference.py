@@ -8,8 +8,9 @@ import pytest
 
 from gussetry.diagnostics import Faults, Where
 from gussetry.read import read_spec
+from gussetry.read.given import Group
 from gussetry.read.keys import example, fields, group_at
-from gussetry.read.models import Group, SpecificationKeys
+from gussetry.read.models import SpecificationKeys
 from gussetry.read.reference import PLACES, reference
 from gussetry.source import parse
 

@@ -12,8 +12,9 @@ import pytest
 from gussetry import spec
 from gussetry.diagnostics import Faults
 from gussetry.read import read_spec
+from gussetry.read.given import SizeKeys, YarnKeys
 from gussetry.read.keys import fields, groups
-from gussetry.read.models import PhaseKeys, SizeKeys, YarnKeys
+from gussetry.read.models import PhaseKeys
 from gussetry.source import parse, read_source
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))

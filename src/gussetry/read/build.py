@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any, cast
 
 from gussetry import spec, survey
-from gussetry.read import models
+from gussetry.read import given, models
 from gussetry.read.checks import implied_bridge
 from gussetry.read.kinds import ALL
 
@@ -41,13 +41,13 @@ def build(keys: models.SpecificationKeys) -> spec.Spec:
     )
 
 
-def _written(group: models.Group | None) -> dict[str, Any]:
+def _written(group: given.Group | None) -> dict[str, Any]:
     if group is None:
         return {}
     return {name: value for name, value in group if value is not None}
 
 
-def _pinned(group: models.Group | None, sizes: tuple[str, ...]) -> dict[str, Any]:
+def _pinned(group: given.Group | None, sizes: tuple[str, ...]) -> dict[str, Any]:
     return {
         name: _per_size(value, sizes) if isinstance(value, dict) else value
         for name, value in _written(group).items()
@@ -60,21 +60,21 @@ def _per_size(pins: models.Pin, sizes: tuple[str, ...]) -> spec.PerSize:
     return tuple(pins.get(size, pins.get(ALL)) for size in sizes)
 
 
-def _gauge(keys: models.GaugeKeys | models.RibGaugeKeys, up: Fraction) -> spec.Gauge:
+def _gauge(keys: given.GaugeKeys | given.RibGaugeKeys, up: Fraction) -> spec.Gauge:
     stretch = keys.stretches_to / keys.over if keys.stretches_to else None
-    lean = keys.lean if isinstance(keys, models.GaugeKeys) and keys.lean else Fraction(0)
+    lean = keys.lean if isinstance(keys, given.GaugeKeys) and keys.lean else Fraction(0)
     stitch = cast(Any, keys.stitch or "sc")
     return spec.Gauge(stitch, keys.over / keys.stitches, keys.over / up, stretch, lean)
 
 
-def _swatch(keys: models.SwatchKeys | None) -> spec.Swatch | None:
+def _swatch(keys: given.SwatchKeys | None) -> spec.Swatch | None:
     if keys is None:
         return None
     amount, unit = keys.used
     return spec.Swatch(keys.stitches, keys.rounds, **{unit: amount})
 
 
-def _size(name: str, size: models.SizeKeys) -> spec.Size:
+def _size(name: str, size: given.SizeKeys) -> spec.Size:
     written = _written(size)
     months = written.pop("age_from", None)
     if size.standard is None:

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from gussetry.diagnostics import Problem
 from gussetry.read import values
+from gussetry.read.given import RibGaugeKeys
 from gussetry.read.keys import fields
-from gussetry.read.models import RibGaugeKeys, SpecificationKeys
+from gussetry.read.models import SpecificationKeys
 from gussetry.read.problems import contradiction, value_at
 from gussetry.read.values import WrongError
 from gussetry.source import Document, Value

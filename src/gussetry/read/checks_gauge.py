@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from gussetry.diagnostics import Problem
 from gussetry.read import values
+from gussetry.read.given import GaugeKeys
 from gussetry.read.keys import fields
-from gussetry.read.models import GaugeKeys
 from gussetry.read.problems import contradiction, value_at
 from gussetry.read.values import WrongError
 from gussetry.source import Document

@@ -11,8 +11,8 @@ from gussetry.diagnostics import Problem
 from gussetry.misreadings import clipped
 from gussetry.naming import slug
 from gussetry.read import values
+from gussetry.read.given import SizeKeys
 from gussetry.read.keys import fields
-from gussetry.read.models import SizeKeys
 from gussetry.read.problems import value_at
 from gussetry.read.values import WrongError
 from gussetry.source import Document, Value

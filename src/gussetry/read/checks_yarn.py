@@ -8,8 +8,8 @@ from fractions import Fraction
 from gussetry.diagnostics import Problem
 from gussetry.misreadings import clipped
 from gussetry.read import values
+from gussetry.read.given import YarnKeys
 from gussetry.read.keys import fields
-from gussetry.read.models import YarnKeys
 from gussetry.read.problems import value_at
 from gussetry.read.values import WrongError
 from gussetry.source import Document

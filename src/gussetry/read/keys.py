@@ -9,8 +9,9 @@ from typing import Annotated, Any, Union, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from gussetry.diagnostics import Where
+from gussetry.read.given import Group
 from gussetry.read.kinds import Kind
-from gussetry.read.models import Group, SpecificationKeys
+from gussetry.read.models import SpecificationKeys
 
 
 def fields(group: type[Group]) -> dict[str, FieldInfo]:

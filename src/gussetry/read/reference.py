@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from gussetry.diagnostics import Where
+from gussetry.read.given import Group
 from gussetry.read.keys import example, fields, form, group_at
-from gussetry.read.models import Group
 
 PLACES: tuple[tuple[str, Where], ...] = (
     ("At the top", ()),
