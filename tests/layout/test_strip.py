@@ -4,6 +4,8 @@ from dataclasses import replace
 import pytest
 from layout.sheets import BULKY, SAMPLE, SIDED, SPECS, mittens, off_the_page, tagged, touching
 
+from gussetry.colours import contrast
+from gussetry.engrave import engrave
 from gussetry.layout.boxes import spread
 from gussetry.layout.strip import stripes
 from gussetry.spec import Spec, Stripe, Stripes, Yarn
@@ -154,3 +156,18 @@ def test_places_are_spread_no_further_than_they_must() -> None:
     # At the ends of the room they close up inwards.
     assert spread([0.0, 1.0], 4.0, 0.0, 30.0) == [0.0, 4.0]
     assert spread([29.0, 30.0], 4.0, 0.0, 30.0) == [26.0, 30.0]
+
+
+@pytest.mark.parametrize("colour", ["#000000", "#44546a", "#7f7f7f", "#d8c36a", "#ffffff"])
+@pytest.mark.parametrize("style", STYLES, ids=lambda style: style.name)
+def test_rounds_can_be_counted_on_a_yarn_of_any_darkness(colour: str, style: Style) -> None:
+    spec = replace(SAMPLE, yarns=tuple(replace(yarn, colour=colour) for yarn in SAMPLE.yarns))
+    drawing = engrave(stripes(mittens(spec)[0], style), style)
+    edges = {
+        (path.stroke, path.fill)
+        for group in drawing.groups
+        for path in group.items
+        if ("data-role", "stripe") in path.tags
+    }
+    assert {fill for _, fill in edges} == {colour}
+    assert all(contrast(stroke, fill) >= 3 for stroke, fill in edges)

@@ -160,7 +160,11 @@ def _patch(patch: Patch, style: Style) -> Path:
     data = "M" + "L".join(_xy(p) for p in patch.points) + "Z"
     fill = patch.colour if patch.yarn else (style.paper or "#ffffff")
     if patch.outlined:
-        return Path(data, fill, style.quiet_ink, style.pen("guide"), tags=patch.tags)
+        edge = style.quiet_ink
+        if ("data-role", "stripe") in patch.tags and inks.ratio(edge, fill) < inks.GRAPHICS:
+            # The edges of a strip's rounds are its rules: they must show on a dark yarn too.
+            edge = inks.legible(style.ink, fill)
+        return Path(data, fill, edge, style.pen("guide"), tags=patch.tags)
     return Path(data, fill, tags=patch.tags)
 
 
