@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gussetry.chart import Chart
-from gussetry.layout import grid
 from gussetry.layout.crown import crown
+from gussetry.layout.cuff import cuff
 from gussetry.layout.gusset import gusset
 from gussetry.layout.hand import hand
 from gussetry.layout.hatches import hatched
@@ -68,6 +68,6 @@ def _laid_out(
         return schematic(maps, style, cautions)
     if kind == "stripes":
         return stripes(maps[0], style)
-    draw = {"cuff": grid.cuff, "hand": hand, "gusset": gusset, "crown": crown, "thumb": thumb}
+    draw = {"cuff": cuff, "hand": hand, "gusset": gusset, "crown": crown, "thumb": thumb}
     stitches = other_mitten(maps[0]) if left_handed(style) else maps[0]
     return draw[kind](stitches, style, terms)
