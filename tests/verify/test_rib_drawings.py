@@ -90,14 +90,16 @@ def test_ribs_are_told_apart_at_the_smallest_pitch(name: str) -> None:
 @pytest.mark.parametrize("style", ["default", "large-print"])
 @pytest.mark.parametrize("name", CUFFS)
 def test_no_symbol_touches_another_at_the_smallest_pitch(name: str, style: str) -> None:
-    root = tree(drawing(name, "cuff", style, pitch=2.2))
+    pitch = load_style(style).least_stitch
+    root = tree(drawing(name, "cuff", style, pitch=pitch))
     stitches = paths(root, class_="stitch")
-    pens = {float(path.get("stroke-width", "9")) for path in stitches if not path.get("fill")}
+    own = {"default": 0.18, "large-print": 0.5}[style]
+    pens = {float(path.get("stroke-width", own)) for path in stitches if not path.get("fill")}
     (pen,) = pens
-    assert pen == pytest.approx(0.22, abs=0.001)
+    assert pen == own
     inked = [(centre(path), trace(path)) for path in stitches]
     for (here, one), (there, other) in itertools.combinations(inked, 2):
-        if abs(here - there) < 2 * 2.2:
+        if abs(here - there) < 2 * pitch:
             clear = min(abs(p - q) for p in one for q in other) - pen
             assert clear > 0.15, (here, there)
 

@@ -8,7 +8,7 @@ from functools import cache
 
 from gussetry.chart import Chart, Label, Line, Patch, PlacedStitch
 from gussetry.drawing import Drawing, Group, Path, Tags
-from gussetry.style import Style, inks, lettering
+from gussetry.style import Style, inks, lettering, step
 from gussetry.style.symbols import Cup, Ring, Stroke, parts
 from gussetry.units import Frame, Point, text
 
@@ -16,12 +16,12 @@ SHAPING = ("inc", "sc2tog", "hdc2tog", "dc2tog", "join")
 """Kinds that stand out: a heavier pen, and the emphasis colour where there is colour."""
 
 _PENS = {
-    "growth": "guide", "marker": "frame", "start": "frame", "direction": "guide",
+    "growth": "guide", "marker": "marker", "start": "frame", "direction": "guide",
     "join": "frame", "frame": "frame", "rule": "guide", "outline": "outline", "rib": "guide",
     "dimension": "dimension", "projection": "dimension", "hatch": "guide",
 }  # fmt: skip
 _DASHES = {"growth": (0.5, 0.7), "marker": (), "start": (1.6, 0.8)}
-STOUTEST = {"stitch": 0.1, "shaping": 0.14}
+STOUTEST = {"stitch": 0.1, "shaping": 0.144}
 """Pens over the pitch at most: where stitches stand close, the style's pens would clog them."""
 ARROW = 2.2
 """Length of an arrowhead, mm; its angle is 15° each side (ISO 129, narrow closed arrow)."""
@@ -50,17 +50,22 @@ def _part(frame: Frame, part: Stroke | Ring | Cup) -> str:
     return "M" + "L".join(_xy(p) for p in placed) + ("Z" if part.closed else "")
 
 
+def _finer(pitch: float, style: Style) -> int:
+    """How many steps of the series finer than the style's the pens of such cells are: all by the
+    same, so that thick stays to thin as the style wants it."""
+    return max(0, *(step(style.pen(name)) - step(most * pitch) for name, most in STOUTEST.items()))
+
+
 def _stitch(placed: PlacedStitch, style: Style) -> Path:
     found = parts(placed.op, placed.pitch, placed.reach)
     data = "".join(_part(placed.frame, part) for part in found)
     if any(isinstance(part, Ring) and part.filled for part in found):
         return Path(data, fill=style.ink, stroke="none", tags=placed.tags)
     if placed.op.do in SHAPING:
-        pen = min(style.pen("shaping"), STOUTEST["shaping"] * placed.pitch)
+        pen = style.pen("shaping", _finer(placed.pitch, style))
         return Path(data, stroke=style.emphasis, pen=pen, tags=placed.tags)
-    finer = STOUTEST["stitch"] * placed.pitch
-    pen = finer if finer < style.pen("stitch") else 0.0
-    return Path(data, pen=pen, tags=placed.tags)
+    pen = style.pen("stitch", _finer(placed.pitch, style))
+    return Path(data, pen=pen if pen < style.pen("stitch") else 0.0, tags=placed.tags)
 
 
 def _ink_on(ground: str, style: Style) -> str:
@@ -138,14 +143,15 @@ def _head(tip: Point, away: Point) -> str:
     return f"M{_xy(tip)}L{_xy(sides[0])}L{_xy(sides[1])}Z"
 
 
-def _line(line: Line, style: Style) -> list[Path]:
+def _line(line: Line, style: Style, finer: int) -> list[Path]:
     colour = style.ink if line.kind in ("outline", "marker", "start") else style.quiet_ink
     tags: Tags = line.tags
     if not any(name == "data-role" for name, _ in tags):
         tags = (("data-role", line.kind), *tags)
     data = "M" + "L".join(_xy(p) for p in line.points) + ("Z" if line.closed else "")
     dash = _DASHES.get(line.kind, ())
-    made = [Path(data, stroke=colour, pen=style.pen(_PENS[line.kind]), dash=dash, tags=tags)]
+    pen = style.pen(_PENS[line.kind], finer)
+    made = [Path(data, stroke=colour, pen=pen, dash=dash, tags=tags)]
     heads = ""
     if line.arrows in ("start", "both"):
         heads += _head(line.points[0], line.points[1])
@@ -156,7 +162,7 @@ def _line(line: Line, style: Style) -> list[Path]:
     return made
 
 
-def _patch(patch: Patch, style: Style) -> Path:
+def _patch(patch: Patch, style: Style, finer: int) -> Path:
     data = "M" + "L".join(_xy(p) for p in patch.points) + "Z"
     fill = patch.colour if patch.yarn else (style.paper or "#ffffff")
     if patch.outlined:
@@ -164,7 +170,7 @@ def _patch(patch: Patch, style: Style) -> Path:
         if ("data-role", "stripe") in patch.tags and inks.ratio(edge, fill) < inks.GRAPHICS:
             # The edges of a strip's rounds are its rules: they must show on a dark yarn too.
             edge = inks.legible(style.ink, fill)
-        return Path(data, fill, edge, style.pen("guide"), tags=patch.tags)
+        return Path(data, fill, edge, style.pen("guide", finer), tags=patch.tags)
     return Path(data, fill, tags=patch.tags)
 
 
@@ -179,10 +185,11 @@ def engrave(chart: Chart, style: Style) -> Drawing:
     stroked = tuple(path for path in inked if path.fill == "none")
     discs = tuple(path for path in inked if path.fill != "none")
     tags = (("data-role", "stitches"),)
+    finer = max((_finer(s.pitch, style) for s in chart.stitches), default=0)
     stitches = Group(stroked, stroke=style.ink, pen=style.pen("stitch"), tags=tags)
     groups = [
-        _group("colours", (_patch(p, style) for p in chart.patches)),
-        _group("lines", (path for line in chart.lines for path in _line(line, style))),
+        _group("colours", (_patch(p, style, finer) for p in chart.patches)),
+        _group("lines", (path for line in chart.lines for path in _line(line, style, finer))),
         stitches,
         Group(discs, tags=tags),
         _group("labels", (_label(label, style) for label in chart.labels)),

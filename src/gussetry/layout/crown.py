@@ -7,7 +7,6 @@ from collections.abc import Sequence
 
 from gussetry.chart import Chart, Label, Line
 from gussetry.layout.parts import (
-    LEAST,
     MARGIN,
     Sheet,
     Terms,
@@ -81,14 +80,14 @@ class _Rings:
 
 
 def _fitted(sheet: Sheet, rounds: Sequence[Round]) -> _Rings:
-    """Rings at the style's pitch, or at the largest that fits its column, no less than LEAST."""
+    """Rings at the style's pitch, or the largest that fits its column, no less than its least."""
     pitch = sheet.style.stitch
     while True:
         rings = _Rings(sheet, rounds, pitch)
         wide = 2 * (rings.radii[0] + START * pitch + MARGIN)
-        if wide <= sheet.style.width or pitch <= LEAST:
+        if wide <= sheet.style.width or pitch <= sheet.style.least_stitch:
             return rings
-        pitch = max(LEAST, 0.96 * pitch)
+        pitch = max(sheet.style.least_stitch, 0.96 * pitch)
 
 
 def _heads(rings: _Rings, ring: int, round_: Round) -> dict[int, Point]:

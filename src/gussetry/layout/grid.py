@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from gussetry.chart import Chart, Label, Line
 from gussetry.layout.guides import draw_guides
 from gussetry.layout.parts import (
-    LEAST,
     MARGIN,
     Sheet,
     Terms,
@@ -78,7 +77,7 @@ def _columns(sheet: Sheet, piece: Piece, rows: Sequence[Row]) -> _Columns:
     gaps = sum(gap for text in (before, after) if text) + 2 * gap
     fixed = counts + before + after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
     # A chart that would clog is drawn wider than its column instead.
-    pitch = max(LEAST, min(style.stitch, (style.width - fixed) / (left + right)))
+    pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / (left + right)))
     x = MARGIN + counts + gap
     sum_left = x + after
     x = sum_left + (gap if after else 0)

@@ -18,8 +18,6 @@ from gussetry.units import Frame, Point
 Terms = Literal["US", "UK"]
 MARGIN = 4.0
 """White round every drawing, mm."""
-LEAST = 2.2
-"""The smallest pitch, mm; below it symbols clog in print: common practice, no source."""
 UP = Point(0.0, -1.0)
 KEY_CELL = 1.65
 """Where the words of a key begin over the pitch: an increase is more than a cell wide."""
