@@ -63,7 +63,7 @@ class _Walk:
         if not isinstance(element.tag, str):
             return
         space, _, name = element.tag.rpartition("}")
-        if space != SVG[1:-1]:
+        if space != SVG[:-1]:
             # Programs keep their own notes in other namespaces; they paint nothing.
             return
         self._references(name, element)

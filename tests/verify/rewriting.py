@@ -1,0 +1,161 @@
+"""Drawings written again as other programs write them: the same picture, other text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from xml.etree import ElementTree as ET
+
+SVG = "http://www.w3.org/2000/svg"
+XLINK = "http://www.w3.org/1999/xlink"
+ET.register_namespace("", SVG)
+ET.register_namespace("xlink", XLINK)
+
+PAINT = ("fill", "stroke", "stroke-width", "stroke-dasharray", "stroke-linecap", "stroke-linejoin")
+_NUMBER = re.compile(r"[-+]?\d*\.?\d+")
+
+
+def _root(svg: bytes) -> ET.Element:
+    return ET.fromstring(svg)
+
+
+def _bytes(root: ET.Element) -> bytes:
+    return ET.tostring(root, encoding="utf-8", xml_declaration=True)
+
+
+def _paths(root: ET.Element) -> list[ET.Element]:
+    return list(root.iter(f"{{{SVG}}}path"))
+
+
+def attributes_reordered(svg: bytes) -> bytes:
+    """Every attribute in another order."""
+    root = _root(svg)
+    for element in root.iter():
+        items = sorted(element.attrib.items(), reverse=True)
+        element.attrib.clear()
+        element.attrib.update(items)
+    return _bytes(root)
+
+
+def rounded(svg: bytes) -> bytes:
+    """Every number of path data to three decimals."""
+    root = _root(svg)
+    for path in _paths(root):
+        path.set("d", _NUMBER.sub(lambda n: f"{round(float(n[0]), 3):g}", path.get("d", "")))
+    return _bytes(root)
+
+
+def grouped(svg: bytes) -> bytes:
+    """Every path in a group of its own, and these in two more."""
+    root = _root(svg)
+    for group in list(root.iter(f"{{{SVG}}}g")):
+        for at, child in enumerate(list(group)):
+            if child.tag == f"{{{SVG}}}path":
+                outer = ET.Element(f"{{{SVG}}}g", {"id": f"layer{at}"})
+                inner = ET.SubElement(outer, f"{{{SVG}}}g")
+                group.remove(child)
+                inner.append(child)
+                group.insert(at, outer)
+    return _bytes(root)
+
+
+def moved_by_groups(svg: bytes) -> bytes:
+    """The whole in nested transforms that undo each other."""
+    root = _root(svg)
+    body = [child for child in root if child.tag in (f"{{{SVG}}}g", f"{{{SVG}}}path")]
+    outer = ET.Element(f"{{{SVG}}}g", {"transform": "translate(30 -12) scale(2)"})
+    inner = ET.SubElement(outer, f"{{{SVG}}}g", {"transform": "matrix(.5 0 0 .5 -15 6)"})
+    for child in body:
+        root.remove(child)
+        inner.append(child)
+    root.append(outer)
+    return _bytes(root)
+
+
+def in_pixels(svg: bytes) -> bytes:
+    """The page in CSS pixels, everything scaled in one group."""
+    root = _root(svg)
+    scale = 96 / 25.4
+    for name in ("width", "height"):
+        root.set(name, f"{float(root.get(name, '').removesuffix('mm')) * scale:.6f}")
+    root.set("viewBox", f"0 0 {root.get('width')} {root.get('height')}")
+    group = ET.Element(f"{{{SVG}}}g", {"transform": f"scale({scale})"})
+    for child in list(root):
+        if child.tag in (f"{{{SVG}}}g", f"{{{SVG}}}path"):
+            root.remove(child)
+            group.append(child)
+    root.append(group)
+    return _bytes(root)
+
+
+def with_style_attributes(svg: bytes) -> bytes:
+    """Paint in style attributes instead of attributes of its own."""
+    root = _root(svg)
+    for element in root.iter():
+        said = [f"{name}:{element.attrib.pop(name)}" for name in PAINT if name in element.attrib]
+        if said:
+            element.set("style", ";".join(said))
+    return _bytes(root)
+
+
+def with_classes(svg: bytes) -> bytes:
+    """Paint in a style sheet, by classes added to those that are there."""
+    root = _root(svg)
+    classes: dict[str, str] = {}
+    for element in root.iter():
+        said = ";".join(
+            f"{name}:{element.attrib.pop(name)}" for name in PAINT if name in element.attrib
+        )
+        if said:
+            name = classes.setdefault(said, f"cls-{len(classes) + 1}")
+            element.set("class", f"{element.get('class', '')} {name}".strip())
+    sheet = ET.Element(f"{{{SVG}}}style")
+    sheet.text = "\n".join(f".{name} {{ {said} }}" for said, name in classes.items())
+    root.insert(0, sheet)
+    return _bytes(root)
+
+
+def with_copies(svg: bytes) -> bytes:
+    """Every path's shape in the definitions, a copy of it in its place."""
+    root = _root(svg)
+    defs = ET.Element(f"{{{SVG}}}defs")
+    for at, path in enumerate(_paths(root)):
+        shape = ET.SubElement(defs, f"{{{SVG}}}path", {"id": f"s{at}", "d": path.attrib.pop("d")})
+        assert shape is not None
+        path.tag = f"{{{SVG}}}use"
+        path.set(f"{{{XLINK}}}href", f"#s{at}")
+    root.insert(0, defs)
+    return _bytes(root)
+
+
+def ids_renamed(svg: bytes) -> bytes:
+    """Every element with an id of its own, and the doctype that drawing programs write."""
+    root = _root(svg)
+    names: dict[str, str] = {}
+    for at, element in enumerate(root.iter()):
+        names[f"#{element.get('id')}"] = f"#path{1000 + at}"
+        element.set("id", f"path{1000 + at}")
+    for element in root.iter():
+        for key, value in element.attrib.items():
+            if key.endswith("href"):
+                element.set(key, names[value])
+    doctype = (
+        b'<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN"'
+        b' "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">\n'
+    )
+    text = ET.tostring(root, encoding="utf-8")
+    return b'<?xml version="1.0" encoding="UTF-8"?>\n' + doctype + text
+
+
+REWRITERS: tuple[Callable[[bytes], bytes], ...] = (
+    attributes_reordered, rounded, grouped, moved_by_groups, in_pixels,
+    with_style_attributes, with_classes, with_copies, ids_renamed,
+)  # fmt: skip
+"""What drawing programs and optimisers do to a file without changing its picture."""
+
+
+def everything(svg: bytes) -> bytes:
+    """All of it at once."""
+    for rewrite in (with_copies, with_classes, grouped, moved_by_groups, in_pixels, ids_renamed):
+        svg = rewrite(svg)
+    return svg
