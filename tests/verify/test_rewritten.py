@@ -83,7 +83,7 @@ def test_what_has_no_place_is_told(body: str, kind: str) -> None:
 
 
 BOMB = "".join(f'<g id="b{i}">' + f'<use href="#b{i - 1}"/>' * 10 + "</g>" for i in range(1, 12))
-HOSTILE START = HEAD.encode() + b">"
+START = HEAD.encode() + b">"
 HOSTILE = {
     "entities": b'<!DOCTYPE svg [<!ENTITY a "b">]>' + START + b"&a;</svg>",
     "outside": b'<!DOCTYPE svg [<!ENTITY a SYSTEM "file:///etc/hostname">]>' + START + b"&a;</svg>",
@@ -102,7 +102,7 @@ HOSTILE = {
     "not a number": HEAD.replace("40mm", "nanmm").encode() + b"/>",
     "stretched": HEAD.replace("0 0 40 30", "0 0 40 60").encode() + b"/>",
     "style that fetches": START + b"<style>@import url(http://a.example/x.css);</style></svg>",
-: skip
+}
 
 
 @pytest.mark.parametrize("name", HOSTILE)
