@@ -12,6 +12,7 @@ import cmath
 import math
 from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
+from statistics import median
 from typing import NamedTuple
 
 from gussetry.verify.font import (
@@ -137,6 +138,23 @@ def _shows_in(weight: str, contours: Sequence[Seen], text: str) -> bool:
                 return False
         before, ahead = fit, fit.glyph.advance
     return used == len(contours)
+
+
+def em_of(contours: Sequence[Seen], text: str) -> float | None:
+    """The em at which most of the text's letters are drawn, in the unit of the page; None where the
+    contours do not draw the text."""
+    for weight in WEIGHTS:
+        used, sizes = 0, []
+        for letter in text.replace(" ", ""):
+            found = (_glyph_at(contours, used, glyph) for glyph in glyphs_of(weight, letter))
+            fit = next((fit for fit in found if fit is not None), None)
+            if fit is None:
+                break
+            used += len(fit.glyph.contours)
+            sizes.append(abs(fit.turn))
+        else:
+            return median(sizes) if sizes else None
+    return None
 
 
 def _glyph_at(contours: Sequence[Seen], used: int, glyph: Glyph) -> _Fit | None:

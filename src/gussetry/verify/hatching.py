@@ -67,7 +67,7 @@ def compare_hatch(
     """What the hatch of an area has wrong for its yarn: a direction, its distances, its reach."""
     place = [letter for letter, _, _ in stitches.yarns].index(yarn)
     wanted = hatch_of(place)
-    found = _crossed(shape.box, drawn)
+    found = crossed(shape.box, drawn)
     if set(found) != set(wanted):
         return [found_at("colour", f"an area has not yarn {yarn}'s hatch", shape,
                          _told(wanted), _told(found))]  # fmt: skip
@@ -86,7 +86,7 @@ def compare_hatch(
     return findings
 
 
-def _crossed(box: Box, drawn: Sequence[tuple[complex, complex]]) -> dict[int, list[float]]:
+def crossed(box: Box, drawn: Sequence[tuple[complex, complex]]) -> dict[int, list[float]]:
     """Where strokes cross the middle of a box, by their directions."""
     level = box.centre.imag
     found: dict[int, list[float]] = defaultdict(list)

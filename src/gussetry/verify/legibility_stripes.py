@@ -1,0 +1,132 @@
+"""Stripes and chips: whether each tells itself from its neighbour, to every eye and in every print.
+
+A designer's colours are hers: where two of them look alike in greyscale or without one kind of
+cone, she has been warned. The drawing must tell the two yarns all the same: by different hatches;
+a chip by its letter; a stripe by its letter beside it and an edge that shows on both. Where yarns
+are told by hatches, letters are not enough.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from statistics import median
+
+import shapely
+
+from gussetry.colours import SIGHTS, contrast, difference, grey, seen
+from gussetry.verify.findings import Disagreement
+from gussetry.verify.hatching import crossed, is_hatched, strokes
+from gussetry.verify.labels import number
+from gussetry.verify.legibility_shapes import Scene, finding, half
+from gussetry.verify.svg import LEAST_SYMBOL, Shape
+
+LEAST_APART = 10.0
+"""CIEDE2000 under which two patches run together: about 1 can just be told when two large fields
+touch; chips and low stripes are small, and printed and copied. Common practice, no source."""
+_MEET = 0.05  # mm
+_STEP = 0.3  # mm, to which gaps of hatches are rounded
+
+Marks = frozenset[tuple[int, int]]
+"""A hatch as it is drawn: directions, and how far apart in steps."""
+
+
+def alike(one: str, other: str) -> str:
+    """In words, the first view in which two colours `#rrggbb` look alike; empty where in none."""
+    views = [("in full colour", one, other), ("in greyscale", grey(one), grey(other))]
+    views += [(f"to {sight} sight", seen(one, sight), seen(other, sight)) for sight in SIGHTS]
+    return next((told for told, a, b in views if difference(a, b) < LEAST_APART), "")
+
+
+def alike_stripes(drawing: Scene) -> Iterator[Disagreement]:
+    """Neighbouring patches of two yarns that nothing tells apart."""
+    hatched = is_hatched(drawing.page)
+    marks = _hatches(drawing)
+    names = _names(drawing)
+    views: dict[tuple[str, str], str] = {}
+    for one, other in _neighbours(drawing.patches):
+        if marks.get(one.order) != marks.get(other.order):
+            continue
+        fills = (one.fill, other.fill)
+        if fills not in views:
+            views[fills] = alike(*fills)
+        if not views[fills]:
+            continue
+        stripes = one.tag("role") == "stripe"
+        two = f"stripes of yarns {one.tag('yarn')} and {other.tag('yarn')}"
+        if stripes and hatched:
+            yield finding("hatches-alike", f"{two} have one hatch", one)
+        elif not _lettered(names, one, other) or (stripes and not _edged(one, other)):
+            yield finding("stripes-alike", f"{two} look alike {views[fills]}", one)
+
+
+def _neighbours(patches: Sequence[Shape]) -> Iterator[tuple[Shape, Shape]]:
+    """Stripes of two yarns that touch, and chips that stand within a chip's height of each other."""
+    for role in ("stripe", "colour"):
+        own = [patch for patch in patches if patch.tag("role") == role]
+        if not own:
+            continue
+        boxes = [shapely.box(*patch.box) for patch in own]
+        highest = max(patch.box.bottom - patch.box.top for patch in own)
+        reach = _MEET if role == "stripe" else highest
+        ones, others = shapely.STRtree(boxes).query(boxes, predicate="dwithin", distance=reach)
+        for i, j in zip(ones.tolist(), others.tolist(), strict=True):
+            if i < j and own[i].tag("yarn") != own[j].tag("yarn"):
+                yield own[i], own[j]
+
+
+def _hatches(drawing: Scene) -> dict[int, Marks]:
+    """The hatch on each stripe, by the stripe's place in painting."""
+    drawn = strokes(drawing.page)
+    if not drawn:
+        return {}
+    return {
+        patch.order: frozenset(
+            (turn, round(median(b - a for a, b in pairwise(sorted(at))) / _STEP))
+            for turn, at in crossed(patch.box, drawn).items()
+            if len(at) > 1
+        )
+        for patch in drawing.patches
+        if patch.tag("role") == "stripe"
+    }
+
+
+def _names(drawing: Scene) -> dict[int, str]:
+    """The yarn's letter that a reader finds on each chip, and beside each stripe."""
+    letters = [shape for shape in drawing.of("text") if shape.tag("role") == "yarn"]
+    spans = [(shape, _span(shape)) for shape in letters]
+    found: dict[int, str] = {}
+    for patch in drawing.patches:
+        if patch.tag("role") == "colour":
+            on = [shape for shape in letters if patch.box.holds(shape.box.centre)]
+        else:
+            own = _span(patch)
+            on = [
+                shape
+                for shape, span in spans
+                if shape.tag("piece") == patch.tag("piece")
+                and span[0] <= own[0]
+                and own[1] <= span[1]
+            ]
+        if on:
+            found[patch.order] = on[0].tag("says")
+    return found
+
+
+def _span(shape: Shape) -> tuple[int, int]:
+    ends = [number(part) or 0 for part in shape.tag("round").split("-")]
+    return ends[0], ends[-1]
+
+
+def _lettered(names: dict[int, str], one: Shape, other: Shape) -> bool:
+    """Whether both bear letters, and not the same."""
+    letters = names.get(one.order, ""), names.get(other.order, "")
+    return "" not in letters and letters[0] != letters[1]
+
+
+def _edged(one: Shape, other: Shape) -> bool:
+    """Whether the edge between two stripes, the later one's, shows on both."""
+    later = max(one, other, key=lambda patch: patch.order)
+    return half(later) > 0 and all(
+        contrast(later.stroke, fill) >= LEAST_SYMBOL for fill in (one.fill, other.fill)
+    )
