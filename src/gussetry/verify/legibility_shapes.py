@@ -46,7 +46,8 @@ def _corners(sub: Subpath, parts: int = 8) -> np.ndarray[Any, Any]:
 def contour(sub: Subpath) -> np.ndarray[Any, Any]:
     """The corners of a letter's contour, mm."""
     if sub.shape:
-        return np.add(_outline(sub.shape), (sub.start.real, sub.start.imag))
+        moved: np.ndarray[Any, Any] = np.add(_outline(sub.shape), (sub.start.real, sub.start.imag))
+        return moved
     return _corners(sub, _FINE)
 
 

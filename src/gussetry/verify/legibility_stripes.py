@@ -61,7 +61,7 @@ def alike_stripes(drawing: Scene) -> Iterator[Disagreement]:
 
 
 def _neighbours(patches: Sequence[Shape]) -> Iterator[tuple[Shape, Shape]]:
-    """Stripes of two yarns that touch, and chips that stand within a chip's height of each other."""
+    """Stripes of two yarns that touch, and chips within a chip's height of each other."""
     for role in ("stripe", "colour"):
         own = [patch for patch in patches if patch.tag("role") == role]
         if not own:
