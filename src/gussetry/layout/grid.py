@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from gussetry.chart import Chart, Label, Line
+from gussetry.layout.footing import Footing
 from gussetry.layout.guides import draw_guides
 from gussetry.layout.parts import (
     MARGIN,
@@ -149,9 +150,14 @@ def _draw_several(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: fl
 
 
 def draw_rows(
-    sheet: Sheet, piece: Piece, rows: Sequence[Row], heading: tuple[str, str, str]
+    sheet: Sheet,
+    piece: Piece,
+    rows: Sequence[Row],
+    heading: tuple[str, str, str],
+    footing: Footing | None = None,
 ) -> Chart:
-    """The chart of rows, first lowest. `heading`: chart kind, what it shows, how it is read."""
+    """The chart of rows, first lowest, on its footing. `heading`: chart kind, what it shows, how it
+    is read."""
     kind, what, how = heading
     style = sheet.style
     columns = _columns(sheet, piece, rows)
@@ -175,6 +181,8 @@ def draw_rows(
             _draw_row(sheet, piece, place, columns)
     draw_guides(sheet, piece, placed)
     foot = floor + 0.75 * step
+    if footing:
+        foot = max(foot, footing.draw(sheet, piece, placed[0]) + 0.25 * step)
     right = columns.axis + rows[0].extent()[0] * columns.pitch
     left = min(right - 4 * columns.pitch, columns.axis)
     # A foundation is only there to be worked into: the arrow shows how the first round goes.

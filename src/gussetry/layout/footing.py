@@ -1,0 +1,114 @@
+"""What the first row of a chart is worked into, said below it: numbered places, and stretches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from gussetry.chart import Label, Line
+from gussetry.layout.parts import MARGIN, Sheet, heads_and_feet, round_tags
+from gussetry.layout.rows import NEAR, Standing
+from gussetry.stitchmap import Piece, Place
+from gussetry.style import lettering
+from gussetry.style.symbols import LEG
+from gussetry.units import Point
+
+DROP = 0.42
+"""From the feet of the row down to the numbers, over the pitch: room for a line from each foot."""
+TICK = 0.16
+"""Height of the ends of a bracket, over the pitch."""
+CLEAR = 0.6
+"""White between words side by side, in ems."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Places side by side under a bracket, from the middle of the cell `first` to that of `last`,
+    counted in the order of working; `words`, the longest that fits is written."""
+
+    first: float
+    last: float
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Footing:
+    """The ground of a first row. `numbered`: places of the crook and the middles of their cells,
+    each with its number below; `stretches` beside them."""
+
+    numbered: tuple[tuple[Place, float], ...] = ()
+    stretches: tuple[Stretch, ...] = ()
+
+    def draw(self, sheet: Sheet, piece: Piece, place: Standing) -> float:
+        """Draws it under the row; returns the y below it."""
+        high = sheet.style.size("yarn") * lettering.CAP_HEIGHT
+        top = place.y + (LEG + DROP) * place.pitch
+        middle = top + high / 2
+        base = top + high + NEAR + sheet.style.size("sum") * lettering.CAP_HEIGHT
+        tags = round_tags(sheet.stitches_of, piece, place.row.round)
+        for (_, cell), number in zip(self.numbered, _numbers(self.numbered), strict=True):
+            at = Point(_across(place, cell), top + high)
+            sheet.labels.append(
+                Label("yarn", number, at, "middle", tags=(("data-role", "crook"), *tags))
+            )
+        self._grown(sheet, place, top - NEAR / 2)
+        right = self._crook(sheet, place, base)
+        for stretch in self.stretches:
+            _bracketed(sheet, place, stretch, (middle, base, right))
+        return base + sheet.style.size("sum") * lettering.DESCENT
+
+    def _grown(self, sheet: Sheet, place: Standing, low: float) -> None:
+        """Lines from the feet of the decreases that take up numbered places to these."""
+        cells = dict(self.numbered)
+        for i, frame in place.frames.items():
+            op = place.row.round.work[i]
+            if len(op.into) < 2 or not any(p in cells for p in op.into):
+                continue
+            _, feet = heads_and_feet(frame, op, place.pitch)
+            feet.sort(key=lambda foot: -foot.x)
+            for foot, into in zip(feet, op.into, strict=False):
+                if into in cells:
+                    sheet.growth(foot, Point(_across(place, cells[into]), low))
+
+    def _crook(self, sheet: Sheet, place: Standing, base: float) -> float:
+        """The crook's name under its numbers; returns the x that words beside it keep clear of."""
+        if not self.numbered:
+            return float("inf")
+        cells = [cell for _, cell in self.numbered]
+        left, right = _across(place, max(cells) + 0.5), _across(place, min(cells) - 0.5)
+        # Where it is longer than its places it reaches out to where rounds begin.
+        middle = left + max(right - left, sheet.width_of("sum", "crook")) / 2
+        sheet.labels.append(
+            Label("sum", "crook", Point(middle, base), "middle", tags=(("data-role", "place"),))
+        )
+        half = sheet.width_of("sum", "crook") / 2
+        return middle - half - CLEAR * sheet.style.size("sum")
+
+
+def _numbers(numbered: tuple[tuple[Place, float], ...]) -> list[str]:
+    return [str(p[1] + 1) for p, _ in numbered if isinstance(p, tuple)]
+
+
+def _across(place: Standing, cell: float) -> float:
+    """Across the page the place of a cell of a row that reads right to left, mm."""
+    return place.axis - (cell - place.row.centre) * place.pitch
+
+
+def _bracketed(
+    sheet: Sheet, place: Standing, stretch: Stretch, levels: tuple[float, float, float]
+) -> None:
+    """A bracket under a stretch and its words; `levels`: the bracket's y, the words' baseline, and
+    the x that they stay to the left of."""
+    middle, base, most = levels
+    right, left = _across(place, stretch.first), _across(place, stretch.last)
+    up = middle - TICK * place.pitch
+    if right - left > place.pitch / 2:
+        points = (Point(right, up), Point(right, middle), Point(left, middle), Point(left, up))
+        sheet.lines.append(Line("rule", points))
+    for words in stretch.words:
+        wide = sheet.width_of("sum", words)
+        end = min((left + right + wide) / 2, most)
+        if end - wide >= MARGIN:
+            break
+    sheet.labels.append(
+        Label("sum", words, Point(end, base), "end", tags=(("data-role", "place"),))
+    )
