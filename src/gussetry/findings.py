@@ -1,0 +1,113 @@
+"""Findings of the technical editor's check: where what is printed and what is counted disagree."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+Sure = Literal["certain", "likely", "note"]
+"""How sure a finding is: proved by counting; probable, but another reading is possible; or no
+fault, only worth knowing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One disagreement, or one thing worth knowing.
+
+    `kind` is a short name in plain words. `file` is relative to what was checked. `piece`, `round`,
+    `stitch` (its place in the round's work, from 0) and `size` say which part of the pattern; `at`
+    is the place on the drawing in mm, y downwards; `line` and `column` count from 1 in a text.
+    """
+
+    kind: str
+    message: str
+    file: str = ""
+    size: str = ""
+    piece: str = ""
+    round: int | None = None
+    stitch: int | None = None
+    at: tuple[float, float] | None = None
+    line: int | None = None
+    column: int | None = None
+    expected: str = ""
+    found: str = ""
+    sure: Sure = "certain"
+
+    @property
+    def fault(self) -> bool:
+        """Whether it is a disagreement and no note."""
+        return self.sure != "note"
+
+
+WORST = (
+    "unreadable", "missing", "unfinished", "link", "map", "law", "rows", "count", "kind", "shape",
+    "sum", "arithmetic", "fabric", "table", "printed", "label", "measure", "strip", "landmark",
+    "colour", "picture", "place", "marker", "direction", "start", "crook", "key", "tag", "root",
+    "hidden", "stacked", "reference", "element", "text", "manifest", "stale",
+)  # fmt: skip
+"""Kinds from the worst on; others come after these."""
+
+_SURE: tuple[Sure, ...] = ("certain", "likely", "note")
+
+
+def rank(finding: Finding) -> tuple[int, int]:
+    """The place of a finding in a report: the surest first, then by kind."""
+    kind = WORST.index(finding.kind) if finding.kind in WORST else len(WORST)
+    return _SURE.index(finding.sure), kind
+
+
+def as_json(finding: Finding) -> dict[str, Any]:
+    """A finding as an entry of the JSON report: what is not known is left out."""
+    entry: dict[str, Any] = {"kind": finding.kind, "sure": finding.sure, "message": finding.message}
+    for name in ("file", "size", "piece", "expected", "found"):
+        if value := getattr(finding, name):
+            entry[name] = value
+    for name in ("round", "stitch", "line", "column"):
+        if (number := getattr(finding, name)) is not None:
+            entry[name] = number
+    if finding.at is not None:
+        entry["at mm"] = list(finding.at)
+    return entry
+
+
+def where(finding: Finding) -> str:
+    """The place of a finding in words: `line 12, column 5, size M, thumb round 3, stitch 4`."""
+    parts = []
+    if finding.line is not None:
+        column = f", column {finding.column}" if finding.column is not None else ""
+        parts.append(f"line {finding.line}{column}")
+    if finding.size:
+        parts.append(f"size {finding.size}")
+    if finding.piece or finding.round is not None:
+        number = f" round {finding.round}" if finding.round is not None else ""
+        parts.append(f"{finding.piece}{number}".strip())
+    if finding.stitch is not None:
+        parts.append(f"place {finding.stitch + 1} in its work")
+    if finding.at is not None:
+        parts.append(f"at {finding.at[0]:g}, {finding.at[1]:g} mm")
+    return ", ".join(parts)
+
+
+def told(finding: Finding) -> str:
+    """A finding in one line, its file left out: `likely[count] hand round 9: … (36 expected, …)`."""
+    place = where(finding)
+    said = f"{place}: {finding.message}" if place else finding.message
+    pair = []
+    if finding.expected:
+        pair.append(f"expected {finding.expected}")
+    if finding.found:
+        pair.append(f"found {finding.found}")
+    mark = "" if finding.sure == "certain" else f"{finding.sure} "
+    return f"{mark}[{finding.kind}] {said}" + (f" ({', '.join(pair)})" if pair else "")
+
+
+def report(findings: Iterable[Finding]) -> str:
+    """All findings by file, the file with the worst first, many lines without a last line end."""
+    by_file: dict[str, list[Finding]] = {}
+    for finding in sorted(findings, key=rank):
+        by_file.setdefault(finding.file, []).append(finding)
+    lines: list[str] = []
+    for file, those in by_file.items():
+        lines += [file or "the whole", *(f"  {told(finding)}" for finding in those), ""]
+    return "\n".join(lines).rstrip()
