@@ -130,7 +130,7 @@ def _gap(sheet: Sheet, place: Standing) -> None:
 def _across(sheet: Sheet, one: Point, other: Point, pitch: float) -> None:
     """A line between two stitches of a row that stand apart."""
     way = math.copysign(ASIDE * pitch, other.x - one.x)
-    if abs(other.x - one.x) > 1.5 * pitch:
+    if abs(other.x - one.x) > 1.51 * pitch:
         ends = Point(one.x + way, one.y), Point(other.x - way, other.y)
         sheet.lines.append(Line("rule", ends))
 

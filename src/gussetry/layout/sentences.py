@@ -9,17 +9,18 @@ from gussetry.stitchmap import Op, Round, StitchMap
 
 
 def joined_text(rounds: Sequence[Round], unit: str = "round") -> str:
-    """What lifts the hook before a round (`unit`: or a row), and what joins it: ` The 2 chains …`;
-    nothing for a spiral."""
-    words = ""
+    """What lifts the hook before a round (`unit`: or a row), and what joins it, none of it
+    counted; nothing for a spiral."""
     high = max((lifts(r) for r in rounds), default=0)
-    if high == 1:
-        words = f" The chain that begins a {unit} lifts the hook: it is no stitch, not counted."
-    elif high:
-        words = f" The {high} chains that begin a {unit} lift the hook: no stitches, not counted."
-    if any(_joins(op) for r in rounds if r.count for op in r.work):
-        words += f" The slip stitch that ends a {unit} joins it to its first stitch; not counted."
-    return words
+    chains = "The chain" if high == 1 else f"The {high} chains"
+    lift = f"{chains} before a {unit} {'lifts' if high == 1 else 'lift'} the hook"
+    join = f"the slip stitch after a {unit} joins it"
+    joined = any(_joins(op) for r in rounds if r.count for op in r.work)
+    if high and joined:
+        return f" {lift}, {join}; none of these is counted."
+    if high:
+        return f" {lift} and {'is' if high == 1 else 'are'} not counted."
+    return f" {join.capitalize()} and is not counted." if joined else ""
 
 
 def _joins(op: Op) -> bool:

@@ -16,7 +16,7 @@ from gussetry.layout.terms import named
 from gussetry.stitchmap import Op, Place, Round, StitchMap
 from gussetry.style import Style
 
-GAP = 1.5
+GAP = 1.25
 """Stitches of a row further apart than that, in cells, show a gap."""
 
 
@@ -32,11 +32,12 @@ def _ground(first: Round) -> tuple[Place, ...]:
 
 def _columns(rounds: Sequence[Round]) -> dict[int, tuple[float, ...]]:
     """Over which cell each entry of a round is centred, by the round's number: over the middle of
-    what it is worked into. A decrease leaves a gap to its sides, as a dart does."""
+    what it is worked into. Decreases that begin a round narrow it there, at the crook; others, and
+    the closing ones, leave a gap to their sides, as a dart does."""
     below: dict[Place, float] = {p: k + 0.5 for k, p in enumerate(_ground(rounds[0]))}
     found = {}
     for r in rounds:
-        over = _filled([_over(op, below) for op in r.work])
+        over = _filled(_narrowed(r, [_over(op, below) for op in r.work]))
         made = [x for op, x in zip(r.work, over, strict=True) for _ in range(op.makes)]
         below = dict(enumerate(made))
         found[r.number] = over
@@ -47,6 +48,19 @@ def _over(op: Op, below: dict[Place, float]) -> float | None:
     """The middle of what is worked into; None for what lifts the hook or joins the round."""
     at = [below[p] for p in op.into if p in below]
     return (min(at) + max(at)) / 2 if at else None
+
+
+def _narrowed(round_: Round, over: list[float | None]) -> list[float | None]:
+    """The cells with a decrease that begins the round moved up to the stitch after it."""
+    placed = [i for i, x in enumerate(over) if x is not None]
+    shaping = round_.phase.startswith("thumb")
+    if shaping and len(placed) > 1 and len(round_.work[placed[0]].into) == 2:
+        first, second = over[placed[0]], over[placed[1]]
+        assert first is not None
+        assert second is not None
+        if first < second - 1 < first + 1:
+            over[placed[0]] = second - 1
+    return over
 
 
 def _filled(known: Sequence[float | None]) -> tuple[float, ...]:
@@ -112,9 +126,8 @@ def _shaped(rounds: Sequence[Round], columns: dict[int, tuple[float, ...]]) -> s
             " Decreases that begin a round lie over the crook, those half-way round on the thumb's"
             " outer side."
         )
-    gaps = any(b - a > GAP for over in columns.values() for a, b in pairwise(over))
-    if gaps:
-        words += " A decrease leaves a gap on the chart, none in the work: go straight on over it."
+    if any(b - a > GAP for over in columns.values() for a, b in pairwise(over)):
+        words += " Gaps are on the chart alone: go straight on over them."
     return words
 
 
