@@ -90,7 +90,7 @@ def where(finding: Finding) -> str:
 
 
 def told(finding: Finding) -> str:
-    """A finding in one line, its file left out: `likely[count] hand round 9: … (36 expected, …)`."""
+    """A finding in one line, its file left out: `likely [count] hand round 9: … (expected 36)`."""
     place = where(finding)
     said = f"{place}: {finding.message}" if place else finding.message
     pair = []

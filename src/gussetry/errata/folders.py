@@ -14,18 +14,16 @@ from io import BufferedReader
 from pathlib import Path
 from typing import Any, NoReturn
 
-from gussetry.counts import PIECES
 from gussetry.diagnostics import Faults, Problem
 from gussetry.folder import MANIFEST, MANIFEST_FORMAT, MARK
+from gussetry.mapfiles import PIECES, NoMapError, read_map
 from gussetry.misreadings import clipped
-from gussetry.stitchmap import MAKES, StitchMap, from_json
+from gussetry.stitchmap import StitchMap
 
 MAX_BYTES = 16 * 1024 * 1024
 """Longest manifest, stitch map or count table that is read."""
 
 _NAME = re.compile(r"(?:[A-Za-z0-9-]+/)?[A-Za-z0-9-]+\.(?:svg|png|json|csv|md)")
-_LENGTH = re.compile(r"-?[0-9]{1,9}(?:/[1-9][0-9]{0,8})?")
-_MOST = 100_000
 
 Cells = dict[tuple[str, str, int], int | None]
 """A count table: for each column, piece and round the count, None where there is no such round."""
@@ -182,38 +180,10 @@ def _listed(folder: Path, entry: dict[str, Any]) -> Listed:
 
 def _map(path: Path) -> StitchMap:
     try:
-        text = _bytes(path).decode("utf-8")
-        _demand_sound(json.loads(text))
-        return from_json(text)
-    except (ValueError, TypeError, KeyError, AttributeError, IndexError, RecursionError):
+        return read_map(_bytes(path))
+    except NoMapError:
         message = f"{path} is no stitch map, or is broken"
         _refuse("broken-map", message, "draw the pattern again")
-
-
-def _demand_sound(data: dict[str, Any]) -> None:
-    """ValueError, TypeError, KeyError or AttributeError where a stitch map is none."""
-    fabrics = [data["fabric"], *([data["rib"]] if data["rib"] else [])]
-    lengths = [fabric[key] for fabric in fabrics for key in ("width mm", "height mm")]
-    if not all(_LENGTH.fullmatch(length) for length in (*lengths, data["above crease mm"])):
-        raise ValueError("a length")
-    if any(length.lstrip("-").split("/")[0].strip("0") == "" for length in lengths):
-        raise ValueError("a length of nothing")
-    words = [data["pattern"], data["size"], data["mitten"], *(f["stitch"] for f in fabrics)]
-    words += [yarn[key] for yarn in data["yarns"] for key in ("yarn", "name", "colour")]
-    numbers: list[Any] = []
-    for piece in data["pieces"]:
-        if piece["piece"] not in PIECES:
-            raise ValueError("a piece")
-        for round_ in piece["rounds"]:
-            words += [round_["phase"], round_["yarn"], *round_["markers"]]
-            words += [op["do"] for op in round_["work"]]
-            numbers += [round_["round"], round_["step"], round_["count"]]
-            if any(op["do"] not in MAKES for op in round_["work"]):
-                raise ValueError("a stitch")
-    if not all(isinstance(word, str) for word in words):
-        raise TypeError("a word")
-    if not all(type(number) is int and 0 <= number <= _MOST for number in numbers):
-        raise ValueError("a number")
 
 
 def _cells(path: Path, content: bytes) -> Cells:
