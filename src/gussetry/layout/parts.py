@@ -9,10 +9,11 @@ from typing import Literal
 from gussetry.chart import Chart, Label, LabelKind, Line, Patch, PlacedStitch, Tags
 from gussetry.layout import boxes
 from gussetry.layout.lefthand import left_handed, mirrored, named_for, ways_for
-from gussetry.layout.terms import named, wording
+from gussetry.layout.terms import wording
 from gussetry.stitchmap import Op, Piece, Round, StitchMap, sections
 from gussetry.style import Style, lettering
 from gussetry.style.symbols import LEG, picked_up
+from gussetry.telling.names import named
 from gussetry.units import Frame, Point
 
 Terms = Literal["US", "UK"]

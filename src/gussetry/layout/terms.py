@@ -1,8 +1,4 @@
-"""The names of stitches on charts, in US or UK terms.
-
-US and UK names: published conversion charts agree (US single crochet = UK double crochet, half
-double = half treble, double = treble, slip stitch sl st = ss).
-"""
+"""What a key says of each symbol, in US or UK terms."""
 
 from __future__ import annotations
 
@@ -10,20 +6,7 @@ from typing import Literal
 
 from gussetry.stitchmap import POSTS, Op
 from gussetry.style.symbols import picked_up
-
-_UK = {
-    "sc": "dc", "hdc": "htr", "dc": "tr", "slst": "ss",
-    "sc2tog": "dc2tog", "hdc2tog": "htr2tog", "dc2tog": "tr2tog",
-}  # fmt: skip
-
-
-def named(do: str, terms: Literal["US", "UK"]) -> str:
-    """The short name of an operation: `FPdc` in US, `FPtr` in UK terms for `fpdc`."""
-    if do in POSTS:
-        return do[:2].upper() + named(POSTS[do], terms)
-    if terms == "UK":
-        return _UK.get(do, do)
-    return "sl st" if do == "slst" else do
+from gussetry.telling.names import named
 
 
 def wording(op: Op, terms: Literal["US", "UK"]) -> str:

@@ -12,9 +12,9 @@ from gussetry.layout.gusset import edging_text
 from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import Row
 from gussetry.layout.sentences import joined_text
-from gussetry.layout.terms import named
 from gussetry.stitchmap import Op, Place, Round, StitchMap
 from gussetry.style import Style
+from gussetry.telling.names import named
 
 GAP = 1.25
 """Stitches of a row further apart than that, in cells, show a gap."""

@@ -1,0 +1,150 @@
+"""One round in words, of one size or of several: what to do, how many there are then, markers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal, NamedTuple
+
+from gussetry.stitchmap import Piece, Round, sections
+from gussetry.telling.atoms import Taken, taken_apart
+from gussetry.telling.lists import ABSENT, counted, listed
+from gussetry.telling.markers import CALLED, Move, moves
+from gussetry.telling.names import Terms, named
+from gussetry.telling.repeats import shared
+from gussetry.telling.wording import in_words
+
+
+class Worked(NamedTuple):
+    """A round where it stands: the round before it in its piece, and how the piece is worked."""
+
+    round: Round
+    before: Round | None
+    worked: Literal["rows", "rounds"]
+
+    @property
+    def set_aside(self) -> int:
+        """Stitches that the round sets aside for the thumb."""
+        return sum(op.held or op.do == "hold" for op in self.round.work)
+
+
+def worked(piece: Piece) -> tuple[Worked, ...]:
+    """Every round of a piece where it stands."""
+    befores = (None, *piece.rounds)
+    return tuple(
+        Worked(one, before, piece.worked)
+        for one, before in zip(piece.rounds, befores[:-1], strict=True)
+    )
+
+
+def told(one: Worked, terms: Terms) -> str:
+    """The round in words, as a sentence or two: what to do, and its count."""
+    ((_, words),) = instructions([one], terms)
+    rest = (count_words([one]), *marker_words([one]))
+    return " ".join(sentence for sentence in (words, *rest) if sentence)
+
+
+def instructions(rounds: Sequence[Worked], terms: Terms) -> list[tuple[tuple[int, ...], str]]:
+    """What the rounds, one a size and all of one phase, tell to do: groups of sizes (their places
+    in `rounds`) and the sentence that serves each, from a capital to a full stop."""
+    if rounds[0].round.phase in _WHOLE:
+        return [(tuple(range(len(rounds))), _WHOLE[rounds[0].round.phase](rounds, terms))]
+    taken = [taken_apart(one.round, one.before) for one in rounds]
+    alike: dict[tuple[int, str], list[int]] = {}
+    for i, parts in enumerate(taken):
+        alike.setdefault((parts.lift, parts.end), []).append(i)
+    found: list[tuple[tuple[int, ...], str]] = []
+    for group in alike.values():
+        for phrases in shared([taken[i].atoms for i in group]):
+            places = tuple(group[i] for i in phrases)
+            way = "across" if rounds[places[0]].worked == "rows" else "around"
+            words = in_words(tuple(phrases.values()), terms, way)
+            found.append((places, _sentence(taken[places[0]], words, terms)))
+    return sorted(found)
+
+
+def _sentence(taken: Taken, words: str, terms: Terms) -> str:
+    parts = [words]
+    if taken.lift:
+        parts.insert(0, f"ch {taken.lift}")
+    if taken.end == "turn":
+        parts.append("turn")
+    elif taken.end == "join":
+        parts.append(f"join with {named('slst', terms)} in first st")
+    return capital(", ".join(parts)) + "."
+
+
+def capital(words: str) -> str:
+    """The words with a capital in front, as a sentence begins; brackets are passed over."""
+    at = 1 if words.startswith("[") else 0
+    return words[:at] + words[at : at + 1].upper() + words[at + 1 :]
+
+
+def _foundation(rounds: Sequence[Worked], terms: Terms) -> str:
+    ring = any(op.do == "slst" for op in rounds[0].round.work)
+    end = f", join with {named('slst', terms)} in first ch" if ring else ""
+    return f"Ch {listed([one.round.count for one in rounds])}{end}."
+
+
+def _seam(rounds: Sequence[Worked], terms: Terms) -> str:
+    slip = named("slst", terms)
+    number = counted([len(one.round.work) for one in rounds], slip)
+    return (
+        f"{capital(slip)} through one loop of each st of the last row and the free loop of each ch"
+        f" of the foundation. {number}."
+    )
+
+
+def _shut(rounds: Sequence[Worked], _: Terms) -> str:
+    number = counted([len(one.round.work[0].into) for one in rounds], "st")
+    return (
+        f"Thread the tail through the front loop of each of the {number}, twice round, and pull"
+        " tight."
+    )
+
+
+_WHOLE = {"foundation": _foundation, "seam": _seam, "draw shut": _shut}
+"""Phases of one round that is told as a whole."""
+
+
+def count_words(rounds: Sequence[Worked]) -> str:
+    """How many stitches there are after the rounds, one a size: `36 (38) sts.`; by sections where
+    there are gusset markers; and how many are set aside. Nothing where a round leaves none to
+    count."""
+    if any(one.round.phase in _WHOLE for one in rounds):
+        return ""
+    words = counted([one.round.count for one in rounds], "st")
+    parts = [sections(one.round) for one in rounds]
+    shown = [part for part in parts if part is not None]
+    if len(shown) == len(rounds):
+        before, between, after = (listed(numbers) for numbers in zip(*shown, strict=True))
+        words += f": {before} · m · {between} · m · {after}"
+    aside = [one.set_aside for one in rounds]
+    if any(aside):
+        words += f", and {listed(aside)} set aside"
+    return f"{words}."
+
+
+def marker_words(rounds: Sequence[Worked]) -> Iterator[str]:
+    """What the maker does with markers after the rounds, one a size, a sentence each."""
+    made = [moves(one.round, one.before) for one in rounds]
+    names = dict.fromkeys(move.name for own in made for move in own)
+    gone = [name for name in names if all(_verb(own, name) == "remove" for own in made)]
+    if gone:
+        yield f"Remove the {CALLED[gone[0]] if len(gone) == 1 else 'markers'}."
+    for name in names:
+        if name not in gone:
+            yield _moved(rounds, made, name)
+
+
+def _moved(rounds: Sequence[Worked], made: Iterable[tuple[Move, ...]], name: str) -> str:
+    verbs = {_verb(own, name) for own in made}
+    at = [
+        ABSENT if (stitch := one.round.marker(name)) is None else str(stitch + 1) for one in rounds
+    ]
+    verb = "Place" if "place" in verbs else "Move"
+    where = "in" if verb == "Place" else "to"
+    return f"{verb} the {CALLED[name]} {where} st {listed(at)}."
+
+
+def _verb(own: Iterable[Move], name: str) -> str:
+    return next((move.verb for move in own if move.name == name), "")
