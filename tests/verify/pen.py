@@ -166,6 +166,11 @@ class Cell:
         return f"M{self(-0.7, y)}A{r} {r} 0 0 {sweep} {self(0.7, y)}"
 
 
+DISCS: dict[str, dict[str, object]] = {
+    "slst": {"fill": INK, "stroke": "none"},
+    "seam": {"fill": INK},
+}
+"""How a symbol with a disc in it is painted."""
 H, HALF = 2.2, 1.1
 POSTS = {"fphdc": "FPhdc", "bphdc": "BPhdc", "fpdc": "FPdc", "bpdc": "BPdc"}
 
@@ -194,7 +199,9 @@ _OTHERS = {
     "hold": lambda c: c.line((-1, -1), (1, -1), (1, 1), (-1, 1), shut=True),
     "skip": lambda c: c.line((-1, 0), (1, 0)),
     "join": lambda c: c.line((-1.5, -1), (1.5, 1), (1.5, -1), (-1.5, 1), shut=True),
-    "seam": lambda c: c.line((-1.5, -1), (-0.5, 1), (0.5, -1), (1.5, 1)),
+    "seam": lambda c: (
+        c.line((-1.4, 1), (1.4, 1)) + c.oval(0.4, 0.4) + c.line((1.4, -1), (-1.4, -1))
+    ),
     "close": lambda c: c.oval(0.8, 0.8) + c.oval(1.5, 1.5),
 }
 
@@ -247,7 +254,7 @@ class Sheet:
 
     def stitch(self, op: Op, at: complex, up: complex = -1j, **tags: object) -> None:
         """A stitch with its tags."""
-        extra = {"fill": INK, "stroke": "none"} if op.do == "slst" else {}
+        extra = DISCS.get(op.do, {})
         self.inked.append(self._path(symbol(op, at, up), class_="stitch", data_do=op.do,
                                      data_size=self.size, **tags, **extra))  # fmt: skip
 
@@ -307,8 +314,7 @@ class Sheet:
                 tags["data_pick_up"] = "yes"
             if op.held:
                 tags["data_held"] = "yes"
-            if op.do == "slst":
-                tags |= {"fill": INK, "stroke": "none"}
+            tags |= DISCS.get(op.do, {})
             place = complex(12 + 80 * (len(known) % 2), y + 8 * (len(known) // 2))
             self.inked.append(self._path(symbol(op, place), class_="symbol", **tags))
             base = tags.get("data_of", op.do)

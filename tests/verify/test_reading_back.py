@@ -49,8 +49,8 @@ ops = st.builds(
 @given(ops, ways, st.floats(1.5, 4))
 def test_every_symbol_is_known_from_every_side(op: Op, up: complex, spread: float) -> None:
     data = symbol(op, 50 + 60j, up, spread)
-    disc = op.do == "slst"
-    seen = read_symbol(subpaths(data), up, filled=disc, stroked=not disc)
+    filled, stroked = op.do in ("slst", "seam"), op.do != "slst"
+    seen = read_symbol(subpaths(data), up, filled=filled, stroked=stroked)
     assert seen == symbol_of(op, "sc")
 
 
@@ -85,7 +85,7 @@ def test_other_strokes_are_no_symbol(data: str) -> None:
         ("M-2 -1L0 0L-2 1ZM2 -1L0 0L2 1Z", "join"),
         ("M0 0L-2 -1L-2 1L0 0L2 1L2 -1Z", "join"),
         ("M-1 -1L1 -1L1 1L-1 1L-1 -1", "hold"),
-        ("M-2 0L-1 1M-1 1L1 -1M1 -1L2 0", "seam"),
+        ("M-2 0L-1 1M-1 1L1 -1M1 -1L2 0", "?"),
         ("M0 3L-1 0L1 3", "?"),
         ("M-1 3L0 0L1 3M-0.9 1.73L-0.1 1.27M0.1 1.27L0.9 1.73", "sc2tog"),
         ("M-1 3L0 0L1 3M-1.2 1.9L0.2 1.1M-0.2 1.1L1.2 1.9", "?"),
@@ -114,6 +114,30 @@ def test_a_disc_must_be_filled_and_an_oval_open() -> None:
     assert read_symbol(oval, -1j, filled=False, stroked=True) == Symbol("ch")
     assert read_symbol(oval, -1j, filled=True, stroked=False) is None
     assert read_symbol(oval, 1, filled=False, stroked=True) is None
+
+
+_DISC = "M0.4 0A0.4 0.4 0 0 1 -0.4 0A0.4 0.4 0 0 1 0.4 0Z"
+
+
+@pytest.mark.parametrize(
+    ("data", "do"),
+    [
+        (f"M-1.4 -1L1.4 -1M-1.4 1L1.4 1{_DISC}", "seam"),
+        (f"{_DISC}M1.4 -1L0 -1L-1.4 -1M-1.4 1L1.4 1", "seam"),
+        (f"M-1.4 -1L1.4 -1M-1.4 -1.6L1.4 -1.6{_DISC}", "?"),  # both over the disc
+        (f"M-1.4 -1L1.4 -1M-1 1L1 1{_DISC}", "?"),  # of two lengths
+        (f"M-1.4 -1L1.4 -0.6M-1.4 1L1.4 1{_DISC}", "?"),  # not level
+        (f"M-1.4 -0.5L1.4 -0.5M-1.4 0.5L1.4 0.5{_DISC}", "?"),  # the disc too near
+        (f"M-0.4 -1L2.4 -1M-0.4 1L2.4 1{_DISC}", "?"),  # beside the disc
+        (f"M-1.4 -1L1.4 -1{_DISC}", "?"),  # one edge
+        (f"M-1 -1L-1 1M1 -1L1 1{_DISC}", "?"),  # upright
+        ("M-1.4 -1L1.4 -1M-1.4 1L1.4 1M-0.4 -0.2L0.4 -0.2L0.4 0.2L-0.4 0.2Z", "?"),  # no disc
+    ],
+)
+def test_a_seam_is_a_disc_between_two_edges(data: str, do: str) -> None:
+    seen = read_symbol(subpaths(data), -1j, filled=True, stroked=True)
+    assert (seen.do if seen else "?") == do
+    assert read_symbol(subpaths(data), -1j, filled=False, stroked=True) is None
 
 
 @pytest.mark.parametrize("turned", [0, 90, -90])

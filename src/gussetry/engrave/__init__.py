@@ -19,6 +19,7 @@ _PENS = {
     "growth": "guide", "marker": "marker", "start": "frame", "direction": "guide",
     "join": "frame", "frame": "frame", "rule": "guide", "outline": "outline", "rib": "guide",
     "dimension": "dimension", "projection": "dimension", "hatch": "guide",
+    "register": "guide",
 }  # fmt: skip
 _DASHES = {"growth": (0.5, 0.7), "marker": (), "start": (1.6, 0.8)}
 STOUTEST = {"stitch": 0.1, "shaping": 0.144}
@@ -59,13 +60,16 @@ def _finer(pitch: float, style: Style) -> int:
 def _stitch(placed: PlacedStitch, style: Style) -> Path:
     found = parts(placed.op, placed.pitch, placed.reach)
     data = "".join(_part(placed.frame, part) for part in found)
-    if any(isinstance(part, Ring) and part.filled for part in found):
+    discs = [isinstance(part, Ring) and part.filled for part in found]
+    if all(discs):
         return Path(data, fill=style.ink, stroke="none", tags=placed.tags)
     if placed.op.do in SHAPING:
         pen = style.pen("shaping", _finer(placed.pitch, style))
         return Path(data, stroke=style.emphasis, pen=pen, tags=placed.tags)
     pen = style.pen("stitch", _finer(placed.pitch, style))
-    return Path(data, pen=pen if pen < style.pen("stitch") else 0.0, tags=placed.tags)
+    pen = pen if pen < style.pen("stitch") else 0.0
+    # A line encloses nothing: the fill is a disc's alone.
+    return Path(data, fill=style.ink if any(discs) else "none", pen=pen, tags=placed.tags)
 
 
 def _ink_on(ground: str, style: Style) -> str:
@@ -180,10 +184,10 @@ def _group(role: str, items: Iterable[Path]) -> Group:
 
 def engrave(chart: Chart, style: Style) -> Drawing:
     """The drawing of a chart: concrete colours, pens and outlines."""
-    inked = [_stitch(s, style) for s in chart.stitches]
+    inked = [(_stitch(s, style), s.op.do == "slst") for s in chart.stitches]
     # Discs stand in a group without a stroke, for a path cannot take back its group's.
-    stroked = tuple(path for path in inked if path.fill == "none")
-    discs = tuple(path for path in inked if path.fill != "none")
+    stroked = tuple(path for path, disc in inked if not disc)
+    discs = tuple(path for path, disc in inked if disc)
     tags = (("data-role", "stitches"),)
     finer = max((_finer(s.pitch, style) for s in chart.stitches), default=0)
     stitches = Group(stroked, stroke=style.ink, pen=style.pen("stitch"), tags=tags)

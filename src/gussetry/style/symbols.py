@@ -164,8 +164,9 @@ def _own(do: str, p: float) -> list[Part]:
             Stroke((Point(w, h), Point(w, -h), Point(0, 0)), closed=True),
         ]
     if do == "seam":
-        w, h = 0.2 * p, 0.26 * p
-        return [_line((-w, -h), (-w, h), (w, -h), (w, h))]
+        w, h, r = 0.27 * p, 0.24 * p, 0.07 * p
+        edges: list[Part] = [_line((-w, side), (w, side)) for side in (h, -h)]
+        return [*edges, Ring(Point(0, 0), r, r, filled=True)]
     if do == "close":
         return [Ring(Point(0, 0), 0.4 * p, 0.4 * p), Ring(Point(0, 0), 0.18 * p, 0.18 * p)]
     raise ValueError(f"no symbol for {do}")

@@ -55,6 +55,9 @@ def read_symbol(
 ) -> Symbol | None:
     """The symbol that these strokes draw, None where they draw none that is known."""
     closed = [s for s in subs if s.closed or (s.points and abs(s.points[-1] - s.start) < 1e-6)]
+    if filled and stroked and len(closed) == 1 and len(subs) == 3:
+        edges = [stroke for sub in subs if sub not in closed for stroke in _edge(sub)]
+        return _seam(flattened(closed[0]), edges, up)
     if closed:
         return _closed_symbol(closed, len(subs), up, filled, stroked)
     if not stroked or filled:
@@ -149,6 +152,25 @@ def _split_at_waist(points: list[complex]) -> list[list[complex]]:
     return [points]
 
 
+def _edge(sub: Subpath) -> list[Stroke]:
+    return _straight(sub) if sub.straight else []
+
+
+def _seam(disc: list[complex], edges: list[Stroke], up: complex) -> Symbol | None:
+    """The seam: a disc between two level strokes of one length, one over it and one under it."""
+    if len(edges) != 2 or any(abs(along(edge.way, up)) > 0.1 for edge in edges):
+        return None
+    middle = sum(disc[1:]) / (len(disc) - 1)
+    wide, high = _extent(disc, up)
+    lengths = [abs(edge.b - edge.a) for edge in edges]
+    level = [along(edge.middle - middle, up) for edge in edges]
+    aside = max(abs(across(edge.middle - middle, up)) for edge in edges)
+    even = min(lengths) > 0.9 * max(lengths) and aside < 0.1 * max(lengths)
+    between = level[0] * level[1] < 0 and min(abs(y) for y in level) > high
+    is_disc = high > 0 and 0.9 < wide / high < 1.1 and wide < 0.6 * min(lengths)
+    return Symbol("seam") if even and between and is_disc else None
+
+
 # --- strokes ----------------------------------------------------------------------------------
 
 
@@ -205,20 +227,9 @@ def _legs(strokes: list[Stroke], up: complex, near: float) -> tuple[str, list[St
     return "tog", [Stroke(ray.b, ray.a) for ray in rays]
 
 
-def _is_zigzag(strokes: list[Stroke], near: float) -> bool:
-    if len(strokes) != 3:
-        return False
-    joins = sum(
-        abs(p - q) < near for one, other in combinations(strokes, 2) for p in one for q in other
-    )
-    return joins == 2 and not any(_crosses(*pair) for pair in combinations(strokes, 2))
-
-
 def _legged(strokes: list[Stroke], arcs: list[list[complex]], up: complex) -> Symbol | None:
     size = max(abs(p - q) for p in strokes[0] for s in strokes for q in s)
     near = 0.012 * size + 0.002
-    if _is_zigzag(strokes, near) and not arcs:
-        return Symbol("seam")
     if len(strokes) == 1 and not arcs:
         return Symbol("skip") if abs(along(strokes[0].way, up)) < 0.2 else None
     legs = _legs(strokes, up, near)
