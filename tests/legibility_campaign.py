@@ -1,0 +1,174 @@
+"""Measures the legibility of every drawing of many made-up specifications, in every style.
+
+    python tests/legibility_campaign.py [N] [SEED] [FOLDER]
+
+N specifications of the tests' own strategies (100 unless said, from SEED on) and all examples, two
+processes. Prints what is found by kind, how often, and the specifications that give it; the first
+drawing of each kind is written to FOLDER. The exit code is 1 where anything is found.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import random
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import count
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from grading.strategies import specs, unpinned_specs
+from hypothesis import HealthCheck, Phase, given, seed, settings
+from hypothesis import strategies as st
+
+from gussetry.diagnostics import Faults
+from gussetry.engrave import engrave
+from gussetry.export.svg import svg_bytes
+from gussetry.grading import grade
+from gussetry.layout import OffPage, sheets
+from gussetry.pipeline import graded
+from gussetry.plan import Job, plan
+from gussetry.spec import Spec
+from gussetry.style import Style, load_style, names
+from gussetry.verify.findings import Disagreement
+from gussetry.verify.legibility import Limits, legibility
+
+EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.yaml"))
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding, with the specification, style and drawing that give it; the drawing's bytes with
+    the first of its kind."""
+
+    spec: str
+    style: str
+    drawing: str
+    finding: Disagreement
+    svg: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What became of a specification: its findings, and how many drawings were measured, how many
+    do not fit their style's column, and the seconds that drawing and measuring took."""
+
+    findings: tuple[Found, ...]
+    drawings: int
+    off_page: int
+    drawing: float
+    measuring: float
+
+
+def made_up(many: int, first: int) -> list[Spec]:
+    """So many specifications that can be graded, half of them pinned, in colours of all kinds."""
+    found: list[Spec] = []
+
+    @seed(first)
+    @settings(max_examples=4 * many + 20, database=None, phases=[Phase.generate], deadline=None,
+              suppress_health_check=list(HealthCheck))  # fmt: skip
+    @given(st.one_of(unpinned_specs(), specs()))
+    def gather(spec: Spec) -> None:
+        if len(found) < many and spec not in found:
+            try:
+                grade(spec)
+            except Faults:
+                return
+            found.append(spec)
+
+    gather()
+    return [_coloured(spec, random.Random(first + n)) for n, spec in enumerate(found)]
+
+
+def _coloured(spec: Spec, chance: random.Random) -> Spec:
+    """The specification in yarns of any colours, some alike, and in the terms of either reader."""
+    yarns = tuple(replace(yarn, colour=f"#{chance.randrange(1 << 24):06x}") for yarn in spec.yarns)
+    return replace(spec, yarns=yarns, terms=chance.choice(("US", "US", "UK")))
+
+
+def drawn(job: Job) -> Iterator[bytes]:
+    """The drawing's sheets."""
+    for laid_out in sheets(job.kind, job.maps, job.style, job.terms, job.words):
+        yield svg_bytes(engrave(laid_out, job.style))
+
+
+def measured(svg: bytes, spec: str, drawing: str, style: Style) -> Iterator[Found]:
+    """What is found in a drawing."""
+    kinds: set[str] = set()
+    for one in legibility(svg, Limits(text=style.least_text, stitch=style.least_stitch)):
+        yield Found(spec, style.name, drawing, one, b"" if one.kind in kinds else svg)
+        kinds.add(one.kind)
+
+
+def tried(named: tuple[str, Spec], styles: Sequence[str]) -> Tried:
+    """The specification drawn in the styles, and measured."""
+    name, spec = named
+    findings: list[Found] = []
+    drawings = off = 0
+    drawing = measuring = 0.0
+    grading = grade(spec)
+    for style in map(load_style, styles):
+        for job in plan(spec, grading, style):
+            begun = time.perf_counter()
+            try:
+                made = list(drawn(job))
+            except OffPage:
+                off += 1
+                continue
+            between = time.perf_counter()
+            for number, svg in enumerate(made, 1):
+                findings += measured(svg, name, f"{job.name} sheet {number}", style)
+            drawing += between - begun
+            measuring += time.perf_counter() - between
+            drawings += len(made)
+    return Tried(tuple(findings), drawings, off, drawing, measuring)
+
+
+def told(tries: Sequence[Tried], specifications: dict[str, Spec], folder: Path | None) -> bool:
+    """Prints everything; True where something was found."""
+    found = [one for a_try in tries for one in a_try.findings]
+    for kind, many in Counter(one.finding.kind for one in found).most_common():
+        own = [one for one in found if one.finding.kind == kind]
+        pictures = {(one.spec, one.style, one.drawing) for one in own}
+        print(f"\n{kind}: {many} in {len(pictures)} drawings of {len({o.spec for o in own})}")
+        classes: dict[tuple[str, str], list[Found]] = {}
+        for one in own:
+            which = one.drawing.partition(" ")[0].rpartition("/")[2]
+            classes.setdefault((one.style, which), []).append(one)
+        for number, ((style, which), those) in zip(count(1), classes.items(), strict=False):
+            one = next((one for one in those if one.svg), those[0])
+            print(f"  {style} {which}: {len(those)}, as in {one.spec}, {one.drawing}:"
+                  f" {one.finding.message} {one.finding.at}")  # fmt: skip
+            if folder:
+                folder.mkdir(parents=True, exist_ok=True)
+                (folder / f"{kind} {number} {style} {which}.svg").write_bytes(one.svg)
+    print()
+    for name in sorted({one.spec for one in found if one.spec.startswith("made up")}):
+        print(name, repr(specifications[name]))
+    drawings = sum(one.drawings for one in tries)
+    share = sum(one.measuring for one in tries) / max(sum(one.drawing for one in tries), 1e-9)
+    print(f"{len(found)} findings in {drawings} drawings of {len(tries)} specifications;"
+          f" {sum(one.off_page for one in tries)} do not fit their column;"
+          f" measuring took {share:.0%} of the time of laying out and engraving")  # fmt: skip
+    return bool(found)
+
+
+def main() -> None:
+    """Draws, measures and tells."""
+    given_ = sys.argv[1:]
+    many, first = int(given_[0]) if given_ else 100, int(given_[1]) if len(given_) > 1 else 1
+    specifications = {path.stem: graded(path).spec for path in EXAMPLES}
+    specifications |= {f"made up {first}:{n}": spec for n, spec in enumerate(made_up(many, first))}
+    context = multiprocessing.get_context("spawn")
+    with context.Pool(2) as pool:
+        tries = pool.map(partial(tried, styles=names()), specifications.items(), chunksize=1)
+    sys.exit(told(tries, specifications, Path(given_[2]) if len(given_) > 2 else None))
+
+
+if __name__ == "__main__":
+    main()
