@@ -35,7 +35,7 @@ class PlacedStitch:
 
 LineKind = Literal[
     "growth", "marker", "start", "direction", "join", "frame", "rule",
-    "outline", "rib", "dimension", "projection", "hatch",
+    "outline", "rib", "dimension", "projection", "hatch", "register",
 ]  # fmt: skip
 
 

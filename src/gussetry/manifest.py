@@ -20,7 +20,8 @@ class Asset:
     """A drawing that was written: what it shows, its size in mm, the sha256 of its files.
 
     `name` has no suffix; `png` is None without libcairo; `piece` and rounds are None where the
-    drawing shows more than one piece; `hand` is None where it shows no way of working.
+    drawing shows more than one piece; `hand` is None where it shows no way of working; `sheet` of
+    `of` is its place among the sheets of its drawing.
     """
 
     name: str
@@ -35,6 +36,8 @@ class Asset:
     dpi: int
     svg: str
     png: str | None
+    sheet: int = 1
+    of: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +103,8 @@ def _drawing(asset: Asset) -> dict[str, Any]:
         "size": asset.size,
         "mitten": asset.mitten,
         "hand": asset.hand,
+        "sheet": asset.sheet,
+        "of": asset.of,
         "piece": asset.piece,
         "first round": first,
         "last round": last,
@@ -117,6 +122,7 @@ def asset(name: str, chart: Chart, dpi: int, svg: str, png: str | None) -> Asset
     return Asset(
         name, chart.kind, tags.get("data-size", ""), tags.get("data-mitten", ""), hand,
         piece, rounds, chart.width, chart.height, dpi, svg, png,
+        int(tags.get("data-sheet", "1")), int(tags.get("data-of", "1")),
     )  # fmt: skip
 
 

@@ -70,14 +70,16 @@ def graded(path: Path, strict: bool = False) -> Graded:
         return Graded(document, spec, grading)
 
 
-def _style(spec: Spec, document: Document, name: str | None) -> Style:
+def _style(spec: Spec, document: Document, name: str | None) -> tuple[Style, Source]:
+    """The style to draw in, and the text that a fault of its column points into."""
     sheet = name or spec.style
     is_file = sheet.endswith((".yaml", ".yml"))
     if is_file and not name:
         # A specification means the file beside itself.
         sheet = str(Path(document.name).parent / sheet)
-    with _pointing_into(read_source(Path(sheet)) if is_file else document):
-        return load_style(sheet)
+    source = read_source(Path(sheet)) if is_file else document
+    with _pointing_into(source):
+        return load_style(sheet), source if is_file else Source(f"the style {sheet}")
 
 
 def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen: Seen) -> Run:
@@ -88,13 +90,19 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
     it was.
     """
     document, spec, grading = work
-    style = _style(spec, document, style_name)
+    style, look = _style(spec, document, style_name)
     jobs = plan(spec, grading, style)
     with staging(folder) as out:
         suffixes = (".svg", ".png") if pool.cairo() else (".svg",)
-        for name in (f"{job.name}{suffix}" for job in jobs for suffix in suffixes):
-            out.path(name)
-        assets = pool.draw(jobs, out.work, seen)
+        for job in jobs:
+            for suffix in suffixes:
+                out.path(f"{job.name}{suffix}")
+        with _pointing_into(look):
+            assets = pool.draw(jobs, out.work, seen)
+        # Into how many sheets a drawing goes is known when it is laid out.
+        for further in (asset for asset in assets if asset.sheet > 1):
+            for suffix in suffixes:
+                out.path(f"{further.name}{suffix}")
         sheets = _sheets(grading, out)
         gone = absent(grading, style)
         placed = out.place(manifest(spec.pattern, style.name, assets, sheets, gone))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 from gussetry.fits.marks import origin_lines
 from gussetry.grading import Grading
 from gussetry.grading.cautions import CAUTIONS, cautioned
-from gussetry.layout import HANDED, KINDS, kinds
+from gussetry.layout import HANDED, KINDS, Words, kinds
 from gussetry.layout.lefthand import other_mitten
 from gussetry.manifest import Absent
 from gussetry.naming import slug
@@ -27,18 +27,15 @@ CAPTIONED = ("hand", "gusset", "crown", "thumb")
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A drawing to make: `name` without suffix, as `M/gusset`; the maps it serves, smallest first.
-
-    `cautions` are printed where the sizes are for small children; `lines` under every drawing.
-    """
+    """A drawing to make: `name` without suffix, as `M/gusset`, that of its first sheet; the maps it
+    serves, smallest first; the designer's `words`."""
 
     name: str
     kind: str
     maps: tuple[StitchMap, ...]
     style: Style
     terms: Literal["US", "UK"]
-    lines: tuple[str, ...]
-    cautions: tuple[str, ...] = ()
+    words: Words
 
     def asked(self) -> Asked:
         """What the recount must find."""
@@ -94,14 +91,14 @@ def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
                 for hand in _hands(kind, style):
                     name = (_lefthand_name if hand == "left" else file_name)(stitches, kind)
                     look = replace(style, hand=hand)
-                    yield Job(name, kind, (stitches,), look, spec.terms, lines, own)
+                    yield Job(name, kind, (stitches,), look, spec.terms, Words(lines, own))
     # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
     lines = (*origin_lines(grading.sizes), *credit)
     every = _cautions(spec.sizes)
     look = replace(style, hand="right")
-    yield Job("schematic", "schematic", firsts, look, spec.terms, lines, every)
-    yield Job("key", "key", grading.maps, look, spec.terms, credit)
+    yield Job("schematic", "schematic", firsts, look, spec.terms, Words(lines, every))
+    yield Job("key", "key", grading.maps, look, spec.terms, Words(credit))
 
 
 def _cautions(sizes: Sequence[Size]) -> tuple[str, ...]:

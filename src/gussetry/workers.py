@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import hashlib
+import math
 import multiprocessing
 import os
 import signal
 import threading
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from gussetry.diagnostics import Faults, Problem
+from gussetry.units import text
 
 if TYPE_CHECKING:
+    from gussetry.layout import OffPage
     from gussetry.manifest import Asset
     from gussetry.plan import Job
     from gussetry.verify import Disagreement
@@ -39,9 +42,11 @@ class Disagrees(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """What became of a job: its entry in the manifest, and what its recount found wrong."""
+    """What became of a job: its sheets' entries in the manifest, and what their recount found
+    wrong."""
 
-    asset: Asset
+    name: str
+    assets: tuple[Asset, ...]
     wrong: tuple[Disagreement, ...]
 
 
@@ -79,26 +84,32 @@ def _written(path: Path, content: bytes) -> tuple[bytes, str]:
 
 
 def drawn(job: Job, folder: Path) -> Drawn:
-    """The job's files written into the folder, then read back and recounted."""
+    """The job's files written into the folder, then read back and recounted, all its sheets
+    together. Raises OffPage where the style's column is too small for any of it."""
     from gussetry import manifest
     from gussetry.engrave import engrave
     from gussetry.export.png import cairo_available, png_bytes
     from gussetry.export.svg import svg_bytes
-    from gussetry.layout import chart, signed
+    from gussetry.layout import sheets
     from gussetry.verify import check_png, recount
 
     style = job.style
-    unsigned = chart(job.kind, job.maps, style, job.terms, job.cautions)
-    laid_out = signed(unsigned, style, job.lines)
-    drawing = engrave(laid_out, style)
-    svg, svg_hash = _written(folder / f"{job.name}.svg", svg_bytes(drawing))
-    wrong = recount(svg, job.asked())
-    png_hash = None
-    if cairo_available():
-        content = png_bytes(svg, drawing, style.dpi)
-        png, png_hash = _written(folder / f"{job.name}.png", content)
-        wrong += check_png(png, svg, style.dpi)
-    return Drawn(manifest.asset(job.name, laid_out, style.dpi, svg_hash, png_hash), wrong)
+    assets: list[Asset] = []
+    svgs: list[bytes] = []
+    wrong: tuple[Disagreement, ...] = ()
+    for number, laid_out in enumerate(sheets(job.kind, job.maps, style, job.terms, job.words), 1):
+        name = sheet_name(job.name, number)
+        drawing = engrave(laid_out, style)
+        svg, svg_hash = _written(folder / f"{name}.svg", svg_bytes(drawing))
+        png_hash = None
+        if cairo_available():
+            content = png_bytes(svg, drawing, style.dpi)
+            png, png_hash = _written(folder / f"{name}.png", content)
+            found = check_png(png, svg, style.dpi)
+            wrong += tuple(replace(one, sheet=number) for one in found)
+        svgs.append(svg)
+        assets.append(manifest.asset(name, laid_out, style.dpi, svg_hash, png_hash))
+    return Drawn(job.name, tuple(assets), recount(svgs, job.asked()) + wrong)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,26 +124,65 @@ class Workers:
         return self.warmed[0].result()
 
     def draw(self, jobs: Sequence[Job], folder: Path, seen: Seen) -> tuple[Asset, ...]:
-        """All jobs done, in the order given. Raises Disagrees if a recount found anything."""
+        """All jobs done, in the order given, sheet by sheet. Raises Disagrees if a recount found
+        anything, Faults where the style's column is too small for a drawing."""
         from gussetry.export.png import TooLarge
+        from gussetry.layout import OffPage
 
         done: dict[str, Drawn] = {}
+        off: dict[str, OffPage] = {}
         # The costliest first, so that no process is left with one when the other has none.
         waiting = sorted(jobs, key=lambda job: -job.cost())
         try:
-            for future in as_completed([self.pool.submit(drawn, job, folder) for job in waiting]):
-                one = future.result()
-                done[one.asset.name] = one
-                seen(len(done), len(jobs), one.asset.name)
+            coming = {self.pool.submit(drawn, job, folder): job.name for job in waiting}
+            for future in as_completed(coming):
+                try:
+                    one = future.result()
+                except OffPage as fault:
+                    off[coming[future]] = fault
+                    continue
+                done[one.name] = one
+                seen(len(done), len(jobs), one.name)
         except TooLarge as fault:
             raise Faults([Problem("too-large", str(fault), help=_SMALLER)]) from None
         except BrokenProcessPool:
             raise Faults([Problem("stopped", _ENDED, help=_MEMORY)]) from None
+        if off:
+            raise Faults(_too_small(off))
         drawings = [done[job.name] for job in jobs]
-        wrong = [f"{d.asset.name}.svg: {_said(fault)}" for d in drawings for fault in d.wrong]
+        wrong = [
+            f"{sheet_name(d.name, fault.sheet)}.svg: {_said(fault)}"
+            for d in drawings
+            for fault in d.wrong
+        ]
         if wrong:
             raise Disagrees("\n".join(wrong))
-        return tuple(one.asset for one in drawings)
+        return tuple(asset for one in drawings for asset in one.assets)
+
+
+def sheet_name(name: str, number: int) -> str:
+    """What a sheet of a drawing is called, without suffix: `M/gusset`, `M/gusset-2`."""
+    return name if number == 1 else f"{name}-{number}"
+
+
+def _too_small(off: Mapping[str, OffPage]) -> list[Problem]:
+    """One problem for each side of the column that is too small, told of what needs most of it."""
+    problems = []
+    for side, short in (("width", "narrow"), ("height", "low")):
+        needs = [(-fault.least, name) for name, fault in off.items() if fault.side == side]
+        if not needs:
+            continue
+        least, name = min(needs)
+        # Rounded up, so that a column made as large as this is large enough.
+        wanted = text(math.ceil(-least))
+        others = f", and {len(needs) - 1} more drawings are too large too" if needs[1:] else ""
+        problems.append(
+            Problem("column-too-small", f"the column is too {short} for {name}, which takes"
+                    f" {wanted} mm even in sheets{others}", ("column", side),
+                    f"make the column's {side} {wanted} mm or more, or set smaller letters (text)"
+                    " or a smaller least stitch")
+        )  # fmt: skip
+    return problems
 
 
 def _said(fault: Disagreement) -> str:

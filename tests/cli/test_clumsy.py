@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from layout.sheets import chart
 
 from gussetry.cli import program
 from gussetry.diagnostics import Faults
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
-from gussetry.layout import chart
 from gussetry.pipeline import graded
 from gussetry.plan import plan
 from gussetry.style import LIMITS, load_style
@@ -159,7 +159,7 @@ def test_row_ends_missed_at_the_pick_up_are_drawn(tmp_path: Path, kind: str) -> 
     _, spec, grading = graded(path)
     style = load_style()
     job = next(job for job in plan(spec, grading, style) if job.kind == kind)
-    drawing = engrave(chart(kind, job.maps, style, job.terms, job.cautions), style)
+    drawing = engrave(chart(kind, job.maps, style, job.terms, job.words.cautions), style)
     assert recount(svg_bytes(drawing), job.asked()) == ()
     assert drawing.description.count("miss this place") == (1 if kind == "key" else 0)
 
@@ -175,6 +175,6 @@ def test_names_beyond_the_font_and_beyond_folders_are_drawn_and_stay_inside(
     for job in plan(spec, grading, style):
         folders.add(Path(job.name).parent.as_posix())
         if job.kind in ("thumb", "key"):
-            laid_out = chart(job.kind, job.maps, style, job.terms, job.cautions)
+            laid_out = chart(job.kind, job.maps, style, job.terms, job.words.cautions)
             assert recount(svg_bytes(engrave(laid_out, style)), job.asked()) == ()
     assert folders == {".", "x", "CON-size", "shared-size", "size"}

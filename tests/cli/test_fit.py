@@ -287,7 +287,7 @@ def test_schematics_tell_what_their_own_sizes_rest_on() -> None:
         cuff=Cuff(style="round", depth=Fraction(60)),
     )  # fmt: skip
     jobs = plan(unpinned, grade(unpinned), load_style("default"))
-    lines = {job.name: job.lines for job in jobs}
+    lines = {job.name: job.words.lines for job in jobs}
     assert lines["S/schematic"] == ()
     (own,) = lines["M/schematic"]
     whose = "Cuff circumference, thumb circumference, crook height, hand length, "
@@ -306,13 +306,13 @@ def test_cautions_say_for_whom_they_are() -> None:
         cuff=Cuff(style="round"), thumb=Thumb(style="none"),
     )  # fmt: skip
     style = load_style("default")
-    said = {job.name: job.cautions for job in plan(free, grade(free), style)}
+    said = {job.name: job.words.cautions for job in plan(free, grade(free), style)}
     assert said["schematic"][0] == "For children under three (size 9 months):"
     assert said["9-months/schematic"][0] == "For children under three:"
     assert len(said["schematic"]) == len(CAUTIONS) + 1
     assert said["W/schematic"] == ()
     alone = replace(free, sizes=(young, replace(young, name="1 year")))
-    both = {job.name: job.cautions for job in plan(alone, grade(alone), style)}
+    both = {job.name: job.words.cautions for job in plan(alone, grade(alone), style)}
     assert both["schematic"][0] == "For children under three:"
 
 

@@ -5,13 +5,13 @@ import io
 import pytest
 import resvg_py
 from defusedxml import ElementTree
-from layout.sheets import SAMPLE, mittens
+from layout.sheets import SAMPLE, chart, mittens
 from PIL import Image, ImageChops, ImageFilter
 
 from gussetry.engrave import engrave
 from gussetry.export.png import png_bytes
 from gussetry.export.svg import svg_bytes
-from gussetry.layout import KINDS, chart
+from gussetry.layout import KINDS
 from gussetry.style import load_style
 
 STYLE = load_style()

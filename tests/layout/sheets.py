@@ -1,11 +1,13 @@
 """Mittens to lay out, and what holds for every sheet: nothing touches, nothing is off the page."""
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from gussetry.chart import Chart
 from gussetry.grading import grade
+from gussetry.layout import Terms, Words, sheets
 from gussetry.layout.boxes import Box, label_box, round_points
 from gussetry.spec import (
     Crown,
@@ -111,6 +113,14 @@ SPECS = (SAMPLE, FIVE_SIZES, BULKY, TALL_STITCHES, SIDED, FINGERLESS, OPEN_THUMB
 def mittens(spec: Spec) -> tuple[StitchMap, ...]:
     """Every mitten of a specification."""
     return grade(spec).maps
+
+
+def chart(
+    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str] = ()
+) -> Chart:
+    """The only sheet of a drawing that fits its column."""
+    (only,) = sheets(kind, maps, style, terms, Words(cautions=tuple(cautions)))
+    return only
 
 
 def tagged(item: object, name: str) -> str:

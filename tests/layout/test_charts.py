@@ -9,13 +9,14 @@ from fractions import Fraction
 import pytest
 from grading.strategies import specs
 from hypothesis import HealthCheck, Phase, given, settings
-from layout.sheets import FIVE_SIZES, SPECS, mittens, off_the_page, touching
+from layout.sheets import FIVE_SIZES, SPECS, chart, mittens, off_the_page, touching
 
 from gussetry.chart import Chart, Label, PlacedStitch
 from gussetry.diagnostics import Faults
 from gussetry.grading import grade
-from gussetry.layout import chart, kinds, signed
+from gussetry.layout import kinds
 from gussetry.layout.parts import used_symbols
+from gussetry.layout.signature import signed
 from gussetry.layout.terms import named
 from gussetry.spec import Cuff, Gauge, Spec
 from gussetry.stitchmap import Round, StitchMap

@@ -6,11 +6,11 @@ from dataclasses import replace
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from layout.sheets import SIDED, mittens, off_the_page, tagged, touching
+from layout.sheets import SIDED, chart, mittens, off_the_page, tagged, touching
 
 from gussetry.chart import Chart, PlacedStitch
 from gussetry.grading.cuffs import post_cuff, round_cuff
-from gussetry.layout import Terms, chart
+from gussetry.layout import Terms
 from gussetry.stitchmap import Piece, StitchMap
 from gussetry.style import Style, load_style
 

@@ -7,11 +7,10 @@ from functools import cache
 from typing import Literal
 
 import pytest
-from layout.sheets import FIVE_SIZES, TALL_STITCHES, mittens, off_the_page, touching
+from layout.sheets import FIVE_SIZES, TALL_STITCHES, chart, mittens, off_the_page, touching
 from layout.test_charts import STYLES, assert_chart, by_round, rounds_of, tag
 
 from gussetry.chart import PlacedStitch
-from gussetry.layout import chart
 from gussetry.spec import Division, Gusset
 from gussetry.stitchmap import Round, StitchMap, left_of_made
 

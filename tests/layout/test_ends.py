@@ -4,11 +4,20 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from layout.sheets import FINGERLESS, OPEN_THUMB, SAMPLE, THUMBLESS, mittens, tagged, touching
+from layout.sheets import (
+    FINGERLESS,
+    OPEN_THUMB,
+    SAMPLE,
+    THUMBLESS,
+    chart,
+    mittens,
+    tagged,
+    touching,
+)
 
 from gussetry.chart import Chart
 from gussetry.grading import grade
-from gussetry.layout import chart, kinds
+from gussetry.layout import kinds
 from gussetry.layout.schematic import schematic
 from gussetry.layout.strip import stripes
 from gussetry.plan import absent

@@ -7,14 +7,14 @@ from pathlib import Path
 from typing import Literal
 
 import pytest
-from layout.sheets import SPECS, mittens, off_the_page, tagged, touching
+from layout.sheets import SPECS, chart, mittens, off_the_page, tagged, touching
 
 from gussetry.chart import Chart, Label, PlacedStitch
 from gussetry.diagnostics import Faults
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import HANDED, chart, kinds
+from gussetry.layout import HANDED, kinds
 from gussetry.manifest import asset
 from gussetry.plan import absent, plan
 from gussetry.stitchmap import StitchMap

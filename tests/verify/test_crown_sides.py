@@ -8,12 +8,12 @@ from functools import cache
 
 import pytest
 from grading.test_worked_example import spec
+from layout.sheets import chart
 from verify.breaking import bytes_of, paths, tree
 
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import chart
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
 from gussetry.verify import Asked, recount

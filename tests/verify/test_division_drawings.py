@@ -10,12 +10,11 @@ from typing import Literal
 from xml.etree.ElementTree import Element
 
 import pytest
-from layout.sheets import TALL_STITCHES, mittens
+from layout.sheets import TALL_STITCHES, chart, mittens
 from verify.breaking import bytes_of, centre, move, parent, paths, tree
 
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
-from gussetry.layout import chart
 from gussetry.spec import Division, LowerHand
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style

@@ -10,7 +10,7 @@ from xml.etree.ElementTree import Element
 import pytest
 from grading.strategies import specs
 from hypothesis import HealthCheck, Phase, given, reject, settings
-from layout.sheets import FINGERLESS, OPEN_THUMB, THUMBLESS
+from layout.sheets import FINGERLESS, OPEN_THUMB, THUMBLESS, chart
 from verify.breaking import STITCHES, Spoiler, bytes_of, paths, points, tree
 from verify.breaking_more import REST
 from verify.pen import outline
@@ -19,7 +19,7 @@ from gussetry.diagnostics import Faults
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import Terms, chart, kinds
+from gussetry.layout import Terms, kinds
 from gussetry.spec import Spec
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style

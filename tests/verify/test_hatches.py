@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element
 import pytest
 from grading.test_worked_example import spec as worked
 from grading.warned import free
-from layout.sheets import FINGERLESS, THUMBLESS
+from layout.sheets import FINGERLESS, THUMBLESS, chart
 from verify.breaking import bytes_of, paths, tree
 
 from gussetry.colours import contrast
@@ -20,7 +20,7 @@ from gussetry.diagnostics import Faults
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import chart, kinds
+from gussetry.layout import kinds
 from gussetry.layout.hatches import HATCHES, hatched
 from gussetry.spec import Spec, Stripe, Stripes, Yarn
 from gussetry.stitchmap import StitchMap

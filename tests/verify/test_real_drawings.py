@@ -7,13 +7,14 @@ from itertools import count
 
 import pytest
 from grading.test_worked_example import spec
+from layout.sheets import chart
 from verify.breaking import STITCHES, Spoiler, bytes_of, tree
 from verify.breaking_more import REST
 
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import chart, kinds
+from gussetry.layout import kinds
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
 from gussetry.verify import Asked, recount

@@ -13,13 +13,14 @@ from xml.etree.ElementTree import Element
 import pytest
 from grading.test_cuffs import POST
 from grading.test_worked_example import spec as worked
+from layout.sheets import chart
 from verify.breaking import bytes_of, centre, mapped, paths, points, tree
 from verify.pen import outline
 
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import Terms, chart, kinds
+from gussetry.layout import Terms, kinds
 from gussetry.spec import Gauge, Spec, Stitch
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from gussetry.chart import Chart
 from gussetry.layout.crown import crown
@@ -15,13 +16,14 @@ from gussetry.layout.key import key
 from gussetry.layout.lefthand import left_handed, other_mitten
 from gussetry.layout.parts import Terms
 from gussetry.layout.schematic import schematic
+from gussetry.layout.sheeting import OffPage
 from gussetry.layout.signature import signed
 from gussetry.layout.strip import stripes
 from gussetry.layout.thumb import thumb
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
-__all__ = ["HANDED", "KINDS", "Terms", "chart", "kinds", "signed"]
+__all__ = ["HANDED", "KINDS", "OffPage", "Terms", "Words", "kinds", "sheets"]
 
 KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
 """The drawings of a mitten with everything, in the order of a pattern."""
@@ -42,32 +44,59 @@ def kinds(stitches: StitchMap) -> tuple[str, ...]:
     return tuple("hand" if kind == "gusset" and thumbless else kind for kind in found)
 
 
-def chart(
-    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str] = ()
-) -> Chart:
-    """One drawing laid out: a kind of `kinds` for one map, a `schematic` of several nested, or the
-    `key` to all of them. KeyError for another kind.
+class Words(NamedTuple):
+    """The designer's own: `lines` under every sheet; `cautions`, printed where the sizes are for
+    small children."""
+
+    lines: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+WORDLESS = Words()
+
+
+def sheets(
+    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, words: Words = WORDLESS
+) -> tuple[Chart, ...]:
+    """One drawing laid out on as many sheets as the style's column makes of it: a kind of `kinds`
+    for one map, a `schematic` of several nested, or the `key` to all of them.
 
     For a left-handed maker the stitch charts are mirrored, and name the mitten that she makes. In a
-    style without colours yarns are told by letters and hatches.
+    style without colours yarns are told by letters and hatches. KeyError for another kind; OffPage
+    where the column is too small for any of it.
     """
     if kind not in HANDED:
         style = replace(style, hand="right")
-    made = _laid_out(kind, maps, style, terms, cautions)
+    room = style
+    while True:
+        made = _laid_out(kind, maps, room, terms, words.cautions)
+        under = [signed(one, style, words.lines) for one in made]
+        over = max(one.height for one in under) - style.height
+        # What stands under a chart takes room from it; laid out anew, it may take more.
+        if over <= 0 or room.height < 0.5 * style.height:
+            break
+        room = replace(room, height=room.height - over)
     if style.yarns == "hatches":
-        return hatched(made, [letter for letter, _, _ in maps[0].yarns])
-    return made
+        letters = [letter for letter, _, _ in maps[0].yarns]
+        under = [hatched(one, letters) for one in under]
+    return tuple(under)
+
+
+_Drawn = Callable[[StitchMap, Style, Terms], tuple[Chart, ...] | Chart]
 
 
 def _laid_out(
     kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str]
-) -> Chart:
+) -> tuple[Chart, ...]:
     if kind == "key":
-        return key(maps, style, terms)
+        return (key(maps, style, terms),)
     if kind == "schematic":
-        return schematic(maps, style, cautions)
+        return (schematic(maps, style, cautions),)
     if kind == "stripes":
-        return stripes(maps[0], style)
-    draw = {"cuff": cuff, "hand": hand, "gusset": gusset, "crown": crown, "thumb": thumb}
+        return (stripes(maps[0], style),)
+    draw: dict[str, _Drawn] = {
+        "cuff": cuff, "hand": hand, "gusset": gusset, "crown": crown, "thumb": thumb
+    }  # fmt: skip
     stitches = other_mitten(maps[0]) if left_handed(style) else maps[0]
-    return draw[kind](stitches, style, terms)
+    made = draw[kind](stitches, style, terms)
+    return made if isinstance(made, tuple) else (made,)

@@ -7,6 +7,9 @@ no map; comparing (charts, sums, beside, guides, keys, strip, schematic) starts 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.beside import compare_colours, compare_labels, compare_order
 from gussetry.verify.charts import PIECES, compare_rows, crowded, fabric_stitch, read_sheet
@@ -22,6 +25,7 @@ from gussetry.verify.keys import (
 from gussetry.verify.labels import read_labels, stray, unseen
 from gussetry.verify.png import check_png
 from gussetry.verify.schematic import compare_schematic
+from gussetry.verify.sheets import compare_sheets
 from gussetry.verify.strip import compare_strip
 from gussetry.verify.svg import Grounds, Page, read
 
@@ -31,18 +35,27 @@ _MITTENS = {"left": "right", "right": "left", "both": "both"}
 KINDS = (*PIECES, "stripes", "schematic", "key")
 
 
-def recount(svg: bytes, asked: Asked) -> tuple[Disagreement, ...]:
-    """Everything in which the drawing differs from what was asked, none where it agrees.
+def recount(svg: bytes | Sequence[bytes], asked: Asked) -> tuple[Disagreement, ...]:
+    """Everything in which the drawing, one file or its sheets in order, differs from what was
+    asked, none where it agrees.
 
-    ValueError for a kind of drawing that is not known, or no map.
+    ValueError for a kind of drawing that is not known, no map or no sheet.
     """
-    if asked.kind not in KINDS or not asked.maps:
+    svgs = (svg,) if isinstance(svg, bytes) else tuple(svg)
+    if asked.kind not in KINDS or not asked.maps or not svgs:
         raise ValueError(f"cannot recount a drawing of kind {asked.kind!r}")
-    try:
-        page = read(svg)
-        return tuple(_compare(page, asked))
-    except UnreadableError as fault:
-        return (Disagreement("unreadable", str(fault)),)
+    findings: list[Disagreement] = []
+    pages: list[Page] = []
+    for number, one in enumerate(svgs, 1):
+        try:
+            pages.append(read(one))
+            found = _compare(pages[-1], asked)
+        except UnreadableError as fault:
+            found = [Disagreement("unreadable", str(fault))]
+        findings += [replace(finding, sheet=number) for finding in found]
+    if len(pages) == len(svgs):
+        findings += compare_sheets(pages, asked)
+    return tuple(findings)
 
 
 def _compare(page: Page, asked: Asked) -> list[Disagreement]:

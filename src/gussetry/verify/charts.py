@@ -9,6 +9,7 @@ from statistics import median
 from typing import NamedTuple
 
 from gussetry.stitchmap import Op, Piece, Round, StitchMap
+from gussetry.verify.claims import claimed
 from gussetry.verify.findings import Asked, Disagreement
 from gussetry.verify.labels import found_at
 from gussetry.verify.rows import APART, Row, grid_rows, pitch_of, ring_centre, ring_rows, up_to
@@ -85,7 +86,7 @@ def read_sheet(
     left = page.tag("hand") == "left"
     places = [shape.box.centre for shape in shapes]
     pitch = pitch_of(places)
-    due = covered(piece, asked.kind)
+    due = claimed(page, covered(piece, asked.kind), asked.maps.index(stitches))
     sums = read_sums(page, asked.terms, due, texts)
     if asked.kind == "crown":
         centre = ring_centre(places, pitch, _shut_at(shapes))

@@ -13,7 +13,7 @@ class Disagreement:
     """One place where a finished drawing and its stitch map differ.
 
     `kind` is a short name in plain words; `piece`, `round` and `index` say which stitch or round,
-    `at` is the place on the page in mm, y downwards.
+    `at` is the place on the page in mm, y downwards; `sheet` counts the drawing's sheets from 1.
     """
 
     kind: str
@@ -24,6 +24,7 @@ class Disagreement:
     at: tuple[float, float] | None = None
     expected: str = ""
     found: str = ""
+    sheet: int = 1
 
 
 @dataclass(frozen=True, slots=True)
