@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from gussetry.chart import Chart
+from gussetry.layout.footing import Footing, Stretch
 from gussetry.layout.grid import cropped, draw_rows
-from gussetry.layout.parts import Sheet, Terms, lifts
+from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import LONGEST, Row, begun, whole
+from gussetry.layout.sentences import joined_text
 from gussetry.stitchmap import POSTS, Piece, Round, StitchMap
 from gussetry.style import Style
 
@@ -22,31 +24,52 @@ def _ringed(piece: Piece) -> Callable[[Round], Row]:
     return begun if any(r.count > LONGEST for r in piece.rounds) else whole
 
 
+def _edges(piece: Piece) -> Footing:
+    """The names of a sideways cuff's two edges. The seam ends at the hand's, where the yarn is
+    then: common practice, no source."""
+    foundation, seam = piece.rounds[0], piece.rounds[-1]
+    left, right = "hand edge", "arm edge"
+    if _turned(seam).rightwards:
+        left, right = right, left
+    first, last = 0.5, foundation.count - 0.5
+    return Footing(stretches=(Stretch(last, last, (right,)), Stretch(first, first, (left,))))
+
+
+def _sideways(piece: Piece) -> str:
+    """How a cuff in turned rows is read."""
+    return (
+        "Worked sideways in turned rows: odd rows read from right to left, even rows from left"
+        " to right, each from its number along its arrow to its count; turn after each. Every row"
+        " is worked in the back loop only. The lowest line is the foundation,"
+        f" {piece.rounds[0].count} chains; the highest seams the last row to it, and ends at the"
+        " hand edge, along which the hand is picked up. The arm edge is the cuff's opening."
+    )
+
+
+def _upright(piece: Piece) -> str:
+    """How a cuff worked round is read."""
+    how = (
+        "Worked round, right side facing; do not turn: read every round from right to left, from"
+        f" its number to its count. The lowest line is the foundation, {piece.rounds[0].count}"
+        " chains joined into a ring: the cuff's opening at the arm. The hand goes on from the top."
+    )
+    if any(op.do in POSTS for round_ in piece.rounds for op in round_.work):
+        how += (
+            " From round 2 on the hook goes round the post of the stitch below: a foot that"
+            " curls to the right is worked from the front, to the left from the back."
+        )
+    return how
+
+
 def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     """The cuff chart of a mitten that has one: turned rows with foundation and seam, or rounds."""
     piece = stitches.piece("cuff")
     assert piece is not None
     sheet = Sheet(stitches, style, terms)
-    turned = piece.worked == "rows"
-    if turned:
-        how = (
-            "Worked sideways in turned rows: odd rows read from right to left, even rows from left"
-            " to right, each from its number to its count. Every row is worked in the back loop"
-            f" only. The lowest line is the foundation, {piece.rounds[0].count} chains; the highest"
-            " seams the last row to it."
-        )
-    else:
-        how = (
-            "Worked round: read every round from right to left, from its number to its count. The"
-            f" lowest line is the foundation, {piece.rounds[0].count} chains joined into a ring."
-        )
-        if any(op.do in POSTS for round_ in piece.rounds for op in round_.work):
-            how += (
-                " From round 2 on the hook goes round the post of the stitch below: a foot that"
-                " curls to the right is worked from the front, to the left from the back."
-            )
-    if any(lifts(round_) for round_ in piece.rounds):
-        unit = "row" if turned else "round"
-        how += f" The chain before a {unit} lifts the hook; it is no stitch and is not counted."
-    rows = cropped(piece.rounds, 4, _turned if turned else _ringed(piece))
+    if piece.worked == "rows":
+        how = _sideways(piece) + joined_text(piece.rounds, "row")
+        rows = cropped(piece.rounds, 4, _turned)
+        return draw_rows(sheet, piece, rows, ("cuff", "cuff", how), _edges(piece))
+    how = _upright(piece) + joined_text(piece.rounds)
+    rows = cropped(piece.rounds, 4, _ringed(piece))
     return draw_rows(sheet, piece, rows, ("cuff", "cuff", how))

@@ -33,7 +33,7 @@ class Stretch:
 @dataclass(frozen=True, slots=True)
 class Footing:
     """The ground of a first row. `numbered`: places of the crook and the middles of their cells,
-    each with its number below; `stretches` beside them."""
+    each with its number below; `stretches` beside them, the rightmost first."""
 
     numbered: tuple[tuple[Place, float], ...] = ()
     stretches: tuple[Stretch, ...] = ()
@@ -42,6 +42,9 @@ class Footing:
         """Draws it under the row; returns the y below it."""
         high = sheet.style.size("yarn") * lettering.CAP_HEIGHT
         top = place.y + (LEG + DROP) * place.pitch
+        if not self.numbered:
+            # Nothing but words below: they stand near the row.
+            top -= DROP * place.pitch + high
         middle = top + high / 2
         base = top + high + NEAR + sheet.style.size("sum") * lettering.CAP_HEIGHT
         tags = round_tags(sheet.stitches_of, piece, place.row.round)
@@ -53,7 +56,7 @@ class Footing:
         self._grown(sheet, place, top - NEAR / 2)
         right = self._crook(sheet, place, base)
         for stretch in self.stretches:
-            _bracketed(sheet, place, stretch, (middle, base, right))
+            right = _bracketed(sheet, place, stretch, (middle, base, right))
         return base + sheet.style.size("sum") * lettering.DESCENT
 
     def _grown(self, sheet: Sheet, place: Standing, low: float) -> None:
@@ -89,17 +92,19 @@ def _numbers(numbered: tuple[tuple[Place, float], ...]) -> list[str]:
 
 
 def _across(place: Standing, cell: float) -> float:
-    """Across the page the place of a cell of a row that reads right to left, mm."""
-    return place.axis - (cell - place.row.centre) * place.pitch
+    """Across the page the place of a cell of the row, mm."""
+    way = 1 if place.row.rightwards else -1
+    return place.axis + way * (cell - place.row.centre) * place.pitch
 
 
 def _bracketed(
     sheet: Sheet, place: Standing, stretch: Stretch, levels: tuple[float, float, float]
-) -> None:
+) -> float:
     """A bracket under a stretch and its words; `levels`: the bracket's y, the words' baseline, and
-    the x that they stay to the left of."""
+    the x that they stay to the left of. Returns the x that the next words stay to the left of."""
     middle, base, most = levels
-    right, left = _across(place, stretch.first), _across(place, stretch.last)
+    ends = _across(place, stretch.first), _across(place, stretch.last)
+    left, right = min(ends), max(ends)
     up = middle - TICK * place.pitch
     if right - left > place.pitch / 2:
         points = (Point(right, up), Point(right, middle), Point(left, middle), Point(left, up))
@@ -112,3 +117,4 @@ def _bracketed(
     sheet.labels.append(
         Label("sum", words, Point(end, base), "end", tags=(("data-role", "place"),))
     )
+    return end - wide - CLEAR * sheet.style.size("sum")

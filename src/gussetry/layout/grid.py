@@ -24,6 +24,8 @@ from gussetry.units import Point
 
 ROW = 1.16
 """Distance of rows over the pitch: room for a marker between two rows."""
+ARROW = 1.3
+"""Room for the arrow of a turned row between its number and its stitches, over the pitch."""
 GAP = 0.9
 """White between the columns of a chart, in ems of its counts: no two numbers run together."""
 
@@ -73,7 +75,7 @@ def _columns(sheet: Sheet, piece: Piece, rows: Sequence[Row]) -> _Columns:
     right = max(before_ for before_, _ in reach)
     left = max(after_ for _, after_ in reach)
     if turned:
-        right = left = max(right, left)
+        right = left = max(right, left) + ARROW
         counts = number = max(counts + gap, number)
     gaps = sum(gap for text in (before, after) if text) + 2 * gap
     fixed = counts + before + after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
@@ -110,11 +112,12 @@ def _draw_row(sheet: Sheet, piece: Piece, place: Standing, columns: _Columns) ->
         tags = stitch_tags(stitches, piece, round_, i)
         sheet.stitch(round_.work[i], frame, columns.pitch, tags)
     tags = round_tags(stitches, piece, round_)
-    if round_.count and round_.number:
+    if round_.count:
         number, count = columns.number, columns.count
         if row.rightwards:
             number, count = columns.count - sheet.width_of("number", str(round_.number)) / 2, number
-        sheet.number(Point(number, y), piece, round_)
+        if round_.number:
+            sheet.number(Point(number, y), piece, round_)
         base = Point(count, y + sheet.drop("count"))
         sheet.labels.append(
             Label("count", count_text(round_), base,
@@ -134,6 +137,30 @@ def _draw_row(sheet: Sheet, piece: Piece, place: Standing, columns: _Columns) ->
                       "start" if anchored == "start" else "end",
                       tags=(("data-role", "sum"), *tags, ("data-index", span)))
             )  # fmt: skip
+
+
+def _ways(sheet: Sheet, placed: Sequence[Standing], columns: _Columns, foot: float) -> None:
+    """Arrows the way of the work: one below rounds, one at the beginning of each turned row."""
+    if any(place.row.rightwards for place in placed):
+        for place in placed:
+            if not place.row.several:
+                _arrow(sheet, place)
+        return
+    right = columns.axis + placed[0].row.extent()[0] * columns.pitch
+    left = min(right - 4 * columns.pitch, columns.axis)
+    # A foundation is only there to be worked into: the arrow shows how the first round goes.
+    sheet.lines.append(Line("direction", (Point(right, foot), Point(left, foot)), arrows="end"))
+
+
+def _arrow(sheet: Sheet, place: Standing) -> None:
+    """The arrow of a turned row, from its beginning towards its stitches."""
+    row = place.row
+    way = 1 if row.rightwards else -1
+    tail, head = (
+        Point(place.axis - way * (row.extent()[0] + cells) * place.pitch, place.y)
+        for cells in (ARROW, 0.3)
+    )
+    sheet.lines.append(Line("direction", (tail, head), arrows="end"))
 
 
 def _draw_several(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float) -> None:
@@ -183,11 +210,7 @@ def draw_rows(
     foot = floor + 0.75 * step
     if footing:
         foot = max(foot, footing.draw(sheet, piece, placed[0]) + 0.25 * step)
-    right = columns.axis + rows[0].extent()[0] * columns.pitch
-    left = min(right - 4 * columns.pitch, columns.axis)
-    # A foundation is only there to be worked into: the arrow shows how the first round goes.
-    arrow = (Point(right, foot), Point(left, foot))
-    sheet.lines.append(Line("direction", arrow, arrows="end"))
+    _ways(sheet, placed, columns, foot)
     bottom = sheet.key(foot + 2.5, width, style.stitch, told)
     description = f"{name}. {how}"
     return sheet.chart(kind, name, description, (width, bottom + MARGIN))

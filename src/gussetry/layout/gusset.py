@@ -10,6 +10,7 @@ from gussetry.layout.columns import bridge, columns, side_by_side
 from gussetry.layout.grid import draw_rows, runs
 from gussetry.layout.parts import Sheet, Terms, cells
 from gussetry.layout.rows import Row, summed, whole
+from gussetry.layout.sentences import begun_text, joined_text
 from gussetry.stitchmap import Op, Round, StitchMap
 from gussetry.style import Style
 
@@ -135,13 +136,13 @@ def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
         " from right to left, from its number to its count. A solid line leads from each marked"
         " stitch (m in the counts, which run in the order of working) to what is worked into it."
         f" Stitches not drawn are summed at the sides. {_divided(rounds, wedge.crook)}"
-        f"{edging_text(rounds)}"
+        f"{begun_text(stitches)}{joined_text(rounds)}{edging_text(rounds)}"
     )
     return draw_rows(sheet, piece, rows, ("gusset", "hand and gusset", how))
 
 
 def _divided(rounds: Sequence[Round], crook: int) -> str:
-    """What the division does to the count, and what a foundation is."""
+    """What the division does to the count."""
     division = next(r for r in rounds if r.phase == "division")
     aside = sum(1 for op in division.work if op.held or op.do == "hold")
     chains = len(bridge(division))
@@ -152,8 +153,6 @@ def _divided(rounds: Sequence[Round], crook: int) -> str:
     if crook:
         numbers = f"numbers (1–{crook})" if crook > 1 else "number 1"
         words += f" Small {numbers} at the gap: the crook, as the thumb takes it up."
-    if rounds[0].number == 0:
-        words += f" The lowest line is the foundation: {rounds[0].count} chains joined into a ring."
     return words
 
 

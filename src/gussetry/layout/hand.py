@@ -9,6 +9,7 @@ from gussetry.chart import Chart
 from gussetry.layout.grid import draw_rows
 from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import BEGINNING, LONGEST, Row, summed, whole
+from gussetry.layout.sentences import begun_text, joined_text
 from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style
 
@@ -40,6 +41,12 @@ def _rows(rounds: Sequence[Round]) -> list[Row]:
     return rows
 
 
+def _widened(rounds: Sequence[Round]) -> str:
+    """Where the hand gets wider."""
+    grown = [r.number for r in rounds if any(op.do == "inc" for op in r.work) and r.number > 1]
+    return ": increases there widen the hand" if grown else ""
+
+
 def hand(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     """The hand chart, from the pick-up round to the last plain round before the crown."""
     piece = stitches.piece("hand")
@@ -50,13 +57,11 @@ def hand(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
     for _, run in groupby(rounds[drawn:], key=lambda r: r.yarn):
         even = list(run)
         rows.append(summed(even[0], even[-1]))
-    first = "" if rounds[0].number else (
-        f" The lowest line is the foundation: {rounds[0].count} chains joined into a ring."
-    )  # fmt: skip
     how = (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round from right to"
-        f" left, from its number to its count.{first} The first stitch of a round is the hand's"
-        " outer edge. The crown chart goes on from here."
+        f" left, from its number to its count.{begun_text(stitches)} The first stitch of a round is"
+        f" the hand's outer edge{_widened(rounds)}.{joined_text(rounds)} The crown chart goes on"
+        " from here."
     )
     sheet = Sheet(stitches, style, terms)
     return draw_rows(sheet, piece, rows, ("hand", "hand", how))
