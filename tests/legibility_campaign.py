@@ -11,13 +11,13 @@ from __future__ import annotations
 
 import multiprocessing
 import random
+import re
 import sys
 import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import count
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -129,6 +129,13 @@ def tried(named: tuple[str, Spec], styles: Sequence[str]) -> Tried:
     return Tried(tuple(findings), drawings, off, drawing, measuring)
 
 
+def _class(found: Found) -> str:
+    """The kind of drawing, and the kind of line that touches: `crown, growth`."""
+    drawing = found.drawing.partition(" ")[0].rpartition("/")[2].partition("-")[0]
+    line = re.search(r" (?:of|by) a (\w+)", found.finding.message)
+    return f"{drawing}, {line[1]}" if line else drawing
+
+
 def told(tries: Sequence[Tried], specifications: dict[str, Spec], folder: Path | None) -> bool:
     """Prints everything; True where something was found."""
     found = [one for a_try in tries for one in a_try.findings]
@@ -136,17 +143,17 @@ def told(tries: Sequence[Tried], specifications: dict[str, Spec], folder: Path |
         own = [one for one in found if one.finding.kind == kind]
         pictures = {(one.spec, one.style, one.drawing) for one in own}
         print(f"\n{kind}: {many} in {len(pictures)} drawings of {len({o.spec for o in own})}")
-        classes: dict[tuple[str, str], list[Found]] = {}
+        classes: dict[str, list[Found]] = {}
         for one in own:
-            which = one.drawing.partition(" ")[0].rpartition("/")[2]
-            classes.setdefault((one.style, which), []).append(one)
-        for number, ((style, which), those) in zip(count(1), classes.items(), strict=False):
+            classes.setdefault(_class(one), []).append(one)
+        for which, those in classes.items():
             one = next((one for one in those if one.svg), those[0])
-            print(f"  {style} {which}: {len(those)}, as in {one.spec}, {one.drawing}:"
-                  f" {one.finding.message} {one.finding.at}")  # fmt: skip
+            styles = ", ".join(sorted({one.style for one in those}))
+            print(f"  {which}: {len(those)} ({styles}), as in {one.spec}, {one.style},"
+                  f" {one.drawing}: {one.finding.message} {one.finding.at}")  # fmt: skip
             if folder:
                 folder.mkdir(parents=True, exist_ok=True)
-                (folder / f"{kind} {number} {style} {which}.svg").write_bytes(one.svg)
+                (folder / f"{kind} {which}.svg").write_bytes(one.svg)
     print()
     for name in sorted({one.spec for one in found if one.spec.startswith("made up")}):
         print(name, repr(specifications[name]))
