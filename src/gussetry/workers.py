@@ -56,8 +56,8 @@ def _warm() -> bool:
     from gussetry.export.png import cairo_available, png_bytes
     from gussetry.export.svg import svg_bytes
 
-    for name in ("gussetry.engrave", "gussetry.layout", "gussetry.manifest", "gussetry.verify"):
-        import_module(name)
+    for name in ("engrave", "layout", "manifest", "verify.legibility"):
+        import_module(f"gussetry.{name}")
     dot = Drawing(1, 1, "", "", (Group((Path("M0 0H1V1H0Z", fill="#000000"),)),))
     svg = svg_bytes(dot)
     return cairo_available() and bool(png_bytes(svg, dot, 96))
@@ -191,6 +191,8 @@ def _said(fault: Disagreement) -> str:
         where.append(f"round {fault.round}")
     if fault.index is not None:
         where.append(f"entry {fault.index}")
+    if fault.at is not None:
+        where.append(f"at {fault.at[0]:g}, {fault.at[1]:g} mm")
     message = f"{' '.join(where)}: {fault.message}" if where else fault.message
     differs = f" (expected {fault.expected}, found {fault.found})" if fault.expected else ""
     return f"error[{fault.kind}]: {message}{differs}"

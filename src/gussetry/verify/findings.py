@@ -27,6 +27,20 @@ class Disagreement:
     sheet: int = 1
 
 
+LEAST_TEXT_SIZE = 6.0
+"""Points. The least that print should hold: common practice, no source."""
+LEAST_PITCH = 2.2
+"""Millimetres from stitch to stitch: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What a style promises: `text` in points at least, `stitch` mm from stitch to stitch."""
+
+    text: float = LEAST_TEXT_SIZE
+    stitch: float = LEAST_PITCH
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """What a drawing shall show.
@@ -34,7 +48,8 @@ class Asked:
     `kind` is `hand`, `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `maps`
     are the sizes it serves, smallest first; `terms` the reader's (US or UK); the steps are what
     printed measures are rounded to, millimetres and inches; `hand` the maker's whom a stitch chart
-    is for, right or left.
+    is for, right or left; `limits` what its style promises of legibility, None where that is not
+    to be measured.
     """
 
     kind: str
@@ -43,6 +58,7 @@ class Asked:
     cm_step_mm: Fraction = Fraction(5)
     inch_step: Fraction = Fraction(1, 4)
     hand: str = "right"
+    limits: Limits | None = None
 
 
 class UnreadableError(ValueError):
