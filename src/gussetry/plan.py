@@ -39,12 +39,13 @@ class Job:
 
     def asked(self) -> Asked:
         """What the recount must find."""
-        from gussetry.verify import Asked
+        from gussetry.verify import Asked, Limits
 
         style = self.style
+        limits = Limits(style.least_text, style.least_stitch)
         return Asked(
-            self.kind, self.maps, self.terms, style.cm_step, style.inch_step, style.hand
-        )  # fmt: skip
+            self.kind, self.maps, self.terms, style.cm_step, style.inch_step, style.hand, limits
+        )
 
     def cost(self) -> int:
         """How long it takes, roughly, as a number of stitches."""

@@ -13,11 +13,12 @@ from dataclasses import replace
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.beside import compare_colours, compare_labels, compare_order
 from gussetry.verify.charts import PIECES, compare_rows, crowded, fabric_stitch, read_sheet
-from gussetry.verify.findings import Asked, Disagreement, UnreadableError
+from gussetry.verify.findings import Asked, Disagreement, Limits, UnreadableError
 from gussetry.verify.guides import compare_guides
 from gussetry.verify.keys import (
     all_symbols,
     compare_key,
+    compare_pitches,
     compare_terms,
     drawn_symbols,
     summed_kinds,
@@ -29,7 +30,7 @@ from gussetry.verify.sheets import compare_sheets
 from gussetry.verify.strip import compare_strip
 from gussetry.verify.svg import Grounds, Page, read
 
-__all__ = ["Asked", "Disagreement", "check_png", "recount"]
+__all__ = ["Asked", "Disagreement", "Limits", "check_png", "recount"]
 
 _MITTENS = {"left": "right", "right": "left", "both": "both"}
 KINDS = (*PIECES, "stripes", "schematic", "key")
@@ -49,13 +50,23 @@ def recount(svg: bytes | Sequence[bytes], asked: Asked) -> tuple[Disagreement, .
     for number, one in enumerate(svgs, 1):
         try:
             pages.append(read(one))
-            found = _compare(pages[-1], asked)
+            found = [*_compare(pages[-1], asked), *_illegible(pages[-1], asked)]
         except UnreadableError as fault:
             found = [Disagreement("unreadable", str(fault))]
         findings += [replace(finding, sheet=number) for finding in found]
     if len(pages) == len(svgs):
         findings += compare_sheets(pages, asked)
     return tuple(findings)
+
+
+def _illegible(page: Page, asked: Asked) -> list[Disagreement]:
+    """What cannot be read on a page of ours, where that is asked."""
+    if asked.limits is None:
+        return []
+    # Loads shapely: late, for who only reads drawings back.
+    from gussetry.verify.legibility import PENDING, legibility
+
+    return [one for one in legibility(page, asked.limits) if one.kind not in PENDING]
 
 
 def _compare(page: Page, asked: Asked) -> list[Disagreement]:
