@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
-from gussetry.chart import Label, Line
-from gussetry.layout.parts import MARGIN, Sheet, heads_and_feet, round_tags
+from gussetry.chart import Label, Line, Tags
+from gussetry.layout.parts import MARGIN, Sheet, heads_and_feet
 from gussetry.layout.rows import NEAR, Standing
-from gussetry.stitchmap import Piece, Place
+from gussetry.stitchmap import Place
 from gussetry.style import lettering
 from gussetry.style.symbols import LEG
 from gussetry.units import Point
@@ -16,6 +17,8 @@ DROP = 0.42
 """From the feet of the row down to the numbers, over the pitch: room for a line from each foot."""
 TICK = 0.16
 """Height of the ends of a bracket, over the pitch."""
+OFF = 0.2
+"""White between a foot and the line that leads from it, mm."""
 CLEAR = 0.6
 """White between words side by side, in ems."""
 
@@ -38,16 +41,15 @@ class Footing:
     numbered: tuple[tuple[Place, float], ...] = ()
     stretches: tuple[Stretch, ...] = ()
 
-    def draw(self, sheet: Sheet, piece: Piece, place: Standing) -> float:
-        """Draws it under the row; returns the y below it."""
+    def draw(self, sheet: Sheet, tags: Tags, place: Standing) -> float:
+        """Draws it under the row that `tags` name; returns the y below it."""
         high = sheet.style.size("yarn") * lettering.CAP_HEIGHT
         top = place.y + (LEG + DROP) * place.pitch
-        if not self.numbered:
+        if not self.numbered and all(s.first == s.last for s in self.stretches):
             # Nothing but words below: they stand near the row.
-            top -= DROP * place.pitch + high
+            top -= DROP * place.pitch + high - NEAR
         middle = top + high / 2
         base = top + high + NEAR + sheet.style.size("sum") * lettering.CAP_HEIGHT
-        tags = round_tags(sheet.stitches_of, piece, place.row.round)
         for (_, cell), number in zip(self.numbered, _numbers(self.numbered), strict=True):
             at = Point(_across(place, cell), top + high)
             sheet.labels.append(
@@ -70,7 +72,8 @@ class Footing:
             feet.sort(key=lambda foot: -foot.x)
             for foot, into in zip(feet, op.into, strict=False):
                 if into in cells:
-                    sheet.growth(foot, Point(_across(place, cells[into]), low))
+                    number = Point(_across(place, cells[into]), low)
+                    sheet.growth(_after(sheet, foot, number), number)
 
     def _crook(self, sheet: Sheet, place: Standing, base: float) -> float:
         """The crook's name under its numbers; returns the x that words beside it keep clear of."""
@@ -85,6 +88,13 @@ class Footing:
         )
         half = sheet.width_of("sum", "crook") / 2
         return middle - half - CLEAR * sheet.style.size("sum")
+
+
+def _after(sheet: Sheet, foot: Point, head: Point) -> Point:
+    """Where a line to `head` begins, clear of the foot that it comes from."""
+    white = OFF + (sheet.style.pen("shaping") + sheet.style.pen("guide")) / 2
+    away = math.dist(foot, head)
+    return foot.plus(Point((head.x - foot.x) * white / away, (head.y - foot.y) * white / away))
 
 
 def _numbers(numbered: tuple[tuple[Place, float], ...]) -> list[str]:

@@ -3,150 +3,144 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
 
-from gussetry.chart import Chart, Label, Line
+from gussetry.chart import Chart, Label, LabelKind, Line
+from gussetry.layout.courses import Beside, Course, Placed, Said, several_text, singly, yarn_names
 from gussetry.layout.footing import Footing
 from gussetry.layout.guides import draw_guides
-from gussetry.layout.parts import (
-    MARGIN,
-    Sheet,
-    Terms,
-    count_text,
-    round_tags,
-    stitch_tags,
-    sum_text,
-    title,
-)
-from gussetry.layout.rows import Row, Standing, bridge_lift, heights, summed
+from gussetry.layout.parting import draw_parting, parting_height
+from gussetry.layout.parts import MARGIN, Sheet
+from gussetry.layout.rows import Row, Standing, bridge_lift, room, summed
+from gussetry.layout.spread import ARROW, NEAR, Columns, middle, spread
+from gussetry.layout.tags import NOTHING, title
 from gussetry.stitchmap import Piece, Round
 from gussetry.units import Point
 
 ROW = 1.16
 """Distance of rows over the pitch: room for a marker between two rows."""
-ARROW = 1.3
-"""Room for the arrow of a turned row between its number and its stitches, over the pitch."""
-GAP = 0.9
-"""White between the columns of a chart, in ems of its counts: no two numbers run together."""
+LINE = 1.22
+"""Distance of lines within a row, in ems of its numbers."""
+APART = 0.5
+"""White between rows of several lines, in ems of their numbers."""
+CHIPS = 0.6
+"""White between chips one above the other, mm."""
 
 
-@dataclass(slots=True)
-class _Columns:
-    """Where the columns of a chart stand, mm from its left edge."""
-
-    pitch: float
-    axis: float
-    count: float
-    sum_left: float
-    sum_right: float
-    chip: float
-    number: float
-    width: float
+def _line(sheet: Sheet) -> float:
+    """The distance of lines within a row, mm."""
+    return LINE * sheet.style.size("number")
 
 
-def _sides(row: Row, terms: Terms) -> tuple[str, str]:
-    """What is not drawn before and after the shown part, in words."""
-    work = row.round.work
-    return sum_text(work[: row.first], terms), sum_text(work[row.end :], terms)
+def _chip_step(sheet: Sheet) -> float:
+    return sheet.chip_size() + CHIPS
 
 
-def _several_text(piece: Piece, row: Row, terms: Terms) -> str:
-    """What a summing line says: `rounds 6–10: 13 sc`."""
-    assert row.several is not None
-    first, last = row.several
-    word = "rows" if piece.worked == "rows" else "rounds"
-    span = f"{first}–{last}" if first != last else str(first)
-    word = word if first != last else word.removesuffix("s")
-    return f"{word} {span}: {sum_text(row.round.work, terms)}"
+def _half(sheet: Sheet, side: Beside, step: float) -> float:
+    """How far what stands beside a row reaches from its middle up and down, white included, mm."""
+    lines = side.lines * _line(sheet) + APART * sheet.style.size("number")
+    return max(step, lines if side.lines > 1 else 0.0, len(side.yarns) * _chip_step(sheet)) / 2
 
 
-def _columns(sheet: Sheet, piece: Piece, rows: Sequence[Row]) -> _Columns:
-    """The columns that the rows need; a lower pitch where the style's column is too narrow."""
-    style = sheet.style
-    gap = GAP * style.size("count")
-    drawn = [row for row in rows if not row.several]
-    counts = max(sheet.width_of("count", count_text(r.round)) for r in drawn)
-    sides = [_sides(row, sheet.terms) for row in drawn]
-    before = max(sheet.width_of("sum", text) for text, _ in sides)
-    after = max(sheet.width_of("sum", text) for _, text in sides)
-    turned = any(row.rightwards for row in rows)
-    number = max(sheet.width_of("number", str(r.round.number)) for r in drawn) + gap
-    reach = [row.extent() for row in drawn]
-    right = max(before_ for before_, _ in reach)
-    left = max(after_ for _, after_ in reach)
-    if turned:
-        right = left = max(right, left) + ARROW
-        counts = number = max(counts + gap, number)
-    gaps = sum(gap for text in (before, after) if text) + 2 * gap
-    fixed = counts + before + after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
-    # A chart that would clog is drawn wider than its column instead.
-    pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / (left + right)))
-    x = MARGIN + counts + gap
-    sum_left = x + after
-    x = sum_left + (gap if after else 0)
-    axis = x + left * pitch
-    x = axis + right * pitch + gap
-    sum_right = x
-    x += before + (gap if before else 0)
-    number_x = x + number / 2
-    x = x + number + gap / 2
-    for row in rows:
-        if row.several:
-            # A summing line may be longer than the rows are: it ends before the chips all the same.
-            half = sheet.width_of("sum", _several_text(piece, row, sheet.terms)) / 2
-            x = max(x, _middle(axis, half) + half + gap / 2)
-    chip = x + sheet.chip_size() / 2
-    width = chip + sheet.chip_size() / 2 + MARGIN
-    return _Columns(pitch, axis, MARGIN + counts, sum_left, sum_right, chip, number_x, width)
+def _placed(
+    sheet: Sheet, courses: Sequence[Course], sides: Sequence[Beside], columns: Columns
+) -> tuple[list[Placed], float]:
+    """The courses at their places, the first at the height 0, and the upper edge over the last."""
+    step = row_step(sheet, columns.pitch)
+    lift = bridge_lift(sheet.style, columns.pitch)
+    found, y = [], 0.0
+    halves = [_half(sheet, side, step) for side in sides]
+    above = [*halves[1:], step / 2]
+    for course, side, half, over in zip(courses, sides, halves, above, strict=True):
+        stands = Standing(course.lead, y, columns.axis, columns.pitch, lift)
+        found.append(Placed(course, side, stands, half))
+        y -= max(half + over, room(course.lead, step, columns.pitch, sheet.style))
+        y -= parting_height(sheet, course)
+    return found, y
 
 
-def _middle(axis: float, half: float) -> float:
-    """Where a summing line is centred: on the axis, if half of it has room on the left."""
-    return max(axis, MARGIN + half)
+def row_step(sheet: Sheet, pitch: float) -> float:
+    """The distance of rows with a line each, mm."""
+    return max(ROW * pitch, 1.2 * sheet.style.size("number"), 1.25 * sheet.chip_size())
 
 
-def _draw_row(sheet: Sheet, piece: Piece, place: Standing, columns: _Columns) -> None:
-    row, y = place.row, place.y
-    stitches, round_ = sheet.stitches_of, row.round
-    for i, frame in place.frames.items():
-        tags = stitch_tags(stitches, piece, round_, i)
-        sheet.stitch(round_.work[i], frame, columns.pitch, tags)
-    tags = round_tags(stitches, piece, round_)
-    if round_.count:
-        number, count = columns.number, columns.count
-        if row.rightwards:
-            number, count = columns.count - sheet.width_of("number", str(round_.number)) / 2, number
-        if round_.number:
-            sheet.number(Point(number, y), piece, round_)
-        base = Point(count, y + sheet.drop("count"))
+def _write(
+    sheet: Sheet, piece: Piece, place: Placed, told: Sequence[Said],
+    at: tuple[LabelKind, str, float, Literal["start", "middle", "end"]],
+) -> None:  # fmt: skip
+    """Words beside a course in their lines. `at`: their kind, role, x and what stands there."""
+    kind, role, x, anchor = at
+    for said in told:
+        y = place.standing.y - said.up * _line(sheet) + sheet.drop(kind)
+        tags = place.course.tags(sheet, piece, said.members)
+        if role == "sum":
+            tags += (("data-index", _spans(place, said, anchor)),)
         sheet.labels.append(
-            Label("count", count_text(round_), base,
-                  "middle" if row.rightwards else "end",
-                  tags=(("data-role", "count"), *tags))
-        )  # fmt: skip
-        sheet.chip(Point(columns.chip, y), piece, round_)
-    before, after = _sides(row, sheet.terms)
-    last = len(round_.work) - 1
-    for text, x, anchored, span in (
-        (before, columns.sum_right, "start", f"0-{row.first - 1}"),
-        (after, columns.sum_left, "end", f"{row.end}-{last}"),
-    ):
-        if text:
-            sheet.labels.append(
-                Label("sum", text, Point(x, y + sheet.drop("sum")),
-                      "start" if anchored == "start" else "end",
-                      tags=(("data-role", "sum"), *tags, ("data-index", span)))
-            )  # fmt: skip
+            Label(kind, said.words, Point(x, y), anchor, tags=(("data-role", role), *tags))
+        )
 
 
-def _ways(sheet: Sheet, placed: Sequence[Standing], columns: _Columns, foot: float) -> None:
+def _spans(place: Placed, said: Said, anchor: str) -> str:
+    """The entries that a sum stands for in each of its rows: `0-11 0-12`."""
+    rows = [place.course.rows[m] for m in said.members]
+    spans = [row.before if anchor == "start" else row.after for row in rows]
+    return " ".join(f"{span[0]}-{span[-1]}" if span else NOTHING for span in spans)
+
+
+def _draw_course(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
+    course, side = place.course, place.beside
+    if course.lead.several:
+        _draw_several(sheet, piece, place, columns)
+    for i, frame in place.standing.frames.items():
+        tags = course.stitch_tags(sheet, piece, i)
+        sheet.stitch(course.lead.round.work[i], frame, columns.pitch, tags)
+    if course.lead.rightwards:
+        for said in side.numbers:
+            x = columns.count - sheet.width_of("number", said.words) / 2
+            _write(sheet, piece, place, [said], ("number", "round", x, "middle"))
+        _write(sheet, piece, place, side.counts, ("count", "count", columns.number, "middle"))
+    else:
+        _write(sheet, piece, place, side.numbers, ("number", "round", columns.number, "middle"))
+        _write(sheet, piece, place, side.counts, ("count", "count", columns.count, "end"))
+    _chips(sheet, piece, place, columns)
+    _write(sheet, piece, place, side.before, ("sum", "sum", columns.sum_right, "start"))
+    _write(sheet, piece, place, side.after, ("sum", "sum", columns.sum_left, "end"))
+    for x in (MARGIN, columns.names):
+        _write(sheet, piece, place, side.names, ("number", "size", x, "start"))
+
+
+def _chips(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
+    """The yarn of a course, or each of its yarns above the other with the sizes' names beside."""
+    y, step = place.standing.y, _chip_step(sheet)
+    names = {said: words for said, words in yarn_names(sheet, place.course)}
+    for said in place.beside.yarns:
+        at = Point(columns.chip, y - said.up * step)
+        tags = place.course.tags(sheet, piece, said.members)
+        sheet.chip(at, said.words, tags)
+        if said in names:
+            beside = Point(at.x + sheet.chip_size() / 2 + NEAR, at.y + sheet.drop("yarn"))
+            role = (("data-role", "size"), *tags)
+            sheet.labels.append(Label("yarn", names[said], beside, tags=role))
+
+
+def _draw_several(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
+    text = several_text(sheet, piece, place.course)
+    half = sheet.width_of("sum", text) / 2
+    tags = (("data-role", "sum"), *place.course.tags(sheet, piece))
+    at = Point(middle(columns.axis, half), place.standing.y + sheet.drop("sum"))
+    sheet.labels.append(Label("sum", text, at, "middle", tags=tags))
+
+
+def _ways(sheet: Sheet, placed: Sequence[Placed], columns: Columns, foot: float) -> None:
     """Arrows the way of the work: one below rounds, one at the beginning of each turned row."""
-    if any(place.row.rightwards for place in placed):
-        for place in placed:
+    rows = [place.standing for place in placed]
+    if any(place.row.rightwards for place in rows):
+        for place in rows:
             if not place.row.several:
                 _arrow(sheet, place)
         return
-    right = columns.axis + placed[0].row.extent()[0] * columns.pitch
+    right = columns.axis + rows[0].row.extent()[0] * columns.pitch
     left = min(right - 4 * columns.pitch, columns.axis)
     # A foundation is only there to be worked into: the arrow shows how the first round goes.
     sheet.lines.append(Line("direction", (Point(right, foot), Point(left, foot)), arrows="end"))
@@ -163,19 +157,6 @@ def _arrow(sheet: Sheet, place: Standing) -> None:
     sheet.lines.append(Line("direction", (tail, head), arrows="end"))
 
 
-def _draw_several(sheet: Sheet, piece: Piece, row: Row, columns: _Columns, y: float) -> None:
-    assert row.several is not None
-    first, last = row.several
-    text = _several_text(piece, row, sheet.terms)
-    half = sheet.width_of("sum", text) / 2
-    tags = round_tags(sheet.stitches_of, piece, f"{first}-{last}")
-    sheet.chip(Point(columns.chip, y), piece, row.round, f"{first}-{last}")
-    sheet.labels.append(
-        Label("sum", text, Point(_middle(columns.axis, half), y + sheet.drop("sum")), "middle",
-              tags=(("data-role", "sum"), *tags))
-    )  # fmt: skip
-
-
 def draw_rows(
     sheet: Sheet,
     piece: Piece,
@@ -183,37 +164,43 @@ def draw_rows(
     heading: tuple[str, str, str],
     footing: Footing | None = None,
 ) -> Chart:
-    """The chart of rows, first lowest, on its footing. `heading`: chart kind, what it shows, how it
-    is read."""
+    """The chart of one size's rows, first lowest, as `draw_courses` draws it."""
+    return draw_courses(sheet, piece, singly(rows), heading, footing)
+
+
+def draw_courses(
+    sheet: Sheet,
+    piece: Piece,
+    courses: Sequence[Course],
+    heading: tuple[str, str, str],
+    footing: Footing | None = None,
+) -> Chart:
+    """The chart of courses, first lowest, on its footing. `heading`: chart kind, what it shows, how
+    it is read."""
     kind, what, how = heading
     style = sheet.style
-    columns = _columns(sheet, piece, rows)
-    name = title(sheet.stitches_of, what)
-    shown = [op for row in rows for op in row.round.work[row.first : row.end] if op.do != "turn"]
+    columns, sides = spread(sheet, piece, courses)
+    name = title(sheet.stitches_of, what, *sheet.others)
+    rows = [row for course in courses for row in course.rows]
+    shown = [row.round.work[i] for row in rows for i in row.drawn]
     told = [op for row in rows for op in row.summed]
     width = max(columns.width, sheet.title_width(name), sheet.key_width(shown, told))
-    top = sheet.heading(name, how, width)
-    step = max(ROW * columns.pitch, 1.2 * style.size("number"), 1.25 * sheet.chip_size())
-    lift = bridge_lift(style, columns.pitch)
-    *ys, high = heights(rows, step, columns.pitch, style)
-    floor = top + high - 0.5 * step + 0.3 * columns.pitch
-    placed = [
-        Standing(row, floor - y, columns.axis, columns.pitch, lift)
-        for row, y in zip(rows, ys, strict=True)
-    ]
+    placed, high = _placed(sheet, courses, sides, columns)
+    step = row_step(sheet, columns.pitch)
+    floor = sheet.heading(name, how, width) - high - 0.5 * step + 0.3 * columns.pitch
+    placed = [place.moved(floor) for place in placed]
     for place in placed:
-        if place.row.several:
-            _draw_several(sheet, piece, place.row, columns, place.y)
-        else:
-            _draw_row(sheet, piece, place, columns)
+        _draw_course(sheet, piece, place, columns)
     draw_guides(sheet, piece, placed)
-    foot = floor + 0.75 * step
+    for lower, upper in pairwise(placed):
+        draw_parting(sheet, piece, lower, upper, (MARGIN, columns.width - MARGIN))
+    foot = floor + placed[0].half + 0.25 * step
     if footing:
-        foot = max(foot, footing.draw(sheet, piece, placed[0]) + 0.25 * step)
+        tags = courses[0].tags(sheet, piece)
+        foot = max(foot, footing.draw(sheet, tags, placed[0].standing) + 0.25 * step)
     _ways(sheet, placed, columns, foot)
     bottom = sheet.key(foot + 2.5, width, style.stitch, told)
-    description = f"{name}. {how}"
-    return sheet.chart(kind, name, description, (width, bottom + MARGIN))
+    return sheet.chart(kind, name, f"{name}. {how}", (width, bottom + MARGIN))
 
 
 def runs(rounds: Sequence[Round]) -> list[list[Round]]:

@@ -6,30 +6,38 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from gussetry.chart import Label, Line
-from gussetry.layout.parts import Sheet, heads_and_feet, round_tags
+from gussetry.chart import Label, Line, Tags
+from gussetry.layout.courses import Placed
+from gussetry.layout.parts import Sheet, heads_and_feet
 from gussetry.layout.rows import NEAR, OVAL, Row, Standing, join_rise
 from gussetry.stitchmap import Piece
-from gussetry.style import lettering
+from gussetry.style import Style, lettering
 from gussetry.units import Point
 
 BREAK = 0.09
 """White between a marker's line and the stitches that it joins, over the pitch."""
+OFF = 0.2
+"""White between a stitch and the end of a line that leads to another, mm."""
+LEAST_LINE = 0.3
+"""What is left of such a line at least, mm."""
 ASIDE = 0.48
 """White between a stitch's middle and a line that leads up to it from its side, over the pitch."""
 
 
-def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Standing]) -> None:
-    """All guides of the rows, first lowest."""
-    drawn = [place for place in placed if not place.row.several]
-    for place in drawn:
-        _joins(sheet, place)
-        _gap(sheet, place)
-        _crook(sheet, piece, place)
+def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Placed]) -> None:
+    """All guides of the courses, first lowest."""
+    for place in placed:
+        if not place.course.lead.several:
+            _joins(sheet, place.standing)
+            _gap(sheet, place.standing)
+            _crook(sheet, place.standing, place.course.tags(sheet, piece))
     for lower, upper in pairwise(placed):
-        if not lower.row.several and not upper.row.several:
-            _growth(sheet, lower, upper)
-            _markers(sheet, lower, upper)
+        shared = [p for p in lower.course.places if p in upper.course.places]
+        if shared and not lower.course.lead.several and not upper.course.lead.several:
+            # What leads from row to row is numbered as in one size that has both.
+            ends = lower.in_size(shared[-1]), upper.in_size(shared[-1])
+            _growth(sheet, *ends)
+            _markers(sheet, *ends)
 
 
 def _growth(sheet: Sheet, lower: Standing, upper: Standing) -> None:
@@ -47,7 +55,20 @@ def _growth(sheet: Sheet, lower: Standing, upper: Standing) -> None:
         if len(heads) == 2 and (heads[0].x < heads[1].x) != (feet[0].x < feet[-1].x):
             heads.reverse()
         for foot, head in zip(feet, heads, strict=False):
-            sheet.growth(foot, head)
+            line = between(foot, head, sheet.style)
+            if line:
+                sheet.growth(*line)
+
+
+def between(foot: Point, head: Point, style: Style) -> tuple[Point, Point] | None:
+    """The line from one stitch to another with white at both of its ends; None where they stand
+    too near."""
+    white = OFF + (style.pen("shaping") + style.pen("guide")) / 2
+    away = math.dist(foot, head)
+    if away < 2 * white + LEAST_LINE:
+        return None
+    x, y = (head.x - foot.x) * white / away, (head.y - foot.y) * white / away
+    return foot.plus(Point(x, y)), head.plus(Point(-x, -y))
 
 
 def _marked(place: Standing) -> list[int]:
@@ -58,11 +79,7 @@ def _marked(place: Standing) -> list[int]:
 def _markers(sheet: Sheet, lower: Standing, upper: Standing) -> None:
     """A line from each marked stitch up to the one that is worked into it."""
     heads, p = lower.heads(), lower.pitch
-    feet = {
-        op.into[0]: heads_and_feet(frame, op, upper.pitch)[1][0]
-        for i, frame in upper.frames.items()
-        if (op := upper.row.round.work[i]).into
-    }
+    feet = upper.feet()
     for number in _marked(lower):
         if number in heads and number in feet:
             low = heads[number].plus(Point(0, -BREAK * p))
@@ -135,7 +152,7 @@ def _across(sheet: Sheet, one: Point, other: Point, pitch: float) -> None:
         sheet.lines.append(Line("rule", ends))
 
 
-def _crook(sheet: Sheet, piece: Piece, place: Standing) -> None:
+def _crook(sheet: Sheet, place: Standing, tags: Tags) -> None:
     """The numbers of what the thumb finds at the bridge, as its text and map have them: from the
     bridge's end, at its left, back to its beginning."""
     row, frames, p = place.row, place.frames, place.pitch
@@ -157,7 +174,6 @@ def _crook(sheet: Sheet, piece: Piece, place: Standing) -> None:
         steps = max(row.crook - 1, 1)
         offset = (last - first) / 2 if row.crook == 1 else 0.0
         places = [Point(first + offset + (last - first) * k / steps, y) for k in range(row.crook)]
-    tags = round_tags(sheet.stitches_of, piece, row.round)
     for number, at in enumerate(places[: row.crook] if not chains else places, 1):
         sheet.labels.append(
             Label("yarn", str(number), at, "middle", tags=(("data-role", "crook"), *tags))

@@ -10,10 +10,9 @@ from gussetry.chart import Chart, Label, LabelKind, Line, Patch, PlacedStitch, T
 from gussetry.layout import boxes
 from gussetry.layout.lefthand import left_handed, mirrored, named_for, ways_for
 from gussetry.layout.terms import wording
-from gussetry.stitchmap import Op, Piece, Round, StitchMap, sections
+from gussetry.stitchmap import Op, Round, StitchMap
 from gussetry.style import Style, lettering
 from gussetry.style.symbols import LEG, picked_up
-from gussetry.telling.names import named
 from gussetry.units import Frame, Point
 
 Terms = Literal["US", "UK"]
@@ -22,8 +21,6 @@ MARGIN = 4.0
 UP = Point(0.0, -1.0)
 KEY_CELL = 1.65
 """Where the words of a key begin over the pitch: an increase is more than a cell wide."""
-FEWEST_PAIRS = 3
-"""Two stitches by turns are summed as pairs from so many on; fewer are told one by one."""
 REACH_INCREASE = 0.5
 """An increase spreads its heads over the two cells it makes: half a pitch each way."""
 REACH_DECREASE = 0.38
@@ -47,75 +44,24 @@ def cells(op: Op) -> int:
     return {"inc": 2, "turn": 0}.get(op.do, 1)
 
 
-def round_tags(stitches: StitchMap, piece: Piece, round_: Round | str) -> Tags:
-    """The tags that name a round of a piece and the size."""
-    number = round_ if isinstance(round_, str) else str(round_.number)
-    return (
-        ("data-piece", piece.piece),
-        ("data-round", number),
-        ("data-size", stitches.size),
-    )
-
-
-def stitch_tags(stitches: StitchMap, piece: Piece, round_: Round, index: int) -> Tags:
-    """The tags of one stitch element."""
-    return (
-        ("class", "stitch"),
-        ("data-piece", piece.piece),
-        ("data-round", str(round_.number)),
-        ("data-index", str(index)),
-        ("data-do", round_.work[index].do),
-        ("data-size", stitches.size),
-    )
-
-
-def count_text(round_: Round) -> str:
-    """The count as printed, by sections where the round has markers."""
-    parts = sections(round_)
-    if parts is None:
-        return str(round_.count)
-    before, between, after = parts
-    return f"{before} · m · {between} · m · {after} = {round_.count}"
-
-
-def sum_text(work: Iterable[Op], terms: Terms) -> str:
-    """Stitches in words, in order of working, runs and ribs counted: `inc, 11 sc`,
-    `(FPdc, BPdc) 9 times`."""
-    names = [named(op.do, terms) for op in work if op.do != "turn"]
-    shown = []
-    at = 0
-    while at < len(names):
-        one, pair = names[at : at + 1], names[at : at + 2]
-        run, pairs = _times(names, at, one), _times(names, at, pair)
-        if pairs >= FEWEST_PAIRS and len(set(pair)) == 2:
-            shown.append(f"({', '.join(pair)}) {pairs} times")
-            at += 2 * pairs
-        else:
-            shown.append(one[0] if run == 1 else f"{run} {one[0]}")
-            at += run
-    return ", ".join(shown)
-
-
-def _times(names: Sequence[str], at: int, part: Sequence[str]) -> int:
-    """How often the part is repeated from that place on."""
-    times = 0
-    while names[at : at + len(part)] == part:
-        times += 1
-        at += len(part)
-    return times
-
-
 @dataclass(slots=True)
 class Sheet:
-    """A chart while it is laid out, local to one layout function; `chart` freezes it."""
+    """A chart while it is laid out, local to one layout function; `chart` freezes it. `others`:
+    further sizes that it serves."""
 
     stitches_of: StitchMap
     style: Style
     terms: Terms
+    others: tuple[StitchMap, ...] = ()
     patches: list[Patch] = field(default_factory=list)
     lines: list[Line] = field(default_factory=list)
     stitches: list[PlacedStitch] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
+
+    @property
+    def maps(self) -> tuple[StitchMap, ...]:
+        """The sizes that the chart serves, smallest first."""
+        return (self.stitches_of, *self.others)
 
     def width_of(self, kind: LabelKind, words: str) -> float:
         """How wide a label is, mm."""
@@ -129,24 +75,22 @@ class Sheet:
         """Places a stitch."""
         self.stitches.append(PlacedStitch(op, frame, reach(op, pitch), pitch, tags))
 
-    def chip(self, at: Point, piece: Piece, round_: Round, span: str = "") -> None:
-        """A patch of the round's colour with its yarn's letter, centred at `at`; `span`: the rounds
-        that it stands for, `15-16`."""
+    def chip(self, at: Point, yarn: str, tags: Tags) -> None:
+        """A patch of the yarn's colour with its letter, centred at `at`; `tags`: what it is the
+        yarn of."""
         half = self.chip_size() / 2
-        colour = self.stitches_of.colour(round_.yarn)
+        colour = self.stitches_of.colour(yarn)
         corners = (
             Point(at.x - half, at.y - half),
             Point(at.x + half, at.y - half),
             Point(at.x + half, at.y + half),
             Point(at.x - half, at.y + half),
         )
-        tags = round_tags(self.stitches_of, piece, span or round_)
         self.patches.append(
-            Patch(corners, round_.yarn, colour,
-                  (("data-role", "colour"), *tags, ("data-yarn", round_.yarn)))
-        )  # fmt: skip
+            Patch(corners, yarn, colour, (("data-role", "colour"), *tags, ("data-yarn", yarn)))
+        )
         self.labels.append(
-            Label("yarn", round_.yarn, Point(at.x, at.y + self.drop("yarn")), "middle",
+            Label("yarn", yarn, Point(at.x, at.y + self.drop("yarn")), "middle",
                   ground=colour, tags=(("data-role", "yarn"), *tags))
         )  # fmt: skip
 
@@ -155,11 +99,11 @@ class Sheet:
         letters = max(self.width_of("yarn", letter) for letter, _, _ in self.stitches_of.yarns)
         return max(1.35 * self.style.size("yarn"), letters + 1.2)
 
-    def number(self, at: Point, piece: Piece, round_: Round) -> None:
-        """The round's number, centred at `at`."""
-        tags = (("data-role", "round"), *round_tags(self.stitches_of, piece, round_))
+    def number(self, at: Point, number: str, tags: Tags) -> None:
+        """A round's number, centred at `at`."""
         below = Point(at.x, at.y + self.drop("number"))
-        self.labels.append(Label("number", str(round_.number), below, "middle", tags=tags))
+        role = ("data-role", "round")
+        self.labels.append(Label("number", number, below, "middle", tags=(role, *tags)))
 
     def words(
         self,
@@ -191,28 +135,39 @@ class Sheet:
         return min(2 * MARGIN + wide + 0.1, self.style.width)
 
     def key_width(self, ops: Iterable[Op], named: Sequence[Op] = ()) -> float:
-        """The width of a drawing whose key to `ops` and `named` has one entry a line, mm."""
+        """The width of a drawing whose key to `ops` and `named` has one entry a line, if the style
+        has room for it, mm."""
         entries = in_key(list(ops), named)
         terms = [self.width_of("term", wording(op, self.terms)) for op in entries]
-        return 2 * MARGIN + KEY_CELL * self.style.stitch + max(terms)
+        wide = 2 * MARGIN + KEY_CELL * self.style.stitch + max(terms) + 0.1
+        return min(wide, self.style.width)
 
     def key(self, top: float, width: float, pitch: float, named: Sequence[Op] = ()) -> float:
-        """The key of the symbols used so far, and of what is `named` in sums alone, in lines;
-        returns the y below it."""
+        """The key of the symbols used so far, and of what is `named` in sums alone, in lines; words
+        that are too long for one line have a few of their own. Returns the y below it."""
         entries = in_key([s.op for s in self.stitches], named)
+        line = 1.3 * self.style.size("term")
         step = max(1.25 * pitch, 1.5 * self.style.size("term"))
-        x, y = MARGIN, top + step / 2
+        x, y, room = MARGIN, top + step / 2, width - 2 * MARGIN - KEY_CELL * pitch
         for op in entries:
-            term = wording(op, self.terms)
-            wide = KEY_CELL * pitch + self.width_of("term", term) + 1.2 * pitch
-            if x > MARGIN and x + wide - 1.2 * pitch > width - MARGIN:
+            terms = boxes.wrapped(wording(op, self.terms), "term", room, self.style)
+            wide = KEY_CELL * pitch + max(self.width_of("term", term) for term in terms)
+            if x > MARGIN and (x + wide > width - MARGIN or terms[1:]):
                 x, y = MARGIN, y + step
-            self.symbol(op, Point(x + 0.7 * pitch, y), pitch)
-            self.words(
-                "term", term, Point(x + KEY_CELL * pitch, y + self.drop("term")), role="term"
-            )
-            x += wide
+            self.symbol(op, Point(x + 0.7 * pitch, y + (len(terms) - 1) * line / 2), pitch)
+            self.term(terms, Point(x + KEY_CELL * pitch, y + (len(terms) - 1) * line / 2))
+            x += wide + 1.2 * pitch
+            if terms[1:]:
+                # Nothing stands beside words of several lines.
+                x, y = width, y + (len(terms) - 1) * line
         return y + step / 2
+
+    def term(self, lines: Sequence[str], at: Point) -> None:
+        """The words of a symbol, in lines about the height of its middle."""
+        line = 1.3 * self.style.size("term")
+        top = at.y + self.drop("term") - (len(lines) - 1) * line / 2
+        for i, words in enumerate(lines):
+            self.words("term", words, Point(at.x, top + i * line), role="term")
 
     def symbol(self, op: Op, at: Point, pitch: float) -> None:
         """A symbol of a key, upright about `at`."""
@@ -237,7 +192,7 @@ class Sheet:
         description = told + ways_for(description.removeprefix(title), self.style)
         tags: Tags = (
             ("data-kind", kind),
-            ("data-size", self.stitches_of.size),
+            ("data-size", " / ".join(m.size for m in self.maps)),
             ("data-mitten", self.stitches_of.mitten),
         )
         chart = Chart(
@@ -261,12 +216,6 @@ def in_key(drawn: Sequence[Op], named: Sequence[Op]) -> list[Op]:
     known = {op.do for op in drawn}
     found = {op.do: op for op in reversed(named) if op.do not in known and op.do != "turn"}
     return [*used_symbols(drawn), *reversed(found.values())]
-
-
-def title(stitches: StitchMap, what: str) -> str:
-    """A chart's title: pattern, piece, size, and which mitten where they differ."""
-    mitten = "" if stitches.mitten == "both" else f", {stitches.mitten} mitten"
-    return f"{stitches.pattern}: {what}, size {stitches.size}{mitten}"
 
 
 def heads_and_feet(frame: Frame, op: Op, pitch: float) -> tuple[list[Point], list[Point]]:

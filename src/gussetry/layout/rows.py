@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 
 from gussetry.layout.parts import UP, cells, heads_and_feet, lifts
 from gussetry.stitchmap import Op, Round, left_of_made
@@ -61,9 +59,36 @@ class Row:
         return self.centre - before, max(self.middle(i) + half for i, half in wide) - self.centre
 
     @property
+    def drawn(self) -> tuple[int, ...]:
+        """The entries of the work that are drawn, in the order of working."""
+        if self.several:
+            return ()
+        return tuple(i for i in range(self.first, self.end) if self.round.work[i].do != "turn")
+
+    @property
+    def before(self) -> range:
+        """The entries that are summed before what is drawn."""
+        return range(self.first)
+
+    @property
+    def after(self) -> range:
+        """The entries that are summed after what is drawn."""
+        return range(self.end, len(self.round.work))
+
+    @property
     def summed(self) -> tuple[Op, ...]:
         """What of the round is not drawn but told in words."""
-        return (*self.round.work[: self.first], *self.round.work[self.end :])
+        return tuple(self.round.work[i] for i in (*self.before, *self.after))
+
+    @property
+    def counted(self) -> bool:
+        """Whether it is one round that a maker counts."""
+        return bool(self.round.number and self.round.count and not self.several)
+
+    @property
+    def span(self) -> str:
+        """The round's number, or the first and last of those that it stands for: `6-10`."""
+        return "{}-{}".format(*self.several) if self.several else str(self.round.number)
 
     def middle(self, entry: int) -> float:
         """The cell over which an entry of the work is centred."""
@@ -116,12 +141,6 @@ def room(row: Row, step: float, pitch: float, style: Style) -> float:
     return step
 
 
-def heights(rows: Sequence[Row], step: float, pitch: float, style: Style) -> list[float]:
-    """How high each row stands above the first, mm, and the top edge of the chart in a row's
-    place after the last."""
-    return list(accumulate((room(row, step, pitch, style) for row in rows), initial=0.0))
-
-
 @dataclass(frozen=True, slots=True)
 class Standing:
     """A row at its place: `y` of its stitches, `axis` where its centre stands across, `pitch` the
@@ -139,9 +158,7 @@ class Standing:
         row = self.row
         way = 1 if row.rightwards else -1
         found = {}
-        for i in range(row.first, row.end):
-            if row.round.work[i].do == "turn":
-                continue
+        for i in row.drawn:
             across = way * (row.middle(i) - row.centre) * self.pitch
             height = self.y - (self.lift if i in row.raised else 0.0)
             found[i] = Frame(Point(self.axis + across, height), UP)
@@ -162,3 +179,11 @@ class Standing:
                     found[number] = heads[k]
                 made += 1
         return found
+
+    def feet(self) -> dict[int, Point]:
+        """Where the foot of each drawn stitch stands, by the stitch that it is worked into."""
+        return {
+            into: heads_and_feet(frame, op, self.pitch)[1][0]
+            for i, frame in self.frames.items()
+            if (op := self.row.round.work[i]).into and isinstance(into := op.into[0], int)
+        }

@@ -1,0 +1,118 @@
+"""Where the columns of a chart of rows stand, and how its sizes share lines to fit the page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gussetry.chart import LabelKind
+from gussetry.layout.courses import (
+    Beside,
+    Course,
+    Said,
+    beside,
+    groupings,
+    several_text,
+    yarn_names,
+)
+from gussetry.layout.parting import parting_width
+from gussetry.layout.parts import MARGIN, Sheet
+from gussetry.stitchmap import Piece
+
+ARROW = 1.3
+"""Room for the arrow of a turned row between its number and its stitches, over the pitch."""
+GAP = 0.9
+"""White between the columns of a chart, in ems of its counts: no two numbers run together."""
+FAIR = 0.7
+"""The least pitch at which several sizes share a line, over the style's own."""
+NEAR = 0.8
+"""White between a chip and the names beside it, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Where the columns of a chart stand, mm from its left edge. `names`: of the sizes, at the left
+    edge of their column left and right."""
+
+    pitch: float
+    axis: float
+    count: float
+    sum_left: float
+    sum_right: float
+    chip: float
+    number: float
+    names: float
+    width: float
+
+
+class _Widths:
+    """How much room what stands beside the courses takes, mm."""
+
+    def __init__(self, sheet: Sheet, sides: Sequence[Beside]) -> None:
+        def widest(kind: LabelKind, told: Sequence[tuple[Said, ...]]) -> float:
+            return max((sheet.width_of(kind, s.words) for one in told for s in one), default=0.0)
+
+        self.counts = widest("count", [side.counts for side in sides])
+        self.before = widest("sum", [side.before for side in sides])
+        self.after = widest("sum", [side.after for side in sides])
+        self.number = widest("number", [side.numbers for side in sides])
+        self.names = widest("number", [side.names for side in sides])
+        self.yarn_names = 0.0
+
+
+def _columns(
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside]
+) -> Columns:
+    """The columns that the courses need; a lower pitch where the style's column is too narrow."""
+    style = sheet.style
+    gap = GAP * style.size("count")
+    w = _Widths(sheet, sides)
+    told = [sheet.width_of("yarn", words) for c in courses for _, words in yarn_names(sheet, c)]
+    beyond = max(told) + NEAR if told else 0.0
+    counts, number, names = w.counts, w.number + gap, w.names + gap if w.names else 0.0
+    reach = [course.lead.extent() for course in courses]
+    right = max(before for before, _ in reach)
+    left = max(after for _, after in reach)
+    if any(course.lead.rightwards for course in courses):
+        right = left = max(right, left) + ARROW
+        counts = number = max(counts + gap, number)
+    gaps = sum(gap for wide in (w.before, w.after) if wide) + 2 * gap
+    fixed = counts + w.before + w.after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
+    fixed += 2 * names + beyond
+    # A chart that would clog is drawn wider than its column instead.
+    pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / (left + right)))
+    count = MARGIN + names + counts
+    sum_left = count + gap + w.after
+    x = sum_left + (gap if w.after else 0)
+    x = max(x, *(MARGIN + parting_width(sheet, course) for course in courses))
+    axis = x + left * pitch
+    sum_right = axis + right * pitch + gap
+    x = sum_right + w.before + (gap if w.before else 0)
+    number_at, name_at = x + number / 2, x + number
+    x = name_at + names + gap / 2
+    for course in courses:
+        if course.lead.several:
+            # A summing line may be longer than the rows are: it ends before the chips all the same.
+            half = sheet.width_of("sum", several_text(sheet, piece, course)) / 2
+            x = max(x, middle(axis, half) + half + gap / 2)
+    chip = x + sheet.chip_size() / 2
+    width = chip + sheet.chip_size() / 2 + beyond + MARGIN
+    return Columns(pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, width)
+
+
+def middle(axis: float, half: float) -> float:
+    """Where a summing line is centred: on the axis, if half of it has room on the left."""
+    return max(axis, MARGIN + half)
+
+
+def spread(
+    sheet: Sheet, piece: Piece, courses: Sequence[Course]
+) -> tuple[Columns, tuple[Beside, ...]]:
+    """The columns of a chart and what stands beside its courses: as many sizes to a line as leave
+    the stitches a fair size on the style's page, all where there is but one."""
+    for groups in groupings(len(sheet.maps)):
+        sides = tuple(beside(sheet, course, groups) for course in courses)
+        columns = _columns(sheet, piece, courses, sides)
+        if columns.pitch >= FAIR * sheet.style.stitch and columns.width <= sheet.style.width:
+            break
+    return columns, sides
