@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from gussetry.stitchmap import Piece, Round, sections
-from gussetry.telling.atoms import Taken, taken_apart
+from gussetry.telling.atoms import Taken, marked_increases, taken_apart
 from gussetry.telling.lists import ABSENT, counted, listed
 from gussetry.telling.markers import CALLED, Move, moves
 from gussetry.telling.names import Terms, named
@@ -39,7 +39,7 @@ def worked(piece: Piece) -> tuple[Worked, ...]:
 def told(one: Worked, terms: Terms) -> str:
     """The round in words, as a sentence or two: what to do, and its count."""
     ((_, words),) = instructions([one], terms)
-    rest = (count_words([one]), *marker_words([one]))
+    rest = (count_words([one]), *then_words([one]))
     return " ".join(sentence for sentence in (words, *rest) if sentence)
 
 
@@ -87,7 +87,7 @@ def _foundation(rounds: Sequence[Worked], terms: Terms) -> str:
 
 def _seam(rounds: Sequence[Worked], terms: Terms) -> str:
     slip = named("slst", terms)
-    number = counted([len(one.round.work) for one in rounds], slip)
+    number = counted([len(one.round.work) for one in rounds], slip, "ss" if slip == "ss" else "")
     return (
         f"{capital(slip)} through one loop of each st of the last row and the free loop of each ch"
         f" of the foundation. {number}."
@@ -124,8 +124,9 @@ def count_words(rounds: Sequence[Worked]) -> str:
     return f"{words}."
 
 
-def marker_words(rounds: Sequence[Worked]) -> Iterator[str]:
-    """What the maker does with markers after the rounds, one a size, a sentence each."""
+def then_words(rounds: Sequence[Worked]) -> Iterator[str]:
+    """What the maker does after the rounds, one a size, a sentence each: markers placed, moved or
+    removed; the last row of a sideways cuff not turned."""
     made = [moves(one.round, one.before) for one in rounds]
     names = dict.fromkeys(move.name for own in made for move in own)
     gone = [name for name in names if all(_verb(own, name) == "remove" for own in made)]
@@ -134,6 +135,29 @@ def marker_words(rounds: Sequence[Worked]) -> Iterator[str]:
     for name in names:
         if name not in gone:
             yield _moved(rounds, made, name)
+    first = rounds[0]
+    if not names and sections(first.round) and _kept(first):
+        yield "Move the markers up."
+    if first.round.phase == "ribbing" and first.worked == "rows":
+        yield from _rows(first.round)
+
+
+def _kept(one: Worked) -> bool:
+    """Whether the gusset's markers just move up with plain stitches."""
+    return not marked_increases(one.round, one.before)
+
+
+def _rows(row: Round) -> Iterator[str]:
+    """What a row of a sideways cuff needs said: where the first begins, that the last ends it."""
+    if row.step == 1:
+        lift = sum(not op.counts for op in row.work)
+        yield f"(Its first st goes into the {_ORDINALS[lift]} ch from the hook.)"
+    if row.work[-1].do != "turn":
+        yield "Do not turn."
+
+
+_ORDINALS = ("first", "second", "third", "fourth")
+"""The chain from the hook that the first stitch of a row goes into, by the chains that lift."""
 
 
 def _moved(rounds: Sequence[Worked], made: Iterable[tuple[Move, ...]], name: str) -> str:

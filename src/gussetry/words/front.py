@@ -1,0 +1,166 @@
+"""What stands before the rounds: sizes, materials, gauge, finished measures, notes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from gussetry.grading import GradedSize, finished
+from gussetry.grading.amounts import Need, needs
+from gussetry.grading.changes import ends
+from gussetry.spec import Gauge, Spec
+from gussetry.telling.lists import ABSENT, counted, listed
+from gussetry.telling.names import Terms, named
+from gussetry.units import MM_PER_INCH, text
+from gussetry.words.events import Scene
+from gussetry.words.special import full_name
+
+_YARD = 36 * MM_PER_INCH / 1000
+"""Metres in a yard, exact."""
+WEIGHTS = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
+"""The yarn council's names of its numbers 0 to 7 (www.YarnStandards.com)."""
+
+
+def sizes(scene: Scene, graded: Sequence[GradedSize]) -> Iterator[str]:
+    """The sizes as every list has them, and the hands that they are for."""
+    names = [size.size.name for size in graded]
+    yield names[0] if len(names) == 1 else f"{names[0]} ({', '.join(names[1:])})"
+    fits = scene.length([size.size.hand_circumference for size in graded])
+    yield f"For a hand of {fits} round the knuckles, without the thumb."
+    if len(names) > 1:
+        yield (
+            "Figures stand in this order; where there is one alone it serves every size, and"
+            f" {ABSENT} means that the size has none. After “Sizes … only” the figures are those of"
+            " the sizes named."
+        )
+
+
+def materials(spec: Spec, graded: Sequence[GradedSize]) -> Iterator[str]:
+    """Yarns with what a pair takes, hook, markers and the rest."""
+    found = [{need.yarn.letter: need for need in needs(spec, size)} for size in graded]
+    for yarn in spec.yarns:
+        own = [table.get(yarn.letter) for table in found]
+        if not any(own):
+            continue
+        weight = "" if yarn.weight is None else f" ({WEIGHTS[yarn.weight]}, weight {yarn.weight})"
+        yield f"Yarn {yarn.letter}, {yarn.name}{weight}: {_amounts(own)}"
+    yield "Hook in the size that gives you the gauge"
+    markers = "Stitch markers: one for the start of the rnd"
+    yield f"{markers}, two for the gusset" if spec.has_thumb else markers
+    if spec.has_thumb:
+        yield "Waste yarn or a holder for the sts of the thumb"
+    yield "Blunt needle for the ends"
+
+
+def _amounts(own: Sequence[Need | None]) -> str:
+    """Metres and yards, or grams where no length is known, and whole balls."""
+    known = [need for need in own if need]
+    parts = []
+    if all(need.metres_to_have is not None for need in known):
+        metres = [need.metres_to_have if need else None for need in own]
+        parts.append(f"{_whole(metres)} m")
+        parts.append(f"{_whole([None if m is None else m / _YARD for m in metres])} yd")
+    if not parts or not known[0].weak:
+        grams = [need.grams_to_have if need else None for need in own]
+        if all(need.grams_to_have is not None for need in known):
+            parts.append(f"{_whole(grams)} g")
+    balls = [need.balls() if need else None for need in own]
+    if all(need.balls() is not None for need in known):
+        of = text(known[0].yarn.grams or 0, 1)
+        parts.append(f"{listed([b if b else ABSENT for b in balls])} × {of} g")
+    return ", ".join(parts)
+
+
+def _whole(values: Sequence[Fraction | None]) -> str:
+    return listed([ABSENT if value is None else math.ceil(value) for value in values])
+
+
+def reserve(spec: Spec) -> str:
+    """What the amounts rest on."""
+    over = text(spec.reserve * 100, 1)
+    amounts = f"For a pair, with {over} % over."
+    if spec.swatch is None:
+        amounts += " Estimated without a measured swatch: have more at hand."
+    return amounts
+
+
+def gauge(spec: Spec, terms: Terms) -> Iterator[str]:
+    """The swatch of the hand, and the ribbing's own."""
+    way = "joined rnds" if spec.lower_hand.joined else "a spiral"
+    yield _swatch(spec.gauge, terms, "rnds", f"worked in {way}")
+    rib = spec.cuff.gauge
+    if rib and spec.cuff.style == "ribbed":
+        yield _swatch(rib, terms, "rows", "of the ribbing, turned rows in BLO")
+    elif rib and spec.cuff.style == "post":
+        posts = " and ".join(named(way + rib.stitch, terms) for way in ("fp", "bp"))
+        yield _swatch(rib, terms, "rnds", f"of the ribbing, {posts} by turns")
+
+
+def _swatch(one: Gauge, terms: Terms, rounds: str, of: str) -> str:
+    """`18 sc and 20 rnds over 10 cm (4 in) …`, over whichever comes out in whole stitches."""
+    spans = ((Fraction(100), "10 cm (4 in)"), (4 * MM_PER_INCH, "4 in (10 cm)"))
+    over, shown = min(spans, key=lambda way: (way[0] / one.width).denominator)
+    across, up = text(over / one.width, 1), text(over / one.height, 1)
+    return f"{across} {named(one.stitch, terms)} and {up} {rounds} over {shown}, {of}."
+
+
+def measures(scene: Scene) -> Iterator[str]:
+    """Every finished measure in every size."""
+    tables = [finished(m) for m in scene.firsts]
+    for name in tables[0]:
+        yield f"{name.capitalize()}: {scene.length([table[name] for table in tables])}"
+
+
+def notes(scene: Scene, spec: Spec) -> Iterator[str]:
+    """How to read and work the text."""
+    stitch = spec.gauge.stitch
+    if spec.caption:
+        yield spec.caption
+    if scene.joined:
+        lift = {"sc": 1, "hdc": 2, "dc": 3}[stitch]
+        slip = named("slst", scene.terms)
+        yield (
+            f"Each rnd begins with ch {lift} and is joined with {slip} in its first st. Neither the"
+            f" ch {lift} nor the {slip} is ever counted or worked into."
+        )
+    yield (
+        "The count at the end of a line is what you have then. A marker stays with its st: move it"
+        " up into what you work there, unless the line says otherwise."
+    )
+    yield _hands(scene)
+
+
+def _hands(scene: Scene) -> str:
+    words = (
+        "Left-handed: work the words as they stand, hook in your left hand; the work then runs the"
+        " other way."
+    )
+    if len({m.mitten for m in scene.maps}) > 1:
+        words += (
+            " What is called the left mitten then becomes a right one, and the other way round."
+        )
+    return words
+
+
+def finishing(scene: Scene, spec: Spec) -> Iterator[str]:
+    """Ends, and the second mitten."""
+    number = [len(ends(m, spec.stripes.carry)) for m in scene.firsts]
+    yield f"Weave in every end on the inside: {counted(number, 'end')} in each mitten."
+    if len({m.mitten for m in scene.maps}) > 1:
+        yield "Work a left and a right mitten: lines without either name serve both."
+    else:
+        yield "Work the second mitten like the first: left and right are alike."
+
+
+def subtitle(scene: Scene, spec: Spec) -> str:
+    """What the pattern makes, and in whose terms it is written."""
+    stitch = full_name(spec.gauge.stitch, scene.terms)
+    kind = "Fingerless mitts" if spec.crown.style == "open" else "Mittens"
+    other = {"US": "UK", "UK": "US"}[scene.terms]
+    theirs = full_name(spec.gauge.stitch, "UK" if scene.terms == "US" else "US")
+    name = named(spec.gauge.stitch, scene.terms)
+    return (
+        f"{kind} in {stitch}. Written in {scene.terms} terms: {name} is {stitch}, which {other}"
+        f" patterns call {theirs}."
+    )
