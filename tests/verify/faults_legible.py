@@ -158,6 +158,20 @@ def letter_off_chip(root: Element) -> None:
     move(letter, x + 0.4 - min(p.real for p in points(letter)), 0)
 
 
+def measure_under_its_line(root: Element) -> None:
+    """The measure where the name of what is measured stands: below the line."""
+    label = _says(root, "measure")[0]
+    box = points(label)
+    tall = max(p.imag for p in box) - min(p.imag for p in box)
+    move(label, 0, 2 * tall)
+
+
+def symbol_run_together(root: Element) -> None:
+    decrease = paths(root, class_="stitch", data_do="inc")[0]
+    decrease.set("d", mapped(decrease.get("d", ""), 20, 20, 0.3, 0.3))
+    _to(decrease, 14 + 170j)
+
+
 # --- the page ---------------------------------------------------------------------------------
 
 
@@ -312,6 +326,21 @@ def hatch_lost(root: Element) -> None:
                 parent(root, hatch).remove(hatch)
 
 
+def chips_without_edges(root: Element) -> None:
+    """Chips of the paper's colour with no outline."""
+    for chip in paths(root, data_role="colour"):
+        chip.set("fill", "#f4f4f4")
+        chip.set("stroke", "none")
+    for letter in _says(root, "yarn"):
+        letter.set("fill", "#000000")
+
+
+def stripes_with_faint_edges(root: Element) -> None:
+    for stripe in paths(root, data_role="stripe"):
+        stripe.set("fill", "#fbfbfb")
+        stripe.set("stroke", "#dddddd")
+
+
 CHART: dict[Fault, str] = {
     label_on_stitch: "text-on-glyph",
     label_beside_stitch: "text-on-glyph",
@@ -345,16 +374,20 @@ CHART: dict[Fault, str] = {
     patch_over_label: "covered",
     patch_over_stitch: "covered",
     chips_with_one_letter: "stripes-alike",
+    chips_without_edges: "patch-lost",
+    symbol_run_together: "glyph-clogged",
 }
 SCHEMATIC: dict[Fault, str] = {
     dimension_through_measure: "line-on-text",
     measure_sunk_to_its_line: "line-on-text",
     outline_through_letters: "line-on-text",
+    measure_under_its_line: "measure-astray",
 }
 STRIPES: dict[Fault, str] = {
     stripes_without_letters: "stripes-alike",
     stripes_without_edges: "stripes-alike",
     stripes_alike_in_grey: "stripes-alike",
+    stripes_with_faint_edges: "patch-lost",
 }
 HATCHED: dict[Fault, str] = {
     hatch_through_letter: "line-on-text",

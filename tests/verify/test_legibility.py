@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from functools import cache
 from pathlib import Path
 
@@ -36,8 +35,8 @@ def drawing(kind: str, style: str) -> bytes:
 
 
 @cache
-def _sound(kind: str, style: str) -> Counter[str]:
-    return Counter(found.kind for found in legibility(drawing(kind, style)))
+def _sound(kind: str, style: str) -> frozenset[Disagreement]:
+    return frozenset(legibility(drawing(kind, style)))
 
 
 def spoilt(fault: Fault, kind: str, style: str) -> tuple[Disagreement, ...]:
@@ -51,7 +50,7 @@ def spoilt(fault: Fault, kind: str, style: str) -> tuple[Disagreement, ...]:
                          ids=lambda value: getattr(value, "__name__", value))  # fmt: skip
 def test_every_fault_is_found(fault: Fault, kind: str, drawn: str, style: str) -> None:
     found = spoilt(fault, drawn, style)
-    assert sum(one.kind == kind for one in found) > _sound(drawn, style)[kind]
+    assert kind in {one.kind for one in set(found) - _sound(drawn, style)}
     assert all(one.at is not None and one.kind in KINDS for one in found)
 
 

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from gussetry.verify.findings import Disagreement, Limits, UnreadableError
 from gussetry.verify.legibility_grounds import covered, faint
+from gussetry.verify.legibility_measures import off_their_line
 from gussetry.verify.legibility_shapes import Scene, scene
 from gussetry.verify.legibility_sizes import off_page, pens, small_stitches, small_text
-from gussetry.verify.legibility_stripes import alike_stripes
-from gussetry.verify.legibility_touch import astray, touching
+from gussetry.verify.legibility_stripes import alike_stripes, lost
+from gussetry.verify.legibility_touch import astray, clogged, touching
 from gussetry.verify.svg import Page, read
 
 __all__ = ["KINDS", "PENDING", "Limits", "legibility"]
@@ -21,7 +22,7 @@ KINDS = (
     "glyph-on-glyph", "text-on-text", "text-on-glyph", "line-on-glyph", "line-on-text",
     "text-on-edge", "letter-off-chip", "off-page", "text-at-margin", "pen-unknown", "pen-thin",
     "pens-alike", "text-small", "stitch-small", "text-faint", "glyph-faint", "line-faint",
-    "covered", "stripes-alike", "hatches-alike",
+    "covered", "stripes-alike", "hatches-alike", "patch-lost", "glyph-clogged", "measure-astray",
 )  # fmt: skip
 """Every kind of finding, in plain words."""
 
@@ -44,7 +45,9 @@ def legibility(drawing: Page | bytes, limits: Limits | None = None) -> tuple[Dis
 def _found(seen: Scene, limits: Limits) -> list[Disagreement]:
     return [
         *touching(seen),
+        *clogged(seen),
         *astray(seen),
+        *off_their_line(seen),
         *off_page(seen),
         *pens(seen),
         *small_text(seen, limits.text),
@@ -52,4 +55,5 @@ def _found(seen: Scene, limits: Limits) -> list[Disagreement]:
         *covered(seen),
         *faint(seen),
         *alike_stripes(seen),
+        *lost(seen),
     ]

@@ -35,10 +35,11 @@ def sort_of(shape: Shape) -> Sort:
 @lru_cache(maxsize=4096)
 def _outline(shape: str) -> np.ndarray[Any, Any]:
     """The outline of a contour of a label as if it began at 0, 0."""
-    return _corners(subpaths("M0 0" + shape)[0], _FINE)
+    return corners(subpaths("M0 0" + shape)[0], _FINE)
 
 
-def _corners(sub: Subpath, parts: int = 8) -> np.ndarray[Any, Any]:
+def corners(sub: Subpath, parts: int = 8) -> np.ndarray[Any, Any]:
+    """The points of a stretch of pen, curves cut into `parts` straight pieces."""
     points = np.array(flattened(sub, parts), dtype=complex)
     return np.column_stack((points.real, points.imag))
 
@@ -48,7 +49,7 @@ def contour(sub: Subpath) -> np.ndarray[Any, Any]:
     if sub.shape:
         moved: np.ndarray[Any, Any] = np.add(_outline(sub.shape), (sub.start.real, sub.start.imag))
         return moved
-    return _corners(sub, _FINE)
+    return corners(sub, _FINE)
 
 
 def area(points: np.ndarray[Any, Any]) -> Geometry:
@@ -64,13 +65,14 @@ def drawn(shape: Shape, sort: Sort) -> Geometry:
     filled = shape.fill.startswith("#")
     parts = []
     for sub in shape.subs:
-        points = _corners(sub)
+        points = corners(sub)
         shut = sub.closed or bool(np.all(points[0] == points[-1]))
-        parts.append(area(points) if filled or (shut and sort != "line") else _stroke(points))
+        parts.append(area(points) if filled or (shut and sort != "line") else stroke(points))
     return shapely.GeometryCollection(parts)
 
 
-def _stroke(points: np.ndarray[Any, Any]) -> Geometry:
+def stroke(points: np.ndarray[Any, Any]) -> Geometry:
+    """A stretch of pen as a line; one point is a line of no length."""
     return shapely.LineString(points if len(points) > 1 else np.repeat(points, 2, axis=0))
 
 

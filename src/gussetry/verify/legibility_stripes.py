@@ -60,6 +60,19 @@ def alike_stripes(drawing: Scene) -> Iterator[Disagreement]:
             yield finding("stripes-alike", f"{two} look alike {views[fills]}", one)
 
 
+def lost(drawing: Scene) -> Iterator[Disagreement]:
+    """Patches of a yarn that melt into the paper: of its colour, to some eyes, and without an edge
+    that shows on it."""
+    for patch in drawing.patches:
+        if not patch.tag("yarn"):
+            continue
+        edged = half(patch) > 0 and contrast(patch.stroke, drawing.paper) >= LEAST_SYMBOL
+        where = "" if edged else alike(patch.fill, drawing.paper)
+        if where:
+            message = f"a {patch.tag('role')} of yarn {patch.tag('yarn')} melts into the paper"
+            yield finding("patch-lost", f"{message} {where}", patch)
+
+
 def _neighbours(patches: Sequence[Shape]) -> Iterator[tuple[Shape, Shape]]:
     """Stripes of two yarns that touch, and chips within a chip's height of each other."""
     for role in ("stripe", "colour"):
