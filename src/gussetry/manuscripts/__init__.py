@@ -1,0 +1,1 @@
+"""A crochet manuscript read and checked: rounds, operations, counts."""
