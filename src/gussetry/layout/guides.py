@@ -61,14 +61,15 @@ def _growth(sheet: Sheet, lower: Standing, upper: Standing) -> None:
 
 
 def between(foot: Point, head: Point, style: Style) -> tuple[Point, Point] | None:
-    """The line from one stitch to another with white at both of its ends; None where they stand
-    too near."""
+    """The line from one stitch's foot to another's head, with white at both of its ends; None where
+    they stand too near. It keeps as far above the head as it may: a head may have a cap."""
     white = OFF + (style.pen("shaping") + style.pen("guide")) / 2
-    away = math.dist(foot, head)
-    if away < 2 * white + LEAST_LINE:
+    away, rise = math.dist(foot, head), abs(head.y - foot.y)
+    begin, end = white / max(away, white), 1 - white / max(rise, white)
+    if (end - begin) * away < LEAST_LINE:
         return None
-    x, y = (head.x - foot.x) * white / away, (head.y - foot.y) * white / away
-    return foot.plus(Point(x, y)), head.plus(Point(-x, -y))
+    x, y = head.x - foot.x, head.y - foot.y
+    return foot.plus(Point(begin * x, begin * y)), foot.plus(Point(end * x, end * y))
 
 
 def _marked(place: Standing) -> list[int]:
