@@ -1,200 +1,319 @@
-"""The crown chart, seen from the tip: the first round outermost, running clockwise inwards."""
+"""The crown chart, seen from the tip: the first round outermost, running clockwise inwards.
+
+Clockwise, because rounds of the hand are worked with the right side facing: on the side turned to
+her a right-handed maker goes from right to left. Whoever looks down on the tip, that side towards
+her, sees her go from right to left along the lower edge of the rings, as a clock's hand does.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from gussetry.chart import Chart, Label, Line
-from gussetry.layout.parts import (
-    MARGIN,
-    Sheet,
-    Terms,
-    cells,
-    heads_and_feet,
-    lifts,
-    round_tags,
-    stitch_tags,
-    title,
-)
+from gussetry.layout.parts import MARGIN, Sheet, Terms, heads_and_feet, lifts
+from gussetry.layout.rings import Rings
+from gussetry.layout.sheeting import EVEN, Numbered, OffPage, numbered
+from gussetry.layout.tags import round_tags, stitch_tags, title
 from gussetry.stitchmap import Piece, Round, StitchMap, left_of_made
 from gussetry.style import Style
+from gussetry.style.symbols import LEG
 from gussetry.units import Frame, Point
 
-RING = 1.3
-"""Least distance of rings over the pitch."""
-CELL = 1.02
-"""Least arc of a cell over the pitch."""
-START = 2.6
-"""Room outside the first ring for the start ray and the arrow, over the pitch."""
-GAP = 1.6
-"""White between the labels in the gap at the start of the rounds, mm."""
+START, BESIDE, AROUND = 3.4, 0.8, 1.35
+"""Room outside the first ring over the pitch: above it for the start ray and the arrow, elsewhere
+for its own stitches, and where it has decreases for what these are worked into."""
+ARROW = 2.6
+"""How far outside the first ring the arrow runs, over the pitch."""
+THROUGH = 0.46
+"""How far a side's ray runs straight on both sides of a ring, over the pitch."""
+ASIDE = 0.06
+"""How far a ray keeps off a decrease, over the pitch."""
+TICK = 0.2
+"""Half the mark of a stitch of the round below, over the pitch."""
+CLEAR = 0.2
+"""White between a line of growth and the stitches that it joins, mm."""
+SHORTEST = 0.4
+"""The least line of growth, mm."""
+SMALLER = 0.96
+"""From one pitch that is tried to the next."""
 
 
-def _wide(round_: Round) -> int:
-    return sum(cells(op) for op in round_.work)
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """What one sheet shows: rounds from the outermost ring on; `below` the round that the first is
+    worked into; `shut` the drawing shut, on the last sheet."""
+
+    rounds: tuple[Round, ...]
+    below: Round
+    shut: Round | None
+    number: Numbered
 
 
-class _Rings:
-    """Where the rings lie: a centre, a radius each, and a gap at the top for their labels."""
+class _Crown:
+    """A sheet of a crown chart while it is laid out."""
 
-    def __init__(self, sheet: Sheet, rounds: Sequence[Round], pitch: float) -> None:
-        number = max(sheet.width_of("number", str(r.number)) for r in rounds)
-        count = max(sheet.width_of("count", str(r.count)) for r in rounds)
-        self.chip = sheet.chip_size()
-        self.gap = number + count + self.chip + 4 * GAP
-        self.number_at = self.gap / 2 - GAP - number / 2
-        self.count_at = -(self.gap / 2 - GAP - count / 2)
-        self.chip_at = self.number_at - number / 2 - GAP - self.chip / 2
-        room = max(RING * pitch, self.chip + 0.6, 1.15 * sheet.style.size("number"))
-        radii: list[float] = []
-        for r in reversed(rounds):
-            least = (_wide(r) * CELL * pitch + self.gap) / (2 * math.pi)
-            radii.append(max(least, radii[-1] + room if radii else 1.5 * pitch))
-        self.radii = radii[::-1]
-        self.pitch = pitch
-        self.centre = Point(0, 0)
-
-    def angle(self, ring: int, wide: int, cell: float) -> float:
-        """The angle of a place on a ring, radians clockwise from straight up. `cell` counts from
-        the round's first edge."""
-        share = self.gap / self.radii[ring]
-        return share / 2 + cell / wide * (2 * math.pi - share)
-
-    def at(self, radius: float, angle: float) -> Point:
-        """A point on the drawing."""
-        return Point(
-            self.centre.x + radius * math.sin(angle), self.centre.y - radius * math.cos(angle)
+    def __init__(self, sheet: Sheet, piece: Piece, part: _Part, pitch: float) -> None:
+        self.sheet, self.piece, self.part, self.pitch = sheet, piece, part, pitch
+        self.rings = (
+            Rings(sheet, part.rounds, pitch, part.shut is not None) if part.rounds else None
         )
+        radius, room = 1.2 * pitch, 0.0
+        if self.rings:
+            radius, room = self.rings.outermost, (AROUND if self._eaten() else BESIDE) * pitch
+        self.outermost = radius + room
+        """How far the drawing reaches from its centre to its sides and down."""
+        self.above = radius + START * pitch if self.rings else radius
+        """How far it reaches up."""
 
-    def frames(self, ring: int, round_: Round) -> dict[int, Frame]:
-        """The frame of each stitch of the round, heads to the centre."""
-        wide, cell = _wide(round_), 0
+    def chart(self) -> Chart:
+        """The finished sheet."""
+        sheet, part = self.sheet, self.part
+        worked = [op for r in part.rounds for op in r.work]
+        worked += part.shut.work if part.shut else ()
+        name = part.number.title(title(sheet.stitches_of, "crown"))
+        how = self._how()
+        wide = 2 * (self.outermost + MARGIN)
+        width = max(wide, sheet.title_width(name), sheet.key_width(worked))
+        top = sheet.heading(name, how, width)
+        # Half of the word at the start stands above the ray: it keeps clear of the heading.
+        centre = Point(width / 2, top + self.above + sheet.drop("note"))
+        if self.rings:
+            self.rings.centre = centre
+            self._draw(self.rings)
+        if part.shut:
+            tags = stitch_tags(sheet.stitches_of, self.piece, part.shut, 0)
+            size = min(sheet.style.stitch, 1.3 * self.pitch)
+            sheet.stitch(part.shut.work[0], Frame(centre, Point(0, -1)), size, tags)
+        bottom = sheet.key(centre.y + self.outermost, width, sheet.style.stitch)
+        made = sheet.chart("crown", name, f"{name}. {how}", (width, bottom + MARGIN))
+        last = part.shut.number if part.shut else part.rounds[-1].number
+        first = part.rounds[0].number if part.rounds else last
+        return numbered(made, part.number, f"{first}-{last}")
+
+    def _how(self) -> str:
+        rounds, number = self.part.rounds, self.part.number
+        how = (
+            "Seen from the tip, worked from the outer ring inwards: read every round clockwise from"
+            " the start, from its number to its count. Heads point to the centre."
+        )
+        marked = dict.fromkeys(name for r in rounds for name, _ in r.markers)
+        if marked:
+            rays = "Rays mark" if len(marked) > 1 else "A ray marks"
+            how += f" {rays} the {' and the '.join(marked)}."
+        if number.sheet > 1:
+            how += f" Begins with round {rounds[0].number}, the last of sheet {number.sheet - 1}."
+        elif rounds:
+            below = self.part.below
+            how += f" Begins on the {below.count} stitches of round {below.number}."
+        if number.sheet < number.of:
+            how += f" Goes on inwards on sheet {number.sheet + 1}."
+        return how
+
+    def _eaten(self) -> list[int]:
+        """The stitches of the round below that decreases of the first round are worked into."""
+        first = self.part.rounds[0]
+        return [
+            p for op in first.work if op.do.endswith("2tog") for p in op.into if isinstance(p, int)
+        ]
+
+    def _draw(self, rings: Rings) -> None:
+        for ring, round_ in enumerate(rings.rounds):
+            self._ring(rings, ring, round_)
+            if ring:
+                self._between(rings, ring)
+        self._growth(rings, 0, self._outside(rings))
+        for ring in range(1, len(rings.rounds)):
+            self._growth(rings, ring, _heads(rings, ring - 1))
+        for name in dict.fromkeys(name for r in rings.rounds for name, _ in r.markers):
+            self._ray(rings, name)
+        self._start(rings)
+
+    def _ring(self, rings: Rings, ring: int, round_: Round) -> None:
+        sheet, repeated = self.sheet, self.part.number.sheet > 1 and not ring
+        for i, frame in rings.frames(ring).items():
+            tags = stitch_tags(sheet.stitches_of, self.piece, round_, i)
+            if repeated:
+                tags = (*tags, ("data-repeat", "overlap"))
+            sheet.stitch(round_.work[i], frame, rings.pitch, tags)
+        y = rings.centre.y - rings.radii[ring]
+        own = round_tags(sheet.stitches_of, self.piece, round_)
+        sheet.number(Point(rings.centre.x + rings.number_at, y), str(round_.number), own)
+        sheet.chip(Point(rings.centre.x + rings.chip_at, y), round_.yarn, own)
+        below = Point(rings.centre.x + rings.count_at, y + sheet.drop("count"))
+        tags = (("data-role", "count"), *own)
+        sheet.labels.append(Label("count", str(round_.count), below, "middle", tags=tags))
+
+    def _outside(self, rings: Rings) -> dict[int, Point]:
+        """The heads of the stitches of the round below that the first round takes together, each
+        set out as a small tick: its own ring is not drawn."""
+        radius = rings.outermost + rings.room - LEG * rings.pitch
+        edges = rings.edges(radius, self.part.below.work)
+        heads = _middles(edges, self.part.below)
         found = {}
-        for i, op in enumerate(round_.work):
-            angle = self.angle(ring, wide, cell + cells(op) / 2)
-            up = Point(-math.sin(angle), math.cos(angle))
-            found[i] = Frame(self.at(self.radii[ring], angle), up)
-            cell += cells(op)
+        for number in self._eaten():
+            half = TICK * rings.pitch / radius
+            ends = [rings.at(radius, heads[number] + d) for d in (-half, half)]
+            self.sheet.lines.append(Line("rule", tuple(ends)))
+            found[number] = rings.at(radius, heads[number])
         return found
 
+    def _growth(self, rings: Rings, ring: int, below: dict[int, Point]) -> None:
+        """Lines from each decrease of a ring to the heads that it is worked into."""
+        work, style = rings.rounds[ring].work, self.sheet.style
+        clear = CLEAR + (style.pen("shaping") + style.pen("guide")) / 2
+        for i, frame in rings.frames(ring).items():
+            if not work[i].do.endswith("2tog"):
+                continue
+            _, feet = heads_and_feet(frame, work[i], rings.pitch)
+            heads = [below[p] for p in work[i].into if isinstance(p, int)]
+            straight = math.dist(feet[0], heads[0]) + math.dist(feet[1], heads[1])
+            crossed = math.dist(feet[0], heads[1]) + math.dist(feet[1], heads[0])
+            if crossed < straight:
+                feet.reverse()
+            for foot, head in zip(feet, heads, strict=True):
+                far = math.dist(foot, head)
+                up = math.dist(head, rings.centre) - math.dist(foot, rings.centre)
+                # A line that leaves a head aslant keeps off the cap that the head may wear.
+                off = clear / max(up / far, 0.4)
+                if far > clear + off + SHORTEST:
+                    self.sheet.growth(
+                        _towards(foot, head, clear / far), _towards(head, foot, off / far)
+                    )
 
-def _fitted(sheet: Sheet, rounds: Sequence[Round]) -> _Rings:
-    """Rings at the style's pitch, or the largest that fits its column, no less than its least."""
-    pitch = sheet.style.stitch
-    while True:
-        rings = _Rings(sheet, rounds, pitch)
-        wide = 2 * (rings.radii[0] + START * pitch + MARGIN)
-        if wide <= sheet.style.width or pitch <= sheet.style.least_stitch:
-            return rings
-        pitch = max(sheet.style.least_stitch, 0.96 * pitch)
+    def _between(self, rings: Rings, ring: int) -> None:
+        """A thin arc between a ring and the one outside it, so that the eye keeps to its ring."""
+        radius = (rings.radii[ring - 1] + rings.radii[ring]) / 2
+        if 1.9 * radius < rings.gap:
+            return
+        share = math.asin(rings.gap / 2 / radius)
+        steps = [share + (math.tau - 2 * share) * i / 90 for i in range(91)]
+        self.sheet.lines.append(Line("rule", tuple(rings.at(radius, a) for a in steps)))
+
+    def _ray(self, rings: Rings, name: str) -> None:
+        """A side's ray inwards through the rings, on each just before the marked stitch."""
+        points: list[Point] = []
+        for ring, round_ in enumerate(rings.rounds):
+            side = round_.marker(name)
+            if side is None:
+                continue
+            radius = rings.radii[ring]
+            entry = lifts(round_) + side
+            angle = rings.edges(radius, round_.work)[entry]
+            if entry and round_.work[entry - 1].do.endswith("2tog"):
+                # The feet of a decrease reach out.
+                angle += ASIDE * rings.pitch / radius
+            span = THROUGH * rings.pitch
+            points += [rings.at(radius + d, angle) for d in (span, -span)]
+        self.sheet.lines.append(Line("marker", tuple(points)))
+
+    def _start(self, rings: Rings) -> None:
+        """The start ray over the gap, and an arrow in the direction of work."""
+        top = rings.outermost + 0.9 * rings.pitch
+        ray = (rings.at(top, 0), rings.at(rings.outermost + (START - 0.1) * rings.pitch, 0))
+        self.sheet.lines.append(Line("start", ray))
+        beside = Point(ray[1].x - 1.2, ray[1].y + self.sheet.drop("note"))
+        self.sheet.words("note", "start", beside, "end", role="place")
+        radius = rings.outermost + ARROW * rings.pitch
+        steps = [0.03 + 0.42 * i / 24 for i in range(25)]
+        points = tuple(rings.at(radius, a) for a in steps)
+        self.sheet.lines.append(Line("direction", points, arrows="end"))
 
 
-def _heads(rings: _Rings, ring: int, round_: Round) -> dict[int, Point]:
+def _towards(start: Point, end: Point, share: float) -> Point:
+    return Point(start.x + (end.x - start.x) * share, start.y + (end.y - start.y) * share)
+
+
+def _middles(edges: Sequence[float], round_: Round) -> dict[int, float]:
+    """The angle of each stitch that a round leaves, by its number."""
     numbers, found, made = left_of_made(round_), {}, 0
-    frames = rings.frames(ring, round_)
     for i, op in enumerate(round_.work):
-        heads, _ = heads_and_feet(frames[i], op, rings.pitch)
         for k in range(op.makes):
             number = numbers[made]
             if number is not None:
-                found[number] = heads[k]
+                found[number] = edges[i] + (edges[i + 1] - edges[i]) * (2 * k + 1) / (2 * op.makes)
             made += 1
     return found
 
 
-def _draw_ring(sheet: Sheet, piece: Piece, rings: _Rings, ring: int, round_: Round) -> None:
-    stitches = sheet.stitches_of
-    for i, frame in rings.frames(ring, round_).items():
-        tags = stitch_tags(stitches, piece, round_, i)
-        sheet.stitch(round_.work[i], frame, rings.pitch, tags)
-    y = rings.centre.y - rings.radii[ring]
-    sheet.number(Point(rings.centre.x + rings.number_at, y), piece, round_)
-    sheet.chip(Point(rings.centre.x + rings.chip_at, y), piece, round_)
-    below = Point(rings.centre.x + rings.count_at, y + sheet.drop("count"))
-    tags = (("data-role", "count"), *round_tags(stitches, piece, round_))
-    sheet.labels.append(Label("count", str(round_.count), below, "middle", tags=tags))
-    for _, side in round_.markers:
-        angle = rings.angle(ring, _wide(round_), lifts(round_) + side)
-        span = 0.42 * rings.pitch
-        ends = [rings.at(rings.radii[ring] + d, angle) for d in (span, -span)]
-        sheet.lines.append(Line("marker", tuple(ends)))
+def _heads(rings: Rings, ring: int) -> dict[int, Point]:
+    """Where the head of each stitch stands that a ring leaves, by its number."""
+    radius, round_ = rings.radii[ring], rings.rounds[ring]
+    angles = _middles(rings.edges(radius, round_.work), round_)
+    return {n: rings.at(radius - LEG * rings.pitch, angle) for n, angle in angles.items()}
 
 
-def _growth(sheet: Sheet, rings: _Rings, ring: int, outer: Round, inner: Round) -> None:
-    below = _heads(rings, ring, outer)
-    for i, frame in rings.frames(ring + 1, inner).items():
-        op = inner.work[i]
-        if not op.do.endswith("2tog"):
-            continue
-        _, feet = heads_and_feet(frame, op, rings.pitch)
-        heads = [below[p] for p in op.into if isinstance(p, int)]
-        straight = math.dist(feet[0], heads[0]) + math.dist(feet[1], heads[1])
-        crossed = math.dist(feet[0], heads[1]) + math.dist(feet[1], heads[0])
-        if crossed < straight:
-            feet.reverse()
-        for foot, head in zip(feet, heads, strict=True):
-            sheet.growth(foot, head)
-
-
-def _between(sheet: Sheet, rings: _Rings, ring: int) -> None:
-    """A thin arc between a ring and the one outside it, so that the eye keeps to its ring."""
-    radius = (rings.radii[ring - 1] + rings.radii[ring]) / 2
-    if 1.9 * radius < rings.gap:
+def _cuts(many: int, sheets: int) -> Iterator[tuple[int, ...]]:
+    """The ways to cut so many rings for so many sheets: the first ring of each sheet, which is the
+    last of the one before, and the last ring of all."""
+    if sheets == 1:
+        yield (0, many - 1)
         return
-    share = math.asin(rings.gap / 2 / radius)
-    steps = [share + (math.tau - 2 * share) * i / 90 for i in range(91)]
-    sheet.lines.append(Line("rule", tuple(rings.at(radius, a) for a in steps)))
+    for last in range(sheets - 1, many - 1):
+        for cuts in _cuts(last + 1, sheets - 1):
+            yield (*cuts, many - 1)
 
 
-def _start(sheet: Sheet, rings: _Rings) -> None:
-    """The start ray over the gap, and an arrow in the direction of work."""
-    top = rings.radii[0] + 0.9 * rings.pitch
-    ray = (rings.at(top, 0), rings.at(top + 1.3 * rings.pitch, 0))
-    sheet.lines.append(Line("start", ray))
-    beside = Point(ray[1].x - 1.2, ray[1].y + sheet.drop("note"))
-    sheet.words("note", "start", beside, "end", role="place")
-    radius = top + 0.65 * rings.pitch
-    steps = [0.03 + 0.42 * i / 24 for i in range(25)]
-    sheet.lines.append(Line("direction", tuple(rings.at(radius, a) for a in steps), arrows="end"))
+def _parts(piece: Piece, rounds: Sequence[Round], cuts: Sequence[int]) -> list[_Part]:
+    """What each sheet shows where the crown is cut so."""
+    parts = []
+    for sheet in range(1, len(cuts)):
+        first, last = cuts[sheet - 1], cuts[sheet]
+        below = piece.rounds[piece.rounds.index(rounds[first]) - 1]
+        shut = piece.rounds[-1] if sheet == len(cuts) - 1 else None
+        parts.append(
+            _Part(tuple(rounds[first : last + 1]), below, shut, Numbered(sheet, len(cuts) - 1))
+        )
+    return parts
 
 
-def crown(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
-    """The crown chart, from the first decreases to the drawing shut."""
+def _drawn(
+    stitches: StitchMap, look: tuple[Style, Terms], parts: Sequence[_Part], pitch: float
+) -> tuple[Chart, ...]:
+    piece = stitches.piece("hand")
+    assert piece is not None
+    return tuple(_Crown(Sheet(stitches, *look), piece, part, pitch).chart() for part in parts)
+
+
+def _widest(sheet: Sheet, parts: Sequence[_Part], pitch: float) -> float:
+    """The radius of the largest ring on any of the sheets, mm."""
+    return max(Rings(sheet, p.rounds, pitch, p.shut is not None).outermost for p in parts)
+
+
+def _too_large(charts: Sequence[Chart], style: Style) -> OffPage | None:
+    """By which side the largest sheet is off the page, None where all fit."""
+    wide, high = max(c.width for c in charts), max(c.height for c in charts)
+    if wide > style.width + EVEN:
+        return OffPage("width", wide)
+    return OffPage("height", high) if high > style.height + EVEN else None
+
+
+def crown(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
+    """The crown chart, from the first decreases to the drawing shut: on one sheet at the largest
+    pitch that fits the column, else the outer rings on one and the inner on the next, the ring
+    between on both. Raises OffPage where not even two rings fit."""
     piece = stitches.piece("hand")
     assert piece is not None
     rounds = [r for r in piece.counted if r.phase.startswith(("crown", "close"))]
-    shut = piece.rounds[-1]
-    sheet = Sheet(stitches, style, terms)
-    name = title(stitches, "crown")
-    rings = _fitted(sheet, rounds) if rounds else None
-    outermost = rings.radii[0] + START * rings.pitch if rings else 2 * style.stitch
-    worked = [op for r in (*rounds, shut) for op in r.work]
-    width = max(2 * (outermost + MARGIN), sheet.title_width(name), sheet.key_width(worked))
-    how = (
-        "Seen from the tip, worked from the outer ring inwards: read every round clockwise from the"
-        " start, from its number to its count. Heads point to the centre."
-    )
-    marked = dict.fromkeys(name for r in rounds for name, _ in r.markers)
-    if marked:
-        how += f" Dashes through the rings mark the {' and the '.join(marked)}."
-    if rounds:
-        before = piece.rounds[piece.rounds.index(rounds[0]) - 1]
-        how += f" Begins on the {before.count} stitches of round {before.number}."
-    top = sheet.heading(name, how, width)
-    # Half of the word at the start stands above the ray: it keeps clear of the heading.
-    centre = Point(width / 2, top + outermost + sheet.drop("note"))
-    if rings:
-        rings.centre = centre
-        for ring, round_ in enumerate(rounds):
-            _draw_ring(sheet, piece, rings, ring, round_)
-            if ring:
-                _between(sheet, rings, ring)
-        for ring in range(len(rounds) - 1):
-            _growth(sheet, rings, ring, rounds[ring], rounds[ring + 1])
-        _start(sheet, rings)
-    tags = stitch_tags(stitches, piece, shut, 0)
-    sheet.stitch(shut.work[0], Frame(centre, Point(0, -1)), style.stitch, tags)
-    below = rings.radii[0] + rings.pitch if rings else outermost
-    bottom = sheet.key(centre.y + below, width, style.stitch)
-    return sheet.chart("crown", name, f"{name}. {how}", (width, bottom + MARGIN))
+    look = style, terms
+    if not rounds:
+        shut = piece.rounds[-1]
+        return _drawn(stitches, look, [_Part((), shut, shut, Numbered(1, 1))], style.stitch)
+    measure = Sheet(stitches, style, terms)
+    fault = None
+    for sheets in range(1, max(2, len(rounds))):
+        every = [_parts(piece, rounds, cuts) for cuts in _cuts(len(rounds), sheets)]
+        parts = min(every, key=lambda parts: _widest(measure, parts, style.least_stitch))
+        made = _drawn(stitches, look, parts, style.least_stitch)
+        fault = _too_large(made, style)
+        if fault is None:
+            pitch = style.stitch
+            while pitch > style.least_stitch:
+                larger = _drawn(stitches, look, parts, pitch)
+                if _too_large(larger, style) is None:
+                    return larger
+                pitch *= SMALLER
+            return made
+    assert fault is not None
+    raise fault

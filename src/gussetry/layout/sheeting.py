@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
+from dataclasses import replace
+from typing import Literal, NamedTuple
 
 from gussetry.chart import Chart
 from gussetry.style import Style
@@ -20,6 +21,30 @@ class OffPage(Exception):
         super().__init__(side, least)
         self.side = side
         self.least = least
+
+
+class Numbered(NamedTuple):
+    """Which sheet of how many."""
+
+    sheet: int
+    of: int
+
+    def title(self, name: str) -> str:
+        """A drawing's title with the sheet's number, where there are several."""
+        return f"{name} (sheet {self.sheet} of {self.of})" if self.of > 1 else name
+
+
+def numbered(chart: Chart, number: Numbered, rounds: str) -> Chart:
+    """The chart with its root saying which sheet it is and which rounds it shows, `3-7`; as it is
+    where it is the only one."""
+    if number.of == 1:
+        return chart
+    tags = (
+        ("data-sheet", str(number.sheet)),
+        ("data-of", str(number.of)),
+        ("data-rounds", rounds),
+    )
+    return replace(chart, tags=(*chart.tags, *tags))
 
 
 def checked(sheets: Sequence[Chart], style: Style) -> tuple[Chart, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
 from itertools import pairwise
 from statistics import median
 
@@ -11,6 +10,7 @@ from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
 from gussetry.verify.paths import flattened
+from gussetry.verify.rays import compare_rays, ends_of, with_role
 from gussetry.verify.rows import Row
 from gussetry.verify.svg import Shape
 
@@ -20,28 +20,19 @@ def compare_guides(sheet: Sheet) -> list[Disagreement]:
     if not any(round_.count for round_ in sheet.drawn):
         # A crown that is drawn shut at once has no way to go.
         return []
-    return [*_direction(sheet), *_start(sheet), *_markers(sheet), *_sides(sheet), *_crook(sheet)]
-
-
-def _with_role(sheet: Sheet, role: str) -> list[Shape]:
-    return [shape for shape in sheet.page.shapes if shape.tag("role") == role and shape.inks]
-
-
-def _ends(shape: Shape) -> tuple[complex, complex]:
-    points = [point for sub in shape.subs for point in flattened(sub)]
-    return points[0], points[-1]
+    return [*_direction(sheet), *_markers(sheet), *compare_rays(sheet), *_crook(sheet)]
 
 
 def _direction(sheet: Sheet) -> list[Disagreement]:
     """Lines of direction: there is one, it has a head, and the head is at the right end."""
-    lines = _with_role(sheet, "direction")
-    heads = [head.box.centre for head in _with_role(sheet, "arrow")]
+    lines = with_role(sheet, "direction")
+    heads = [head.box.centre for head in with_role(sheet, "arrow")]
     if not lines or not heads:
         return [Disagreement("direction", "the chart does not show the direction of work",
                              piece=sheet.piece.piece)]  # fmt: skip
     findings = []
     for line in lines:
-        tail, head = _ends(line)
+        tail, head = ends_of(line)
         if min(abs(tail - h) for h in heads) < min(abs(head - h) for h in heads):
             tail, head = head, tail
         if sheet.centre is not None:
@@ -57,28 +48,13 @@ def _direction(sheet: Sheet) -> list[Disagreement]:
     return findings
 
 
-def _start(sheet: Sheet) -> list[Disagreement]:
-    """The crown's start ray: straight up from the rings' centre."""
-    if sheet.centre is None:
-        return []
-    for line in _with_role(sheet, "start"):
-        a, b = _ends(line)
-        if (
-            max(abs(a.real - sheet.centre.real), abs(b.real - sheet.centre.real))
-            < 0.25 * sheet.pitch
-            and max(a.imag, b.imag) < sheet.centre.imag
-        ):
-            return []
-    return [Disagreement("start", "the crown's start is not marked", piece=sheet.piece.piece)]
-
-
 def _markers(sheet: Sheet) -> list[Disagreement]:
     """The gusset's markers on a grid: two over each marked row, each over its stitch."""
     if sheet.centre is not None or not sheet.paired:
         return []
     levels = [row.level for row in sheet.rows]
     gap = median([a - b for a, b in pairwise(levels)] or [sheet.pitch])
-    marks = [_lowest(shape) for shape in _with_role(sheet, "marker")]
+    marks = [_lowest(shape) for shape in with_role(sheet, "marker")]
     findings = []
     for row, round_ in sheet.paired:
         if sections(round_) is None:
@@ -141,47 +117,6 @@ def _crook_of(sheet: Sheet) -> int:
     thumb = sheet.map.piece("thumb")
     named = [place for op in thumb.rounds[0].work for place in op.into] if thumb else []
     return len({place for place in named if isinstance(place, tuple) and place[0] == "crook"})
-
-
-def _sides(sheet: Sheet) -> list[Disagreement]:
-    """The crown's marked sides: a dash through each ring just before the marked stitch, and no
-    other."""
-    if sheet.centre is None:
-        return []
-    marks = [shape.box.centre - sheet.centre for shape in _with_role(sheet, "marker")]
-    findings = []
-    for row, round_ in sheet.paired:
-        through = [m for m in marks if abs(abs(m) - row.level) < 0.45 * sheet.pitch]
-        for name, left in round_.markers:
-            place = _before_stitch(sheet, row, round_, left)
-            if place is None or not any(abs(m - place) < 0.35 * sheet.pitch for m in through):
-                findings.append(
-                    Disagreement("marker", f"the {name} of round {round_.number} is not shown",
-                                 piece=sheet.piece.piece, round=round_.number)
-                )  # fmt: skip
-        if len(through) > len(round_.markers):
-            findings.append(
-                Disagreement("marker", f"round {round_.number} has more marks than sides",
-                             piece=sheet.piece.piece, round=round_.number)
-            )  # fmt: skip
-    return findings
-
-
-def _before_stitch(sheet: Sheet, row: Row, round_: Round, left: int) -> complex | None:
-    """On a ring the place half a cell before a stitch by its *left* number, seen from the centre;
-    None where the ring lacks it."""
-    numbers = left_of_made(round_)
-    made_by = [index for index, op in enumerate(round_.work) for _ in range(op.makes)]
-    if left not in numbers or len(row.items) != len(round_.work) or len(row.items) < 2:
-        return None
-    assert sheet.centre is not None
-    index = made_by[numbers.index(left)]
-    here, beside = (
-        row.items[i].box.centre - sheet.centre for i in (index, index - 1 if index else 1)
-    )
-    # From the round's first stitch back over its other side: its neighbour there is its last.
-    half = cmath.sqrt(here / beside) if index else cmath.sqrt(beside / here)
-    return row.level * here / abs(here) / (half / abs(half))
 
 
 def _marked_place(
