@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Literal, NoReturn
 
 import click
 
@@ -185,6 +185,52 @@ def fit(spec: Path, as_json: bool, strict: bool) -> None:
         document, read, grading = pipeline.graded(spec, strict)
     _show(grading.warnings, document)
     click.echo((fit_json if as_json else fit_text)(fit_of(read, grading)), nl=False)
+
+
+@program.command()
+@click.argument("spec", callback=_named)
+@click.option(
+    "--terms", type=click.Choice(["US", "UK"], case_sensitive=False),
+    help="The terms of the text; else the specification's.",
+)  # fmt: skip
+@click.option(
+    "--format", "form", type=click.Choice(["markdown", "plain"]), default="markdown",
+    help="Markdown (the default) or plain text.",
+)  # fmt: skip
+@click.option("--size", metavar="NAME", help="The text of that size alone.")
+@click.option(
+    "-o", "--output", "file", callback=_named, metavar="FILE",
+    help="The file to write, - for the terminal (the default).",
+)  # fmt: skip
+@_strict
+def words(
+    spec: Path,
+    terms: Literal["US", "UK"] | None,
+    form: Literal["markdown", "plain"],
+    size: str | None,
+    file: Path | None,
+    strict: bool,
+) -> None:
+    """Write SPEC as a pattern text: every round in words, all sizes in one."""
+    from gussetry import pipeline
+
+    with _faults():
+        work = pipeline.graded(spec, strict)
+        known = {one.size.name: one for one in work.grading.sizes}
+        if size is not None and size not in known:
+            raise click.BadParameter(f"{size!r} is none of {', '.join(known)}", param_hint="--size")
+        sizes = work.grading.sizes if size is None else (known[size],)
+        text = pipeline.words(work, sizes, terms, form)
+    _show(work.grading.warnings, work.document)
+    if file is None or str(file) == "-":
+        click.echo(text, nl=False)
+        return
+    try:
+        file.write_text(text, encoding="utf-8", newline="\n")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        _stop(WRONG, f"error: {file} cannot be written: {reason.lower()}")
+    click.echo(f"wrote {file}")
 
 
 @program.command()

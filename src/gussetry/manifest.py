@@ -42,7 +42,7 @@ class Asset:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """Another file that was written: `kind` is `counts` or `stitches`."""
+    """Another file that was written: `kind` is `counts`, `stitches` or `words`."""
 
     name: str
     kind: str

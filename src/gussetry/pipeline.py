@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -11,15 +11,18 @@ from typing import NamedTuple
 from gussetry.counts import count_table, table_csv
 from gussetry.diagnostics import Faults
 from gussetry.folder import Placed, Staging, staging
-from gussetry.grading import Grading, grade
+from gussetry.grading import GradedSize, Grading, grade
 from gussetry.grading.cautions import cautions
 from gussetry.manifest import Asset, Sheet, manifest
+from gussetry.naming import slug
 from gussetry.plan import absent, file_name, plan
 from gussetry.read import read_spec
 from gussetry.source import Document, Source, UnreadableSource, read_source
 from gussetry.spec import Spec
 from gussetry.stitchmap import to_json
 from gussetry.style import Style, load_style
+from gussetry.telling import Terms
+from gussetry.words import Form, pattern_text
 from gussetry.workers import Seen, Workers
 
 
@@ -103,10 +106,28 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
         for further in (asset for asset in assets if asset.sheet > 1):
             for suffix in suffixes:
                 out.path(f"{further.name}{suffix}")
-        sheets = _sheets(grading, out)
+        sheets = [*_sheets(grading, out), *_words(work, style, out)]
         gone = absent(grading, style)
         placed = out.place(manifest(spec.pattern, style.name, assets, sheets, gone))
     return Run(document, grading, assets, cautions(spec), placed)
+
+
+def words(work: Graded, sizes: Sequence[GradedSize], terms: Terms | None, form: Form) -> str:
+    """The pattern text for those sizes; `terms` None for the specification's own."""
+    style, _ = _style(work.spec, work.document, None)
+    rounding = style.cm_step, style.inch_step
+    return pattern_text(work.spec, sizes, rounding, terms or work.spec.terms, form)
+
+
+def _words(work: Graded, style: Style, out: Staging) -> Iterator[Sheet]:
+    """The pattern text written, of all sizes and of each alone."""
+    spec, rounding = work.spec, (style.cm_step, style.inch_step)
+    text = pattern_text(spec, work.grading.sizes, rounding, spec.terms)
+    yield Sheet("words.md", "words", out.write("words.md", text))
+    for size in work.grading.sizes:
+        name = f"words-{slug(size.size.name)}.md"
+        own = pattern_text(spec, [size], rounding, spec.terms)
+        yield Sheet(name, "words", out.write(name, own), size.size.name)
 
 
 def _sheets(grading: Grading, out: Staging) -> list[Sheet]:
