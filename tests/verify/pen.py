@@ -142,13 +142,13 @@ def outline(
 
 
 class Cell:
-    """Local coordinates of a cell: x to the right, y from foot to head."""
+    """Local coordinates of a cell: x to the right, y from foot to head, as large as `scale`."""
 
-    def __init__(self, at: complex, up: complex = -1j) -> None:
-        self.at, self.up = at, up
+    def __init__(self, at: complex, up: complex = -1j, scale: float = 1) -> None:
+        self.at, self.up, self.scale = at, up, scale
 
     def __call__(self, x: float, y: float) -> str:
-        place = self.at + self.up * 1j * x + self.up * y
+        place = self.at + (self.up * 1j * x + self.up * y) * self.scale
         return f"{place.real:.3f} {place.imag:.3f}"
 
     def line(self, *points: tuple[float, float], shut: bool = False) -> str:
@@ -157,13 +157,18 @@ class Cell:
 
     def oval(self, rx: float, ry: float) -> str:
         turn = math.degrees(math.atan2(self.up.real, -self.up.imag))
-        arc = f"A{rx} {ry} {turn:.3f} 0 1"
+        arc = f"A{rx * self.scale:g} {ry * self.scale:g} {turn:.3f} 0 1"
         return f"M{self(-rx, 0)}{arc} {self(rx, 0)}{arc} {self(-rx, 0)}Z"
+
+    def hook(self, tip: float) -> str:
+        """A hook from the foot to its tip at the right, or at the left."""
+        r = abs(tip) / 2 * self.scale
+        return f"M{self(0, -H)}A{r:g} {r:g} 0 0 {int(tip < 0)} {self(tip, -H)}"
 
     def arc(self, y: float, dip: float) -> str:
         """A loop arc at y whose middle lies `dip` lower than its ends (higher: negative)."""
-        r, sweep = 0.9, 0 if dip > 0 else 1
-        return f"M{self(-0.7, y)}A{r} {r} 0 0 {sweep} {self(0.7, y)}"
+        r, sweep = 0.9 * self.scale, 0 if dip > 0 else 1
+        return f"M{self(-0.7, y)}A{r:g} {r:g} 0 0 {sweep} {self(0.7, y)}"
 
 
 DISCS: dict[str, dict[str, object]] = {
@@ -172,6 +177,8 @@ DISCS: dict[str, dict[str, object]] = {
 }
 """How a symbol with a disc in it is painted."""
 H, HALF = 2.2, 1.1
+PITCH = 6.6
+"""The pitch, mm, for which symbols of scale 1 are drawn."""
 POSTS = {"fphdc": "FPhdc", "bphdc": "BPhdc", "fpdc": "FPdc", "bpdc": "BPdc"}
 
 
@@ -206,9 +213,9 @@ _OTHERS = {
 }
 
 
-def symbol(op: Op, at: complex, up: complex = -1j, spread: float = 1.6) -> str:
+def symbol(op: Op, at: complex, up: complex = -1j, spread: float = 1.6, *, scale: float = 1) -> str:
     """Path data of an operation's symbol in a fabric of sc."""
-    cell = Cell(at, up)
+    cell = Cell(at, up, scale)
     if op.do in _OTHERS:
         return str(_OTHERS[op.do](cell))
     foot, head = complex(0, -H), complex(0, H)
@@ -222,7 +229,7 @@ def symbol(op: Op, at: complex, up: complex = -1j, spread: float = 1.6) -> str:
     elif op.do[:2] in ("fp", "bp"):
         tip = 1.5 if op.do[0] == "f" else -1.5
         data = _leg(cell, op.do[2:], foot, head)
-        return data + f"M{cell(0, -H)}A0.75 0.75 0 0 {int(tip < 0)} {cell(tip, -H)}"
+        return data + cell.hook(tip)
     else:
         data = _leg(cell, op.do, foot, head)
     if op.loop != "both":
@@ -292,8 +299,9 @@ class Sheet:
         data = "M" + "L".join(f"{p.real:.3f} {p.imag:.3f}" for p in head) + "Z"
         self.patches.append(self._path(data, data_role="arrow", fill=INK))
 
-    def key(self, used: list[Op], y: float) -> None:
-        """A key of the symbols used, in a row at y."""
+    def key(self, used: list[Op], y: float, *, scales: tuple[float, ...] = ()) -> None:
+        """A key of the symbols used, in rows of two from y down; with `scales` in one column, each
+        symbol at every scale under the pitch that it has then, mm."""
         known: set[tuple[object, ...]] = set()
         for op in used:
             legged = op.do in ("sc", "hdc", "dc", "inc") or op.do.endswith("2tog")
@@ -316,7 +324,12 @@ class Sheet:
                 tags["data_held"] = "yes"
             tags |= DISCS.get(op.do, {})
             place = complex(12 + 80 * (len(known) % 2), y + 8 * (len(known) // 2))
-            self.inked.append(self._path(symbol(op, place), class_="symbol", **tags))
+            if scales:
+                place = complex(30, y + 8 * len(known))
+            for i, scale in enumerate(scales or (1,)):
+                at = place - 10 * (len(scales) - 1 - i) if scales else place
+                data = symbol(op, at, scale=scale)
+                self.inked.append(self._path(data, class_="symbol", **tags))
             base = tags.get("data_of", op.do)
             words = {"slst": "slip stitch (sl st)", "ch": "chain (ch)"}.get(op.do, f"{base}")
             if op.do in POSTS:
@@ -326,6 +339,9 @@ class Sheet:
             words += ", picked up" if picked else ""
             words += ", set aside" if op.held else ""
             self.label("term", words, place + 5 + 0.725 * len(words))
+        for i, scale in enumerate(scales):
+            head = f"{PITCH * scale:g} mm"
+            self.label("pitch", head, complex(30 - 10 * (len(scales) - 1 - i), y))
 
     def svg(self) -> bytes:
         """The file."""

@@ -127,7 +127,8 @@ def post_key() -> bytes:
     sheet = Sheet("key")
     pieces = small_in_posts().pieces
     sheet.width = 300.0
-    sheet.key([op for p in pieces for r in p.rounds for op in r.work if op.do != "turn"], 50)
+    sheet.key([op for p in pieces for r in p.rounds for op in r.work if op.do != "turn"], 20,
+              scales=(0.5, 1))  # fmt: skip
     return sheet.svg()
 
 
@@ -255,7 +256,7 @@ def key() -> bytes:
     sheet = Sheet("key")
     used = [op for p in small().pieces for r in p.rounds for op in r.work if op.do != "turn"]
     sheet.width = 300.0
-    sheet.key(used, 50)
+    sheet.key(used, 20, scales=(1 / 3, 1))
     return sheet.svg()
 
 

@@ -1,28 +1,133 @@
-"""The key: every symbol that the charts of a pattern use, with its words."""
+"""The key: every symbol that the charts of a pattern use, at two pitches, with its words."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from gussetry.chart import Chart
+from gussetry.chart import Chart, Label
+from gussetry.layout import boxes
 from gussetry.layout.parts import MARGIN, Sheet, Terms, used_symbols
 from gussetry.layout.terms import wording
 from gussetry.stitchmap import Op, StitchMap
 from gussetry.style import Style
-from gussetry.units import Point
+from gussetry.style.symbols import picked_up
+from gussetry.units import Point, text
 
+LARGE = 6.0
+"""The larger pitch at which every symbol is drawn, mm; the smaller is the style's least."""
+_CELL = 1.35
+"""A column of symbols over its pitch, and the least distance of rows over the larger pitch."""
+_ROW = 1.25
+_BETWEEN = 6.0
+"""White between columns of entries, mm."""
+_WORDY = 18
+"""Ems of words that a column of entries has at least, where there are several."""
 _ORDER = ("ch", "slst", "sc", "hdc", "dc",
           "fphdc", "bphdc", "fpdc", "bpdc", "inc", "sc2tog", "hdc2tog", "dc2tog",
           "hold", "join", "skip", "seam", "close")  # fmt: skip
 
 
-def _rank(op: Op) -> tuple[int, str, bool, int]:
-    return _ORDER.index(op.do), op.loop, op.held, len(op.of or "")
+_OF = (None, "sc", "hdc", "dc")
+_LOOPS = ("both", "back", "front")
+
+
+def _rank(op: Op) -> tuple[int, int, bool, int, bool]:
+    """By stitches, and of one stitch the plain one before its additions."""
+    of = op.of if op.do == "inc" else None
+    loop = _LOOPS.index(op.loop)
+    return _ORDER.index(op.do), _OF.index(of), op.held, loop, picked_up(op)
+
+
+def pitches(style: Style) -> tuple[float, ...]:
+    """The pitches at which a key draws each symbol, mm, smallest first."""
+    return tuple(sorted({style.least_stitch, max(style.least_stitch, LARGE)}))
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """A key in columns of entries: the middle of each column of symbols and the left edge of the
+    words, from the edge of the entries; how wide the words may be; the entries of each column, each
+    an operation and its words in lines; and the distance of rows of one line and of two."""
+
+    middles: tuple[float, ...]
+    words: float
+    room: float
+    entries: tuple[tuple[tuple[Op, tuple[str, ...]], ...], ...]
+    row: float
+    line: float
+
+    def height(self, column: int) -> float:
+        """How high a column of entries is, mm."""
+        return sum(self.step(lines) for _, lines in self.entries[column])
+
+    def step(self, lines: Sequence[str]) -> float:
+        """How high an entry of so many lines is, mm."""
+        return max(self.row, (len(lines) + 0.3) * self.line)
+
+
+def _heads(sheet: Sheet) -> tuple[str, ...]:
+    return tuple(f"{text(pitch)} mm" for pitch in pitches(sheet.style))
+
+
+def _columns(sheet: Sheet, ops: Sequence[Op], count: int) -> _Columns:
+    """The entries in so many columns within the style's width."""
+    style = sheet.style
+    middles, x = [], 0.0
+    for pitch, head in zip(pitches(style), _heads(sheet), strict=True):
+        wide = max(_CELL * pitch, sheet.width_of("term", head))
+        middles.append(x + wide / 2)
+        x += wide + 0.5 * style.size("term")
+    x += 0.3 * style.size("term")
+    whole = (style.width - 2 * MARGIN - (count - 1) * _BETWEEN) / count
+    told = [wording(op, sheet.terms) for op in ops]
+    room = min(whole - x, max(sheet.width_of("term", words) for words in told) + 0.1)
+    entries = [
+        (op, tuple(boxes.wrapped(words, "term", room, style)))
+        for op, words in zip(ops, told, strict=True)
+    ]
+    line = 1.3 * style.size("term")
+    row = max(_ROW * pitches(style)[-1], 1.5 * style.size("term"))
+    deep = -(-len(entries) // count)
+    parts = tuple(tuple(entries[i : i + deep]) for i in range(0, len(entries), deep))
+    return _Columns(tuple(middles), x, room, parts, row, line)
+
+
+def _fitted(sheet: Sheet, ops: Sequence[Op], room: float) -> _Columns:
+    """The entries in as few columns as have room in the height, each wide enough for its words."""
+    best = _columns(sheet, ops, 1)
+    count = 2
+    while max(best.height(i) for i in range(len(best.entries))) > room:
+        further = _columns(sheet, ops, count)
+        if further.room < _WORDY * sheet.style.size("term"):
+            break
+        best, count = further, count + 1
+    return best
+
+
+def _draw(sheet: Sheet, columns: _Columns, top: float) -> float:
+    """The entries under their headings; returns the y below them."""
+    style, bottom = sheet.style, top
+    for place, entries in enumerate(columns.entries):
+        left = MARGIN + place * (columns.words + columns.room + _BETWEEN)
+        y = top + style.size("term")
+        for middle, head in zip(columns.middles, _heads(sheet), strict=True):
+            at = Point(left + middle, y)
+            sheet.labels.append(Label("term", head, at, "middle", tags=(("data-role", "pitch"),)))
+        y += 0.6 * style.size("term")
+        for op, lines in entries:
+            step = columns.step(lines)
+            for middle, pitch in zip(columns.middles, pitches(style), strict=True):
+                sheet.symbol(op, Point(left + middle, y + step / 2), pitch)
+            sheet.term(lines, Point(left + columns.words, y + step / 2))
+            y += step
+        bottom = max(bottom, y)
+    return bottom
 
 
 def key(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
-    """The key to the charts of all `maps`: one line a symbol."""
+    """The key to the charts of all `maps`: each symbol at the style's least pitch and at a large
+    one, with its words; in columns where one would be too high."""
     used = used_symbols(
         op
         for stitches in maps
@@ -34,18 +139,18 @@ def key(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
     sheet = Sheet(maps[0], style, terms)
     name = f"{maps[0].pattern}: key to the charts"
     ops = sorted(used, key=_rank)
-    step = max(1.5 * style.stitch, 1.5 * style.size("term"))
-    left = MARGIN + 1.6 * style.stitch
-    longest = max(sheet.width_of("term", wording(op, terms)) for op in ops)
-    width = max(sheet.title_width(name), left + longest + MARGIN)
-    y = sheet.heading(name, "", width)
-    for op in ops:
-        y += step
-        sheet.symbol(op, Point(MARGIN + 0.6 * style.stitch, y), style.stitch)
-        words = wording(op, terms)
-        sheet.words("term", words, Point(left, y + sheet.drop("term")), role="term")
+    narrow = _columns(sheet, ops, 1)
+    width = max(sheet.title_width(name), 2 * MARGIN + narrow.words + narrow.room)
+    columns = narrow
+    top = sheet.heading(name, "", width)
+    if narrow.height(0) > style.height - top - 3 * MARGIN:
+        columns = _fitted(sheet, ops, style.height - top - 3 * MARGIN)
+        count = len(columns.entries)
+        wide = count * (columns.words + columns.room + _BETWEEN) - _BETWEEN
+        width = max(width, 2 * MARGIN + wide)
+    bottom = _draw(sheet, columns, top)
     described = "; ".join(wording(op, terms) for op in ops)
-    made = sheet.chart("key", name, f"{name}. {described}.", (width, y + step / 2 + MARGIN))
+    made = sheet.chart("key", name, f"{name}. {described}.", (width, bottom + MARGIN))
     sizes = " / ".join(dict.fromkeys(m.size for m in maps))
     mittens = " / ".join(dict.fromkeys(m.mitten for m in maps))
     tags = (("data-kind", "key"), ("data-size", sizes), ("data-mitten", mittens))

@@ -90,7 +90,9 @@ def _leg(foot: Point, head: Point, fabric: str, half: float, p: float, cap: bool
     if fabric in ("hdc", "dc") and cap:
         parts.append(_across(foot, head, 1.0, half))
     if fabric == "dc":
-        parts.append(_across(foot, head, 0.5, min(half, _SLASH * p), -0.5))
+        # Of two legs each has the mirror of the other's slash, the steep ones: they stay apart.
+        lean = 0.5 if head.x > foot.x else -0.5
+        parts.append(_across(foot, head, 0.5, min(half, _SLASH * p), lean))
     return parts
 
 
@@ -138,7 +140,7 @@ def _additions(op: Op, p: float) -> list[Part]:
     if picked_up(op):
         parts.append(_line((-0.2 * p, low), (0.2 * p, low)))
     if op.loop != "both":
-        ends = low - (0.12 if op.loop == "back" else 0.19) * p
+        ends = low - (0.12 if op.loop == "back" else 0.25) * p
         parts.append(Cup(Point(-0.15 * p, ends), Point(0.15 * p, ends), 0.17 * p,
                          op.loop == "back"))  # fmt: skip
     if op.held:

@@ -14,6 +14,7 @@ from gussetry.stitchmap import StitchMap
 from gussetry.verify.beside import compare_colours, compare_labels, compare_order
 from gussetry.verify.charts import PIECES, compare_rows, crowded, fabric_stitch, read_sheet
 from gussetry.verify.findings import Asked, Disagreement, Limits, UnreadableError
+from gussetry.verify.ground import compare_ground
 from gussetry.verify.guides import compare_guides
 from gussetry.verify.keys import (
     all_symbols,
@@ -93,7 +94,7 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
             for stitches in asked.maps
             for piece in stitches.pieces
         )
-        findings += compare_key(page, wanted)
+        findings += compare_pitches(page, wanted)
         findings += compare_terms(page, texts, asked.terms)
     return findings
 
@@ -112,6 +113,7 @@ def _compare_chart(
         *compare_colours(sheet),
         *compare_order(sheet),
         *compare_guides(sheet),
+        *compare_ground(sheet),
         *compare_key(page, drawn_symbols(sheet), summed_kinds(sheet)),
         *compare_terms(page, texts, asked.terms),
     ]

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
+from typing import NamedTuple
 
 from gussetry.stitchmap import Round
 from gussetry.verify.charts import Sheet, fabric_stitch, symbol_in
+from gussetry.verify.feet import parted
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
 from gussetry.verify.strokes import LEGGED, POSTS, Symbol, symbol_of
@@ -14,6 +17,13 @@ from gussetry.verify.svg import Page, Shape
 from gussetry.verify.words import kinds_by_term, shown_work
 
 _WORD = re.compile(r"[A-Za-z0-9]+")
+_PITCH = re.compile(r"(\d+(?:\.\d+)?) mm")
+SMALLEST, LARGE = 2.2, 6.0
+"""The pitches at which a key must show its symbols, mm: none smaller, and one as large."""
+_LEG = (0.5, 0.75)
+"""How high a leg may be over its pitch."""
+_EVEN = 0.03
+"""How far one symbol at two pitches may be from their proportion."""
 
 
 def compare_key(
@@ -99,17 +109,21 @@ def all_symbols(sheet_maps: Iterable[tuple[str, Iterable[Round]]]) -> set[Symbol
 
 def compare_terms(page: Page, texts: dict[int, str], terms: str) -> list[Disagreement]:
     """The words beside each symbol of a key: the stitch's name in the reader's terms, the loop,
-    picked up, set aside; nothing of them where the symbol has none."""
+    picked up, set aside; nothing of them where the symbol has none. A symbol that is drawn at
+    several pitches has its words beside the last."""
     names = {kind: term for term, kind in kinds_by_term(terms).items()}
-    words = [shape for shape in page.shapes if shape.tag("role") == "term"]
+    symbols = [shape for shape in page.shapes if "symbol" in shape.classes]
+    heads = pitch_heads(page)
+    if heads:
+        largest = max(heads, key=lambda head: head.pitch).pitch
+        symbols = [shape for shape in symbols if _under(shape, heads).pitch == largest]
+    words = _words_of(page, symbols, texts)
     findings: list[Disagreement] = []
-    for shape in page.shapes:
-        if "symbol" not in shape.classes or not words:
-            continue
+    for shape in symbols if any(words.values()) else ():
         symbol = symbol_in(shape, -1j)
         if symbol is None or symbol.do not in LEGGED | POSTS | {"slst", "ch"}:
             continue
-        text = texts.get(_beside(shape, words).order, "")
+        text = words[shape.order]
         if symbol.do == "slst":
             right = names["slst"] in text
         else:
@@ -135,12 +149,103 @@ def _told_post(text: str) -> str:
     return sides[0] if len(sides) == 1 else "?"
 
 
-def _beside(symbol: Shape, words: list[Shape]) -> Shape:
-    """The words that stand next to a symbol, on its right, at its height."""
-    right, middle = symbol.box.right, symbol.box.centre
+def _words_of(page: Page, symbols: list[Shape], texts: dict[int, str]) -> dict[int, str]:
+    """The words of each symbol, by its order: those that stand on its right, nearer to its height
+    than to another's; several lines from the top down."""
+    found: dict[int, list[Shape]] = {symbol.order: [] for symbol in symbols}
+    for label in page.shapes:
+        if label.tag("role") != "term" or not symbols:
+            continue
 
-    def away(label: Shape) -> float:
-        gap = label.box.left - right
-        return abs(label.box.centre.imag - middle.imag) * 3 + (gap if gap >= 0 else 1000 - gap)
+        def away(symbol: Shape, label: Shape = label) -> float:
+            gap = label.box.left - symbol.box.right
+            lower = abs(label.box.centre.imag - symbol.box.centre.imag)
+            return lower * 3 + (gap if gap >= 0 else 1000 - gap)
 
-    return min(words, key=away)
+        found[min(symbols, key=away).order].append(label)
+    return {
+        order: " ".join(
+            texts.get(label.order, "") for label in sorted(labels, key=lambda s: s.box.centre.imag)
+        )
+        for order, labels in found.items()
+    }
+
+
+class PitchHead(NamedTuple):
+    """A heading over symbols that are drawn at one pitch: the pitch it says, mm, and its place."""
+
+    pitch: float
+    at: complex
+
+
+def pitch_heads(page: Page) -> list[PitchHead]:
+    """The headings of a key over its columns of symbols, none where it has no columns."""
+    found = []
+    for shape in page.shapes:
+        says = _PITCH.fullmatch(shape.marks.get("data-says", ""))
+        if shape.tag("role") == "pitch" and says:
+            found.append(PitchHead(float(says[1]), shape.box.centre))
+    return found
+
+
+def _under(symbol: Shape, heads: list[PitchHead]) -> PitchHead:
+    """The heading under which a symbol stands."""
+    return min(heads, key=lambda head: abs(head.at.real - symbol.box.centre.real))
+
+
+def compare_pitches(page: Page, wanted: set[Symbol]) -> list[Disagreement]:
+    """The columns of a key: under each heading every symbol once and as large as it says, the last
+    6 mm or more, the first no less than 2.2 mm; and in each row one symbol."""
+    heads = pitch_heads(page)
+    pitches = sorted({head.pitch for head in heads})
+    if not pitches or pitches[0] < SMALLEST or pitches[-1] < LARGE:
+        said = ", ".join(f"{pitch:g}" for pitch in pitches)
+        return [Disagreement("key", "the key is not drawn for print small and large",
+                             expected=f"{SMALLEST:g} mm or more, and {LARGE:g} mm or more",
+                             found=said)]  # fmt: skip
+    columns: dict[float, list[Shape]] = {pitch: [] for pitch in pitches}
+    for shape in page.shapes:
+        if "symbol" in shape.classes:
+            columns[_under(shape, heads).pitch].append(shape)
+    findings: list[Disagreement] = []
+    for pitch, shapes in columns.items():
+        own = replace(page, shapes=tuple(shapes))
+        findings += compare_key(own, wanted)
+        findings += [
+            found_at("key", "a symbol of the key is not of the size that its heading says", shape,
+                     f"{pitch:g} mm")
+            for shape in shapes
+            if not _legs_fit(shape, pitch)
+        ]  # fmt: skip
+    return findings + _odd_rows(columns)
+
+
+def _odd_rows(columns: dict[float, list[Shape]]) -> list[Disagreement]:
+    """Symbols beside which the last column has another at that height, or one that is not larger
+    in the proportion of the two pitches."""
+    *smaller, largest = sorted(columns)
+    findings: list[Disagreement] = []
+    for pitch, shape in ((each, shape) for each in smaller for shape in columns[each]):
+        here, symbol = shape.box.centre, symbol_in(shape, -1j)
+        right = [other for other in columns[largest] if other.box.centre.real > here.real]
+        beside = min(right, key=lambda s: abs(s.box.centre - here), default=None)
+        if beside is None or symbol_in(beside, -1j) != symbol:
+            findings.append(
+                found_at("key", "a symbol of the key stands beside another", shape, symbol or "?")
+            )
+        elif abs(beside.box.size / shape.box.size / (largest / pitch) - 1) > _EVEN:
+            findings.append(
+                found_at("key", "a symbol of the key is not drawn in proportion", shape,
+                         f"{largest / pitch:.2f}", f"{beside.box.size / shape.box.size:.2f}")
+            )  # fmt: skip
+    return findings
+
+
+def _legs_fit(shape: Shape, pitch: float) -> bool:
+    """Whether a symbol's legs are as high as they are at that pitch; true of what has no leg."""
+    symbol = symbol_in(shape, -1j)
+    if symbol is None or symbol.do not in LEGGED | POSTS:
+        return True
+    strokes = [part for sub in shape.subs for part in parted(sub) if part.straight]
+    highs = [abs((point - part.start).imag) for part in strokes for point in part.points]
+    return _LEG[0] <= max(highs, default=0) / pitch <= _LEG[1]
