@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from gussetry.chart import Label, Line, Tags
+from gussetry.layout import boxes
 from gussetry.layout.parts import MARGIN, Sheet, heads_and_feet
 from gussetry.layout.rows import NEAR, Standing
 from gussetry.stitchmap import Place
@@ -19,6 +20,8 @@ TICK = 0.16
 """Height of the ends of a bracket, over the pitch."""
 OFF = 0.2
 """White between a foot and the line that leads from it, mm."""
+UNDER = 0.3
+"""White between the numbers and the words below them, mm."""
 CLEAR = 0.6
 """White between words side by side, in ems."""
 
@@ -43,23 +46,24 @@ class Footing:
 
     def draw(self, sheet: Sheet, tags: Tags, place: Standing) -> float:
         """Draws it under the row that `tags` name; returns the y below it."""
-        high = sheet.style.size("yarn") * lettering.CAP_HEIGHT
+        yarn, words = sheet.style.size("yarn"), sheet.style.size("sum")
+        high = yarn * lettering.CAP_HEIGHT
         top = place.y + (LEG + DROP) * place.pitch
+        middle = top + high / 2
+        base = top + high + yarn * lettering.DESCENT + UNDER + words * boxes.ASCENT
         if not self.numbered and all(s.first == s.last for s in self.stretches):
             # Nothing but words below: they stand near the row.
-            top -= DROP * place.pitch + high - NEAR
-        middle = top + high / 2
-        base = top + high + NEAR + sheet.style.size("sum") * lettering.CAP_HEIGHT
+            base = place.y + LEG * place.pitch + NEAR + words * boxes.ASCENT
         for (_, cell), number in zip(self.numbered, _numbers(self.numbered), strict=True):
             at = Point(_across(place, cell), top + high)
             sheet.labels.append(
                 Label("yarn", number, at, "middle", tags=(("data-role", "crook"), *tags))
             )
-        self._grown(sheet, place, top - NEAR / 2)
+        self._grown(sheet, place, top + high - yarn * boxes.ASCENT - UNDER / 2)
         right = self._crook(sheet, place, base)
         for stretch in self.stretches:
             right = _bracketed(sheet, place, stretch, (middle, base, right))
-        return base + sheet.style.size("sum") * lettering.DESCENT
+        return base + words * lettering.DESCENT
 
     def _grown(self, sheet: Sheet, place: Standing, low: float) -> None:
         """Lines from the feet of the decreases that take up numbered places to these."""

@@ -55,9 +55,10 @@ def _crook(sheet: Sheet) -> list[Disagreement]:
     stitches = {shape.tag("index"): shape for shape in row.items}
     findings = []
     for index, op in enumerate(first.work):
-        places = _places([op], "crook")
         shape = stitches.get(str(index))
-        for number in places if shape is not None else ():
+        if shape is None:
+            continue
+        for number in _places([op], "crook"):
             label = under[str(number + 1)]
             beside = abs(label.box.centre.real - shape.box.centre.real)
             if label.box.top < row.level or (len(op.into) == 1 and beside > _NEAR * sheet.pitch):
