@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import cache
 
 from gussetry.chart import Chart, Label, Line, Patch, PlacedStitch
 from gussetry.drawing import Drawing, Group, Path, Tags
+from gussetry.engrave.breaks import BROKEN, Obstacles, obstacles
 from gussetry.style import Style, inks, lettering, step
 from gussetry.style.symbols import Cup, Ring, Stroke, parts
 from gussetry.units import Frame, Point, text
@@ -55,6 +56,14 @@ def _finer(pitch: float, style: Style) -> int:
     """How many steps of the series finer than the style's the pens of such cells are: all by the
     same, so that thick stays to thin as the style wants it."""
     return max(0, *(step(style.pen(name)) - step(most * pitch) for name, most in STOUTEST.items()))
+
+
+def _pen_of(placed: PlacedStitch, style: Style) -> float:
+    """The pen that a stitch is drawn with, mm; a disc alone has none."""
+    if placed.op.do == "slst":
+        return 0.0
+    name = "shaping" if placed.op.do in SHAPING else "stitch"
+    return style.pen(name, _finer(placed.pitch, style))
 
 
 def _stitch(placed: PlacedStitch, style: Style) -> Path:
@@ -147,15 +156,26 @@ def _head(tip: Point, away: Point) -> str:
     return f"M{_xy(tip)}L{_xy(sides[0])}L{_xy(sides[1])}Z"
 
 
-def _line(line: Line, style: Style, finer: int) -> list[Path]:
+def _unbroken(line: Line, obstacles: Obstacles | None, pen: float) -> str:
+    """The path data of a line, broken around what it passes where its kind allows that."""
+    pieces: Sequence[Sequence[Point]] = [line.points]
+    if obstacles is not None and line.kind in BROKEN:
+        closing = (line.points[0],) if line.closed else ()
+        pieces = obstacles.broken((*line.points, *closing), pen)
+    elif line.closed:
+        return "M" + "L".join(_xy(p) for p in line.points) + "Z"
+    return "".join("M" + "L".join(_xy(p) for p in piece) for piece in pieces)
+
+
+def _line(line: Line, style: Style, finer: int, obstacles: Obstacles | None) -> list[Path]:
     colour = style.ink if line.kind in ("outline", "marker", "start") else style.quiet_ink
     tags: Tags = line.tags
     if not any(name == "data-role" for name, _ in tags):
         tags = (("data-role", line.kind), *tags)
-    data = "M" + "L".join(_xy(p) for p in line.points) + ("Z" if line.closed else "")
     dash = _DASHES.get(line.kind, ())
     pen = style.pen(_PENS[line.kind], finer)
-    made = [Path(data, stroke=colour, pen=pen, dash=dash, tags=tags)]
+    data = _unbroken(line, obstacles, pen)
+    made = [Path(data, stroke=colour, pen=pen, dash=dash, tags=tags)] if data else []
     heads = ""
     if line.arrows in ("start", "both"):
         heads += _head(line.points[0], line.points[1])
@@ -190,10 +210,17 @@ def engrave(chart: Chart, style: Style) -> Drawing:
     discs = tuple(path for path, disc in inked if disc)
     tags = (("data-role", "stitches"),)
     finer = max((_finer(s.pitch, style) for s in chart.stitches), default=0)
+    around = None
+    if any(line.kind in BROKEN for line in chart.lines):
+        pens = [(placed, _pen_of(placed, style)) for placed in chart.stitches]
+        around = obstacles(pens, [(one, one.kind in BOLD) for one in chart.labels], style)
     stitches = Group(stroked, stroke=style.ink, pen=style.pen("stitch"), tags=tags)
     groups = [
         _group("colours", (_patch(p, style, finer) for p in chart.patches)),
-        _group("lines", (path for line in chart.lines for path in _line(line, style, finer))),
+        _group(
+            "lines",
+            (path for line in chart.lines for path in _line(line, style, finer, around)),
+        ),
         stitches,
         Group(discs, tags=tags),
         _group("labels", (_label(label, style) for label in chart.labels)),
