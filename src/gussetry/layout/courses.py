@@ -83,7 +83,8 @@ class Said:
 @dataclass(frozen=True, slots=True)
 class Beside:
     """All that is said beside a course: numbers, counts, what is not drawn `before` and `after`,
-    the sizes' `names` where they must be told, the `yarns`; how many `lines` it takes."""
+    the sizes' `names` where they must be told, at both ends where there are more lines than one;
+    the `yarns`; how many `lines` it takes."""
 
     numbers: tuple[Said, ...]
     counts: tuple[Said, ...]

@@ -106,8 +106,9 @@ def _draw_course(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) ->
     _chips(sheet, piece, place, columns)
     _write(sheet, piece, place, side.before, ("sum", "sum", columns.sum_right, "start"))
     _write(sheet, piece, place, side.after, ("sum", "sum", columns.sum_left, "end"))
-    for x in (MARGIN, columns.names):
-        _write(sheet, piece, place, side.names, ("number", "size", x, "start"))
+    _write(sheet, piece, place, side.names, ("number", "size", columns.names, "start"))
+    if side.lines > 1:
+        _write(sheet, piece, place, side.names, ("number", "size", columns.names_left, "start"))
 
 
 def _chips(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:

@@ -6,139 +6,125 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gussetry.chart import Chart
-from gussetry.layout.columns import bridge, columns, side_by_side
-from gussetry.layout.grid import draw_rows, runs
-from gussetry.layout.parts import Sheet, Terms, cells
-from gussetry.layout.rows import Row, summed, whole
+from gussetry.layout.columns import bridge
+from gussetry.layout.courses import Course, Parting
+from gussetry.layout.grid import draw_courses
+from gussetry.layout.parts import Sheet, Terms
+from gussetry.layout.rows import Row
 from gussetry.layout.sentences import begun_text, joined_text
-from gussetry.stitchmap import Op, Round, StitchMap
+from gussetry.layout.several import Key, alike, in_order, keyed, laid_together, sizes_text
+from gussetry.layout.tags import listed, merged
+from gussetry.layout.wedge import Wedge
+from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style
 
-CONTEXT = 3
-"""Stitches shown on either side of the gusset."""
-BESIDE = 2
-"""Stitches shown at least on either side of the gap that the division leaves."""
-EVEN = 1e-6
-"""What is within it stands at one place, in cells."""
 
-
-class _Wedge:
-    """The rounds of the chart over their columns, and what of them is drawn."""
-
-    def __init__(self, stitches: StitchMap, rounds: Sequence[Round]) -> None:
-        self.columns = columns(rounds)
-        self.crook = _crook(stitches)
-        at = next(i for i, r in enumerate(rounds) if r.phase == "division")
-        division, last = rounds[at], rounds[at - 1]
-        over = self.columns[division.number].middles
-        gap = [over[i] for i, op in enumerate(division.work) if _bridged(op)]
-        pairs = sum(op.do == "join" for op in division.work)
-        self.axis = (gap[0] + gap[-1]) / 2
-        """The middle of the gap, over which everything is centred."""
-        # What is drawn beside the gap stands over stitches that are drawn too.
-        low, high = self._marked(last)
-        low, high = low - CONTEXT, high + CONTEXT
-        self.open = min(low, gap[0] - 0.5 - pairs - BESIDE), max(high, gap[-1] + 0.5 + BESIDE)
-        chains = [over[i] for i in bridge(division)] or gap
-        self.over = (
-            min(self.open[0], chains[0] - 0.5 - BESIDE),
-            max(self.open[1], chains[-1] + 0.5 + BESIDE),
-        )
-        self.division, self.last = division.number, last.number
-
-    def _marked(self, round_: Round) -> tuple[float, float]:
-        """The columns from one marker to the other; of the opening, of its increase."""
-        left = self.columns[round_.number].left
-        marks = [left[n] for name, n in round_.markers if name.endswith("marker")]
-        if marks:
-            return marks[0] - 0.5, marks[1] + 0.5
-        return (-0.5, 0.5) if round_.phase != "gusset" else (-1.0, 1.0)
-
-    def row(self, round_: Round) -> Row:
-        """The round, each stitch over the one it is worked into."""
-        if round_.number >= self.last:
-            low, high = self.open if round_.number <= self.division else self.over
-        else:
-            low, high = self._marked(round_)
-            low, high = low - CONTEXT, high + CONTEXT
-        over = self.columns[round_.number].middles
-        halves = [cells(op) / 2 for op in round_.work]
-        shown = [
-            i for i, (x, half) in enumerate(zip(over, halves, strict=True))
-            if x - half < high - EVEN and x + half > low + EVEN
-        ]  # fmt: skip
-        row = Row(round_, shown[0], shown[-1] + 1, self.axis, middles=over)
-        if round_.number != self.division:
-            return row
-        return replace(row, raised=frozenset(bridge(round_)), crook=self.crook)
-
-    def closed(self, round_: Round) -> Row:
-        """A round far above the gap, closed up about the thumb's side."""
-        side = round_.marker("thumb side") or 0
-        edge = side_by_side(round_, 0.0).left[side] - 0.5
-        starts = whole(round_).starts
-        reach = CONTEXT + 1
-        shown = [
-            i for i in range(len(round_.work))
-            if starts[i] < edge + reach and starts[i + 1] > edge - reach
-        ]  # fmt: skip
-        return Row(round_, shown[0], shown[-1] + 1, edge)
-
-
-def _bridged(op: Op) -> bool:
-    """Whether the hand goes on past the stitch: it is set aside, or joined to a far one."""
-    return op.held or op.do in ("hold", "join")
-
-
-def _crook(stitches: StitchMap) -> int:
-    """How many stitches the thumb finds at the bridge."""
-    thumb = stitches.piece("thumb")
-    places = {p for op in thumb.rounds[0].work for p in op.into} if thumb else set()
-    return sum(1 for p in places if isinstance(p, tuple) and p[0] == "crook")
-
-
-def _above(rounds: Sequence[Round], wedge: _Wedge) -> list[Row]:
-    """The even rounds over the division: the first drawn, the rest summed by yarns."""
-    shown = rounds[:1] if len(rounds) != 2 else rounds
-    return [
-        *(wedge.row(r) for r in shown),
-        *(summed(run[0], run[-1]) for run in runs(rounds[len(shown) :])),
+def gusset_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
+    """The courses of the gusset chart of one size, or of several: their rounds up to the division
+    once, those from it on for each size by itself where they differ. None where the sizes' wedges
+    are unlike."""
+    wedges = [Wedge(stitches) for stitches in maps]
+    rounds = [keyed(wedge.trunk) for wedge in wedges]
+    keys = in_order(rounds)
+    last = [list(own)[-1] for own in rounds]
+    # One size goes on right over the shared rounds, or all that do so alike.
+    tops = [p for p in range(len(maps)) if last[p] == keys[-1]]
+    blocks = _blocks(wedges, last)
+    direct = next(block for block in blocks if tops[-1] in block[0].places)
+    trunk = [_shared(wedges, rounds, key, direct[0].places, last) for key in keys]
+    if not all(alike(course.rows) for course in trunk):
+        return None
+    stopped = [p for p in range(len(maps)) if p not in direct[0].places]
+    trunk = [
+        _stopping(maps, course, [p for p in stopped if last[p] == key])
+        for key, course in zip(keys, trunk, strict=True)
     ]
+    courses = [*trunk, *direct]
+    for block in blocks:
+        if block is not direct:
+            courses[-1] = _branching(maps, courses[-1], block[0])
+            courses += block
+    return courses
 
 
-def _edging(rounds: Sequence[Round], wedge: _Wedge, over: bool) -> list[Row]:
-    """The edging of an open hand: its first round drawn and its last, so that the chart has a top
-    edge to see; what is between summed. `over`: it stands right over rounds with the gap."""
-    rows = [wedge.row(r) if over else wedge.closed(r) for r in rounds[:1]]
-    between = [summed(run[0], run[-1]) for run in runs(rounds[1:-1])]
-    last = rounds[1:][-1:]
-    return [
-        *rows, *between,
-        *(wedge.row(r) if over and not between else wedge.closed(r) for r in last),
-    ]  # fmt: skip
+def _stopping(maps: Sequence[StitchMap], course: Course, places: Sequence[int]) -> Course:
+    """The course under a line that sends the sizes whose last it is further up."""
+    if not places:
+        return course
+    rounds = tuple(course.of(p).round.number for p in places)
+    names = listed([maps[p].size for p in places])
+    following = merged([str(number + 1) for number in rounds])
+    words = f"{names}: round {following} further up"
+    return replace(course, parting=Parting("stop", words, tuple(places), rounds))
 
 
-def gusset(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
-    """The gusset chart: from the pick-up round to the division and on to the crown, or to the
-    edging of an open hand."""
-    piece = stitches.piece("hand")
-    assert piece is not None
-    above = ("crown", "close", "draw shut")
-    rounds = [r for r in piece.rounds if not r.phase.startswith(above)]
-    wedge = _Wedge(stitches, rounds)
-    rows = [wedge.row(r) for r in rounds if r.phase not in ("hand", "edging")]
-    rows += _above([r for r in rounds if r.phase == "hand"], wedge)
-    stacked = not any(row.several for row in rows)
-    rows += _edging([r for r in rounds if r.phase == "edging"], wedge, stacked)
-    sheet = Sheet(stitches, style, terms)
-    how = (
+def _branching(maps: Sequence[StitchMap], course: Course, above: Course) -> Course:
+    """The course under a line over which other sizes go on."""
+    rounds = tuple(row.round.number for row in above.rows)
+    names = listed([maps[p].size for p in above.places])
+    words = f"{names}: from round {merged([str(number) for number in rounds])}"
+    return replace(course, parting=Parting("branch", words, above.places, rounds))
+
+
+def _shared(
+    wedges: Sequence[Wedge],
+    rounds: Sequence[dict[Key, Round]],
+    key: Key,
+    direct: Sequence[int],
+    last: Sequence[Key],
+) -> Course:
+    """The course of a round below the division: of all sizes that have it, as much as any needs,
+    about one axis."""
+    places = tuple(p for p, own in enumerate(rounds) if key in own)
+    spans = [(wedges[p].span if p in direct else wedges[p].around)(rounds[p][key]) for p in places]
+    span = min(low for low, _ in spans), max(high for _, high in spans)
+    axis = wedges[direct[-1]].axis
+    rows = (replace(wedges[p].row(rounds[p][key], span), centre=axis) for p in places)
+    return Course(places, tuple(rows))
+
+
+def _blocks(wedges: Sequence[Wedge], last: Sequence[Key]) -> list[list[Course]]:
+    """The courses from the division on, of sizes together whose gussets end alike and that go on
+    alike."""
+    rows = [wedge.over_gap() for wedge in wedges]
+    groups: list[list[int]] = []
+    for place in range(len(wedges)):
+        group = groups[-1] if groups else []
+        together = [*group, place]
+        if group and last[group[0]] == last[place] and _joined(together, rows):
+            group.append(place)
+        else:
+            groups.append([place])
+    return [_joined(group, rows) or [] for group in groups]
+
+
+def _joined(places: Sequence[int], rows: Sequence[Sequence[Row]]) -> list[Course] | None:
+    return laid_together(places, [rows[p] for p in places])
+
+
+def gusset(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
+    """The gusset chart of one size or several: from the pick-up round to the division and on to the
+    crown, or to the edging of an open hand. ValueError for sizes that no chart can serve."""
+    piece = maps[0].piece("hand")
+    courses = gusset_courses(maps)
+    if piece is None or courses is None:
+        raise ValueError("the wedges of these sizes are unlike")
+    sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
+    how = merged([_told(stitches) for stitches in maps]) + sizes_text(maps, courses)
+    return draw_courses(sheet, piece, courses, ("gusset", "hand and gusset", how))
+
+
+def _told(stitches: StitchMap) -> str:
+    """How the chart of a size is read."""
+    wedge = Wedge(stitches)
+    rounds = wedge.rounds
+    return (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round"
         " from right to left, from its number to its count. A solid line leads from each marked"
         " stitch (m in the counts, which run in the order of working) to what is worked into it."
         f" Stitches not drawn are summed at the sides. {_divided(rounds, wedge.crook)}"
         f"{begun_text(stitches)}{joined_text(rounds)}{edging_text(rounds)}"
     )
-    return draw_rows(sheet, piece, rows, ("gusset", "hand and gusset", how))
 
 
 def _divided(rounds: Sequence[Round], crook: int) -> str:

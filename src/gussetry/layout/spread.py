@@ -25,14 +25,17 @@ GAP = 0.9
 """White between the columns of a chart, in ems of its counts: no two numbers run together."""
 FAIR = 0.7
 """The least pitch at which several sizes share a line, over the style's own."""
+MOST_LINES = 3
+"""Lines to a row at most, else its sizes are shared out to several charts: common practice, no
+source."""
 NEAR = 0.8
 """White between a chip and the names beside it, mm."""
 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where the columns of a chart stand, mm from its left edge. `names`: of the sizes, at the left
-    edge of their column left and right."""
+    """Where the columns of a chart stand, mm from its left edge; `names` of the sizes at the right,
+    `names_left` at the left."""
 
     pitch: float
     axis: float
@@ -42,6 +45,7 @@ class Columns:
     chip: float
     number: float
     names: float
+    names_left: float
     width: float
 
 
@@ -57,7 +61,7 @@ class _Widths:
         self.after = widest("sum", [side.after for side in sides])
         self.number = widest("number", [side.numbers for side in sides])
         self.names = widest("number", [side.names for side in sides])
-        self.yarn_names = 0.0
+        self.twice = widest("number", [side.names for side in sides if side.lines > 1])
 
 
 def _columns(
@@ -69,7 +73,8 @@ def _columns(
     w = _Widths(sheet, sides)
     told = [sheet.width_of("yarn", words) for c in courses for _, words in yarn_names(sheet, c)]
     beyond = max(told) + NEAR if told else 0.0
-    counts, number, names = w.counts, w.number + gap, w.names + gap if w.names else 0.0
+    counts, number = w.counts, w.number + gap
+    names, twice = (wide + gap if wide else 0.0 for wide in (w.names, w.twice))
     reach = [course.lead.extent() for course in courses]
     right = max(before for before, _ in reach)
     left = max(after for _, after in reach)
@@ -78,11 +83,12 @@ def _columns(
         counts = number = max(counts + gap, number)
     gaps = sum(gap for wide in (w.before, w.after) if wide) + 2 * gap
     fixed = counts + w.before + w.after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
-    fixed += 2 * names + beyond
+    fixed += names + twice + beyond
     # A chart that would clog is drawn wider than its column instead.
     pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / (left + right)))
-    count = MARGIN + names + counts
-    sum_left = count + gap + w.after
+    count = MARGIN + counts
+    names_left = count + gap
+    sum_left = names_left + twice + w.after
     x = sum_left + (gap if w.after else 0)
     x = max(x, *(MARGIN + parting_width(sheet, course) for course in courses))
     axis = x + left * pitch
@@ -97,12 +103,20 @@ def _columns(
             x = max(x, middle(axis, half) + half + gap / 2)
     chip = x + sheet.chip_size() / 2
     width = chip + sheet.chip_size() / 2 + beyond + MARGIN
-    return Columns(pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, width)
+    return Columns(
+        pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width
+    )
 
 
 def middle(axis: float, half: float) -> float:
     """Where a summing line is centred: on the axis, if half of it has room on the left."""
     return max(axis, MARGIN + half)
+
+
+def fits(sheet: Sheet, piece: Piece, courses: Sequence[Course]) -> bool:
+    """Whether the sizes of a chart leave it within the style's column, its rows easy to follow."""
+    columns, sides = spread(sheet, piece, courses)
+    return columns.width <= sheet.style.width and max(side.lines for side in sides) <= MOST_LINES
 
 
 def spread(
