@@ -11,16 +11,20 @@ from fractions import Fraction
 
 from gussetry.grading import finished
 from gussetry.stitchmap import Piece, StitchMap
-from gussetry.telling.lists import counted, listed
+from gussetry.telling.lists import counted, enumerated, listed
 from gussetry.telling.names import Terms, named
+from gussetry.telling.rounds import capital
 from gussetry.units import centimetres_text, inches_text
 from gussetry.words.lines import Line
 
 HEADS = {
-    "pick-up": "Lower hand", "gusset": "Thumb gusset", "division": "Division", "hand": "Hand",
+    "pick-up": "Lower hand", "gusset": "Thumb gusset", "division": "Division", "hand": "Upper hand",
     "crown sides": "Crown", "crown even": "Crown", "close": "Crown", "edging": "Edging",
 }  # fmt: skip
 """Headings of the hand's parts, by the phase that begins each."""
+_FROM_BELOW = (
+    "Worked in the round from the lower edge up, RS facing. Join the chain into a ring untwisted."
+)
 TAIL = "20 cm (8 in)"
 """A tail long enough to close a gap with: common practice, no source."""
 
@@ -64,7 +68,7 @@ def opening(scene: Scene, name: str) -> Iterator[str]:
     if name == "cuff" and pieces[0].worked == "rows":
         yield "Worked sideways in turned rows; the rows stand upright round the wrist."
     elif name == "cuff":
-        yield "Worked in the round from the lower edge up, RS facing."
+        yield _FROM_BELOW
     elif name == "hand":
         yield from _picking_up(scene, pieces)
     else:
@@ -74,23 +78,35 @@ def opening(scene: Scene, name: str) -> Iterator[str]:
 def _picking_up(scene: Scene, hands: Sequence[Piece]) -> Iterator[str]:
     cuffs = _pieces(scene, "cuff")
     if not cuffs:
-        yield "Worked in the round from the lower edge up, RS facing."
+        yield _FROM_BELOW
     elif cuffs[0].worked == "rows":
         yield (
             "Turn the cuff so that its RS is outside. The seam is the outer edge of the hand, where"
             " every rnd begins: start right after it and work along one edge, RS facing."
         )
-    lasts = [cuff.rounds[-1].yarn for cuff in cuffs]
-    news = [hand.rounds[0].yarn for hand in hands]
-    if cuffs and lasts == news:
-        yield "Do not cut the yarn: go on with it."
-    elif cuffs:
-        yield f"Cut the cuff's yarn and join {listed(news)} with a slip stitch."
+    if cuffs:
+        yield from _going_on(
+            scene,
+            [(a.rounds[-1].yarn, b.rounds[0].yarn) for a, b in zip(cuffs, hands, strict=True)],
+        )
     if not scene.joined:
         yield (
             "Work in a spiral: do not join the rnds. Mark the first st of each rnd, and move that"
             " marker up every time you come to it."
         )
+
+
+def _going_on(scene: Scene, yarns: Sequence[tuple[str, str]]) -> Iterator[str]:
+    """How each size goes on from its cuff's last yarn to its hand's first."""
+    groups: dict[str, list[str]] = {}
+    for stitches, (old, new) in zip(scene.firsts, yarns, strict=True):
+        words = f"go on with {new}, uncut" if old == new else f"cut {old} and join {new}"
+        groups.setdefault(words, []).append(stitches.size)
+    for words, sizes in groups.items():
+        if len(groups) == 1:
+            yield capital(f"{words}.")
+        else:
+            yield f"Size{'s' if len(sizes) > 1 else ''} {enumerated(sizes)}: {words}."
 
 
 def _rejoining(scene: Scene, thumbs: Sequence[Piece]) -> Iterator[str]:
@@ -126,10 +142,15 @@ def before(scene: Scene, name: str, phase: str, former: str) -> Iterator[str]:
     elif phase == "division":
         crook = [finished(m)["crook height"] for m in scene.firsts]
         yield (
-            f"Try on: with the next rnd the work should reach the crook of the thumb, here"
+            "Try on: with the next rnd the work should reach the crook of the thumb, here"
             f" {scene.length(crook)} above the wrist. Add or leave out plain rnds before it, as"
             " many in both mittens."
         )
+        if not _bridged(scene):
+            yield (
+                "In the next rnd set the sts of the thumb aside and go straight on into the next st"
+                " after them; nothing bridges the gap."
+            )
     elif name == "hand" and phase in _CROWN and former not in _CROWN:
         yield (
             "Try on: the work should reach the tip of the little finger,"
@@ -147,6 +168,12 @@ def before(scene: Scene, name: str, phase: str, former: str) -> Iterator[str]:
             f"Try on: the work should reach nearly to {end}. Add or leave out plain rnds"
             " before it, as many in both mittens."
         )
+
+
+def _bridged(scene: Scene) -> bool:
+    """Whether pairs are joined or chains made over the gap."""
+    division = [r for p in _pieces(scene, "hand") for r in p.rounds if r.phase == "division"]
+    return any(op.do in ("join", "ch") and op.counts for r in division for op in r.work)
 
 
 _CROWN = ("crown sides", "crown even", "close")
