@@ -137,6 +137,30 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None, strict: bool)
 
 
 @program.command()
+@click.option(
+    "-o", "--output", "folder", callback=_named, required=True, metavar="DIR",
+    help="The folder to write; made if need be.",
+)  # fmt: skip
+@click.option("--style", default="default", metavar="NAME|FILE", help="A style sheet.")
+@click.option(
+    "--terms", type=click.Choice(("US", "UK")), default="US", help="How stitches are called."
+)
+def key(folder: Path, style: str, terms: Literal["US", "UK"]) -> None:
+    """Draw the symbol of every stitch, small and large, with its words."""
+    from gussetry.workers import workers
+
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(TERMINATED))
+    with _faults(), _progress(True) as seen, workers() as pool:
+        from gussetry.keysheet import draw_key
+
+        assets = draw_key(folder, style, terms, pool, seen)
+    if any(asset.png is None for asset in assets):
+        click.echo(CAIRO_MISSING, err=True)
+    names = ", ".join(f"{asset.name}.svg" for asset in assets)
+    click.echo(f"wrote {names} and manifest.json to {folder}")
+
+
+@program.command()
 @click.argument("spec", callback=_named)
 @click.option("--csv", "form", flag_value="csv", help="As CSV, as in counts.csv.")
 @click.option("--json", "form", flag_value="json", help="As JSON.")

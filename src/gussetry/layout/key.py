@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from gussetry.chart import Chart, Label
@@ -37,6 +37,11 @@ def _rank(op: Op) -> tuple[int, int, bool, int, bool]:
     of = op.of if op.do == "inc" else None
     loop = _LOOPS.index(op.loop)
     return _ORDER.index(op.do), _OF.index(of), op.held, loop, picked_up(op)
+
+
+def in_order(ops: Iterable[Op]) -> list[Op]:
+    """Operations in the order of a key."""
+    return sorted(ops, key=_rank)
 
 
 def pitches(style: Style) -> tuple[float, ...]:
@@ -138,7 +143,7 @@ def key(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
     )
     sheet = Sheet(maps[0], style, terms)
     name = f"{maps[0].pattern}: key to the charts"
-    ops = sorted(used, key=_rank)
+    ops = in_order(used)
     narrow = _columns(sheet, ops, 1)
     width = max(sheet.title_width(name), 2 * MARGIN + narrow.words + narrow.room)
     columns = narrow

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
+from gussetry.layout.key import in_order, key
+from gussetry.layout.parts import Terms
 from gussetry.stitchmap import POSTS, Fabric, Op, Piece, Round, StitchMap
+from gussetry.style import Style
 
+NAME = "All stitches"
 _OWN = ("ch", "slst", "hold", "join", "skip", "seam", "close")
 _FABRICS = ("sc", "hdc", "dc")
 
@@ -29,15 +34,36 @@ def _additions(op: Op) -> tuple[Op, ...]:
     )
 
 
-def sampler() -> StitchMap:
-    """One round with every stitch and every addition in it. No mitten: the round obeys no law but
-    that of being drawable."""
-    work = (
+def every() -> tuple[Op, ...]:
+    """Every stitch, and each that takes additions with every one of them."""
+    return (
         *(Op(do, (0,)) for do in (*_OWN, *POSTS)),
         *(added for op in _plain() for added in _additions(op)),
     )
+
+
+def sampler(ops: Sequence[Op] = (), part: str = "") -> StitchMap:
+    """One round with all the `ops` in it, or with every stitch; `part` says which of several it is.
+    No mitten: the round obeys no law but that of being drawable."""
+    work = tuple(ops) or every()
     round_ = Round(1, "A", "sampler", 1, work, sum(op.makes for op in work))
     fabric = Fabric("sc", Fraction(5), Fraction(9, 2))
     yarns = (("A", "any yarn", "#808080"),)
     piece = Piece("hand", "rounds", (round_,))
-    return StitchMap("All stitches", "any", "both", fabric, None, yarns, Fraction(0), (piece,))
+    return StitchMap(f"{NAME}{part}", "any", "both", fabric, None, yarns, Fraction(0), (piece,))
+
+
+def samplers(style: Style, terms: Terms) -> tuple[StitchMap, ...]:
+    """Samplers of as many parts as there must be so that each one's key fits the style's column."""
+    ops = in_order(every())
+    for count in range(1, len(ops)):
+        size = -(-len(ops) // count)
+        chunks = [ops[at : at + size] for at in range(0, len(ops), size)]
+        whole = len(chunks) == 1
+        parts = tuple(
+            sampler(chunk, "" if whole else f" ({place} of {len(chunks)})")
+            for place, chunk in enumerate(chunks, 1)
+        )
+        if all(key((part,), style, terms).height <= style.height for part in parts):
+            break
+    return parts

@@ -16,7 +16,7 @@ LEG = 0.31
 """Half a leg's height over the pitch."""
 _BAR = 0.29
 _CAP = 0.26
-_SPREAD_BAR = 0.13
+_SPREAD_BAR, _TOGETHER_BAR = 0.13, 0.12
 _SLASH = 0.2
 _HOOK, _POST_DEPTH = 0.13, 0.42
 """Radius of the hook that a post stitch has for a foot, and how far it hangs below the middle, over
@@ -108,7 +108,7 @@ def _legs(op: Op, p: float, reach: float) -> list[Part]:
             for part in _leg(foot, Point(side * reach, high), fabric, half, p, True)
         ]
     if op.do.endswith("2tog"):
-        half = min(_SPREAD_BAR * p, 0.42 * reach)
+        half = min(_TOGETHER_BAR * p, 0.42 * reach)
         head = Point(0, high)
         parts = [
             part
@@ -138,14 +138,17 @@ def _additions(op: Op, p: float) -> list[Part]:
     low, high = -LEG * p, LEG * p
     parts: list[Part] = []
     if picked_up(op):
-        parts.append(_line((-0.2 * p, low), (0.2 * p, low)))
+        # Between two feet it is shorter, clear of both.
+        half = (0.16 if op.do.endswith("2tog") else 0.2) * p
+        parts.append(_line((-half, low), (half, low)))
     if op.loop != "both":
-        ends = low - (0.12 if op.loop == "back" else 0.25) * p
+        ends = low - (0.12 if op.loop == "back" else 0.28) * p
         parts.append(Cup(Point(-0.15 * p, ends), Point(0.15 * p, ends), 0.17 * p,
                          op.loop == "back"))  # fmt: skip
     if op.held:
-        over = high + 0.19 * p
-        parts.append(_line((-0.3 * p, over), (0.3 * p, over)))
+        # Between the caps of an increase it is shorter, clear of both.
+        over, half = high + 0.19 * p, (0.24 if op.do == "inc" else 0.3) * p
+        parts.append(_line((-half, over), (half, over)))
     return parts
 
 
