@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from gussetry.chart import Chart, Label, Line
 from gussetry.layout.parts import MARGIN, Sheet, Terms, heads_and_feet, lifts
 from gussetry.layout.rings import Rings
+from gussetry.layout.sentences import joined_text
 from gussetry.layout.sheeting import EVEN, Numbered, OffPage, numbered
 from gussetry.layout.tags import round_tags, stitch_tags, title
 from gussetry.stitchmap import Piece, Round, StitchMap, left_of_made
@@ -102,6 +103,7 @@ class _Crown:
         if marked:
             rays = "Rays mark" if len(marked) > 1 else "A ray marks"
             how += f" {rays} the {' and the '.join(marked)}."
+        how += joined_text(rounds)
         if number.sheet > 1:
             how += f" Begins with round {rounds[0].number}, the last of sheet {number.sheet - 1}."
         elif rounds:

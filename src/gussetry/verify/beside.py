@@ -13,6 +13,7 @@ from gussetry.verify.svg import Page, Shape, colour
 from gussetry.verify.words import count_text
 
 _NEEDED = ("round", "count", "yarn")
+_FOUNDATION = ("count", "yarn")
 
 
 def compare_labels(sheet: Sheet) -> list[Disagreement]:
@@ -79,8 +80,8 @@ def _missing(sheet: Sheet, seen: set[tuple[str, int]]) -> list[Disagreement]:
         Disagreement("printed", f"round {r.number} has no {role} printed beside it",
                      piece=sheet.piece.piece, round=r.number)
         for r in sheet.drawn
-        if r.number > 0 and r.count > 0
-        for role in _NEEDED
+        if r.count > 0
+        for role in (_NEEDED if r.number else _FOUNDATION)
         if (role, r.number) not in seen
     ]  # fmt: skip
 
@@ -159,7 +160,7 @@ def compare_colours(sheet: Sheet) -> list[Disagreement]:
             shape.box.top - 0.01 <= row.level <= shape.box.bottom + 0.01
         ):
             findings.append(found_at("place", "a patch of colour stands beside another row", shape))
-    needed = {str(r.number): r.number for r in sheet.drawn if r.number > 0 and r.count > 0}
+    needed = {str(r.number): r.number for r in sheet.drawn if r.count > 0}
     for _, said in sheet.sums.whole:
         needed[f"{said.first}-{said.last}"] = said.first
     return findings + [
