@@ -28,9 +28,9 @@ class Atom:
     n: int = 1
 
     @property
-    def form(self) -> Atom:
-        """The same without its number: what two sizes must share to be told in one sentence."""
-        return replace(self, n=0)
+    def key(self) -> tuple[str, ...]:
+        """All but its number: what two sizes must share to be told in one sentence."""
+        return self.kind, self.stitch, self.place, self.loop, self.mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,15 +81,16 @@ def taken_apart(round_: Round, before: Round | None) -> Taken:
 def joined(atoms: Iterable[Atom]) -> Iterator[Atom]:
     """The atoms, neighbours of one form as one; nothing of none."""
     held: Atom | None = None
+    number = 0
     for atom in atoms:
-        if held and held.form == atom.form and not atom.mark.startswith(("place", "move")):
-            held = replace(held, n=held.n + atom.n)
+        if held and held.key == atom.key and not atom.mark.startswith(("place", "move")):
+            number += atom.n
             continue
         if held:
-            yield held
-        held = atom
+            yield replace(held, n=number)
+        held, number = atom, atom.n
     if held:
-        yield held
+        yield replace(held, n=number)
 
 
 def _atoms(round_: Round, before: Round | None, work: list[Op], lift: int) -> Iterator[Atom]:

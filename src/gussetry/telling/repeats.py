@@ -11,15 +11,18 @@ from gussetry.telling.atoms import Atom, Part, Phrase, Repeat, joined
 _REPEAT_COST, _SPLIT_COST, _NONE_COST = 6, 9, 7
 """Beside ten an atom: a pair of brackets; a run cut in two by a bracket; a run of no stitches,
 which another size needs."""
-LONGEST = 60
-"""Atoms of a round in which repeats are sought."""
+LONGEST, LONGEST_REST = 60, 16
+"""Atoms of a round in which repeats are sought, and of what follows one for a second."""
 
 
-def form(phrase: Phrase) -> Phrase:
-    """The phrase without its numbers: what sizes must share to be told in one sentence."""
+Form = tuple[tuple[object, ...], ...]
+"""A phrase without its numbers."""
+
+
+def form(phrase: Phrase) -> Form:
+    """What sizes must share to be told in one sentence."""
     return tuple(
-        part.form if isinstance(part, Atom) else Repeat(tuple(a.form for a in part.body), 0)
-        for part in phrase
+        part.key if isinstance(part, Atom) else tuple(a.key for a in part.body) for part in phrase
     )
 
 
@@ -41,18 +44,18 @@ def cost(phrase: Phrase) -> int:
 
 
 def _alike(one: Atom, other: Atom) -> bool:
-    return one.form == other.form
+    return one.key == other.key
 
 
-def phrasings(atoms: Sequence[Atom]) -> dict[Phrase, Phrase]:
+def phrasings(atoms: Sequence[Atom]) -> dict[Form, Phrase]:
     """The ways to tell the atoms by their forms, the shortest first."""
     flat = tuple(atoms)
-    ways: set[Phrase] = {flat}
+    ways: list[Phrase] = [flat]
     if len(flat) <= LONGEST:
-        ways |= set(_grouped(flat)) | set(_periods(flat))
-        ways |= set(chain.from_iterable(_padded(way) for way in list(ways)))
-    found: dict[Phrase, Phrase] = {}
-    for way in sorted(ways, key=lambda way: (cost(way), len(way), repr(way))):
+        ways += (*_grouped(flat), *_periods(flat))
+        ways += chain.from_iterable(_padded(way) for way in tuple(ways))
+    found: dict[Form, Phrase] = {}
+    for way in sorted(ways, key=cost):  # a stable order: of equals the first found
         found.setdefault(form(way), way)
     return found
 
@@ -64,7 +67,7 @@ def _grouped(atoms: Phrase) -> Iterator[Phrase]:
         rest = atoms[first + size * times :]
         head: Phrase = (*atoms[:first], Repeat(body, times))
         yield (*head, *rest)
-        for begin, long, often in _runs(rest):
+        for begin, long, often in _runs(rest) if len(rest) <= LONGEST_REST else ():
             second = tuple(a for a in rest[begin : begin + long] if isinstance(a, Atom))
             yield (*head, *rest[:begin], Repeat(second, often), *rest[begin + long * often :])
 
@@ -84,12 +87,13 @@ def _runs(atoms: Phrase) -> Iterator[tuple[int, int, int]]:
 
 def _periods(atoms: Phrase) -> Iterator[Phrase]:
     """The whole round as one repeat, where a run that the round's start cut in two is whole."""
-    single = [replace(a, n=1) for a in atoms if isinstance(a, Atom) for _ in range(a.n)]
-    if any(a.mark for a in single):
+    if any(a.mark for a in _every(atoms)):
         return
+    single = [one for a in _every(atoms) for one in [replace(a, n=1)] * a.n]
+    keys = [key for a in _every(atoms) for key in [a.key] * a.n]
     for times in range(2, len(single) // 2 + 1):
         size, rest = divmod(len(single), times)
-        if rest == 0 and single[:size] * times == single:
+        if rest == 0 and keys[:size] * times == keys:
             body = tuple(joined(single[:size]))
             if len(body) > 1:
                 yield (Repeat(body, times),)
@@ -112,7 +116,7 @@ def _padded(phrase: Phrase) -> Iterator[Phrase]:
 
 
 def _is(part: Part, plain: Atom) -> bool:
-    return isinstance(part, Atom) and part.form == replace(plain, mark="").form
+    return isinstance(part, Atom) and part.key == replace(plain, mark="").key
 
 
 def _every(phrase: Phrase) -> Iterator[Atom]:

@@ -43,6 +43,15 @@ def told(one: Worked, terms: Terms) -> str:
     return " ".join(sentence for sentence in (words, *rest) if sentence)
 
 
+def signature(one: Worked) -> tuple[object, ...]:
+    """What two rounds of a piece share if they are told in the same words."""
+    round_ = one.round
+    if round_.phase in _WHOLE:
+        return (round_.number,)
+    then = tuple(then_words([one]))
+    return taken_apart(round_, one.before), round_.count, sections(round_), one.set_aside, then
+
+
 def instructions(rounds: Sequence[Worked], terms: Terms) -> list[tuple[tuple[int, ...], str]]:
     """What the rounds, one a size and all of one phase, tell to do: groups of sizes (their places
     in `rounds`) and the sentence that serves each, from a capital to a full stop."""

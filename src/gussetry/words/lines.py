@@ -9,7 +9,7 @@ from itertools import groupby
 from gussetry.stitchmap import Piece
 from gussetry.telling.lists import listed, span
 from gussetry.telling.names import Terms
-from gussetry.telling.rounds import Worked, count_words, instructions, then_words, told, worked
+from gussetry.telling.rounds import Worked, count_words, instructions, signature, then_words, worked
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +40,12 @@ class _Queue:
     """The rounds of a phase that one size still has to be told; local to one piece."""
 
     rounds: tuple[Worked, ...]
-    terms: Terms
-    striped: bool
+    alone: bool
     at: int = 0
-    texts: list[str] = field(default_factory=list)
+    signatures: list[tuple[object, ...]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.texts = [told(one, self.terms) for one in self.rounds]
+        self.signatures = [signature(one) for one in self.rounds]
 
     def equal(self) -> int:
         """How many of its next rounds are told in the same words."""
@@ -56,8 +55,9 @@ class _Queue:
         return end - self.at
 
     def _like(self, other: int) -> bool:
-        same = self.rounds[other].round.yarn == self.rounds[self.at].round.yarn
-        return self.texts[other] == self.texts[self.at] and (same or not self.striped)
+        one, next_ = self.rounds[self.at], self.rounds[other]
+        striped = self.alone and one.round.yarn != next_.round.yarn
+        return self.signatures[other] == self.signatures[self.at] and not striped
 
     def take(self, number: int) -> tuple[Worked, ...]:
         """The next rounds, which are told now."""
@@ -113,7 +113,7 @@ def _lines(
         queues: dict[int, _Queue] = {}
         for i, column in enumerate(columns):
             if at[i] < len(column) and column[at[i]][0] == phase:
-                queues[i] = _Queue(column[at[i]][1], terms, len(columns) == 1)
+                queues[i] = _Queue(column[at[i]][1], len(columns) == 1)
                 at[i] += 1
         yield from _phase(phase, queues, terms)
 
