@@ -61,7 +61,7 @@ def _upright(piece: Piece) -> str:
     return how
 
 
-def cuff(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
+def cuff(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
     """The cuff chart of a mitten that has one: turned rows with foundation and seam, or rounds."""
     piece = stitches.piece("cuff")
     assert piece is not None

@@ -12,10 +12,13 @@ from gussetry.layout.footing import Footing
 from gussetry.layout.guides import draw_guides
 from gussetry.layout.parting import draw_parting, parting_height
 from gussetry.layout.parts import MARGIN, Sheet
+from gussetry.layout.registers import draw_marks, mark_room
 from gussetry.layout.rows import Row, Standing, bridge_lift, room, summed
+from gussetry.layout.sheeting import Part, numbered, on_sheets
 from gussetry.layout.spread import ARROW, NEAR, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title
 from gussetry.stitchmap import Piece, Round
+from gussetry.style import Style
 from gussetry.units import Point
 
 ROW = 1.16
@@ -88,12 +91,16 @@ def _spans(place: Placed, said: Said, anchor: str) -> str:
     return " ".join(f"{span[0]}-{span[-1]}" if span else NOTHING for span in spans)
 
 
-def _draw_course(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
+def _draw_course(
+    sheet: Sheet, piece: Piece, place: Placed, columns: Columns, again: Sequence[int]
+) -> None:
+    """A course at its place; `again`: its entries that stand on a sheet before too."""
     course, side = place.course, place.beside
     if course.lead.several:
         _draw_several(sheet, piece, place, columns)
     for i, frame in place.standing.frames.items():
         tags = course.stitch_tags(sheet, piece, i)
+        tags += (("data-repeat", "overlap"),) if i in again else ()
         sheet.stitch(course.lead.round.work[i], frame, columns.pitch, tags)
     if course.lead.rightwards:
         for said in side.numbers:
@@ -164,7 +171,7 @@ def draw_rows(
     rows: Sequence[Row],
     heading: tuple[str, str, str],
     footing: Footing | None = None,
-) -> Chart:
+) -> tuple[Chart, ...]:
     """The chart of one size's rows, first lowest, as `draw_courses` draws it."""
     return draw_courses(sheet, piece, singly(rows), heading, footing)
 
@@ -175,13 +182,30 @@ def draw_courses(
     courses: Sequence[Course],
     heading: tuple[str, str, str],
     footing: Footing | None = None,
+) -> tuple[Chart, ...]:
+    """The chart of courses, first lowest, on its footing, on as many sheets as it takes. `heading`:
+    chart kind, what it shows, how it is read. Raises OffPage where no sheet holds any of it."""
+
+    def draw(style: Style, part: Part) -> Chart:
+        own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
+        return _draw_part(own, piece, part, heading, footing)
+
+    return on_sheets(courses, sheet.style, draw)
+
+
+def _draw_part(
+    sheet: Sheet,
+    piece: Piece,
+    part: Part,
+    heading: tuple[str, str, str],
+    footing: Footing | None,
 ) -> Chart:
-    """The chart of courses, first lowest, on its footing. `heading`: chart kind, what it shows, how
-    it is read."""
+    """One sheet of a chart."""
     kind, what, how = heading
-    style = sheet.style
+    style, courses = sheet.style, part.courses
     columns, sides = spread(sheet, piece, courses)
-    name = title(sheet.stitches_of, what, *sheet.others)
+    name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
+    how += part.told
     rows = [row for course in courses for row in course.rows]
     shown = [row.round.work[i] for row in rows for i in row.drawn]
     told = [op for row in rows for op in row.summed]
@@ -189,19 +213,23 @@ def draw_courses(
     placed, high = _placed(sheet, courses, sides, columns)
     step = row_step(sheet, columns.pitch)
     floor = sheet.heading(name, how, width) - high - 0.5 * step + 0.3 * columns.pitch
+    floor += mark_room(part)
     placed = [place.moved(floor) for place in placed]
-    for place in placed:
-        _draw_course(sheet, piece, place, columns)
+    for nth, place in enumerate(placed):
+        again = [i for i in place.course.lead.drawn if part.repeats(nth, i)]
+        _draw_course(sheet, piece, place, columns, again)
     draw_guides(sheet, piece, placed)
     for lower, upper in pairwise(placed):
         draw_parting(sheet, piece, lower, upper, (MARGIN, columns.width - MARGIN))
     foot = floor + placed[0].half + 0.25 * step
-    if footing:
+    if footing and not part.before:
         tags = courses[0].tags(sheet, piece)
         foot = max(foot, footing.draw(sheet, tags, placed[0].standing) + 0.25 * step)
+    foot = draw_marks(sheet, part, placed, foot)
     _ways(sheet, placed, columns, foot)
     bottom = sheet.key(foot + 2.5, width, style.stitch, told)
-    return sheet.chart(kind, name, f"{name}. {how}", (width, bottom + MARGIN))
+    chart = sheet.chart(kind, name, f"{name}. {how}", (width, bottom + MARGIN))
+    return numbered(chart, part.number, part.rounds)
 
 
 def runs(rounds: Sequence[Round]) -> list[list[Round]]:

@@ -54,6 +54,9 @@ def _growth(sheet: Sheet, lower: Standing, upper: Standing) -> None:
         heads = [below[p] for p in op.into if isinstance(p, int) and p in below]
         if len(heads) == 2 and (heads[0].x < heads[1].x) != (feet[0].x < feet[-1].x):
             heads.reverse()
+        if len(heads) == 1:
+            # The other is not drawn.
+            feet.sort(key=lambda foot: math.dist(foot, heads[0]))
         for foot, head in zip(feet, heads, strict=False):
             line = between(foot, head, sheet.style)
             if line:

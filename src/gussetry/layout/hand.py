@@ -47,7 +47,7 @@ def _widened(rounds: Sequence[Round]) -> str:
     return ": increases there widen the hand" if grown else ""
 
 
-def hand(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
+def hand(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
     """The hand chart, from the pick-up round to the last plain round before the crown."""
     piece = stitches.piece("hand")
     assert piece is not None

@@ -1,16 +1,26 @@
-"""Sheets: a drawing that outgrows the style's column goes on over several of them."""
+"""Sheets: a chart that outgrows the style's column is drawn smaller, told shorter, and goes on over
+several sheets, each of them whole by itself."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from gussetry.chart import Chart
+from gussetry.layout.courses import Course
+from gussetry.layout.windows import Window, cropping, shaped, summed_up, through, windows
 from gussetry.style import Style
 
 EVEN = 1e-6
 """Lengths that differ by less are the same, mm."""
+SMALLER = 0.95
+"""From one pitch that is tried to the next."""
+MOST = 6
+"""Sheets side by side at most."""
+BACK = 0.4
+"""How much of a sheet may stay empty for a better place to part, as a share of its courses."""
 
 
 class OffPage(Exception):
@@ -26,12 +36,15 @@ class OffPage(Exception):
 class Numbered(NamedTuple):
     """Which sheet of how many."""
 
-    sheet: int
-    of: int
+    sheet: int = 1
+    of: int = 1
 
     def title(self, name: str) -> str:
         """A drawing's title with the sheet's number, where there are several."""
         return f"{name} (sheet {self.sheet} of {self.of})" if self.of > 1 else name
+
+
+ONLY = Numbered()
 
 
 def numbered(chart: Chart, number: Numbered, rounds: str) -> Chart:
@@ -47,11 +60,213 @@ def numbered(chart: Chart, number: Numbered, rounds: str) -> Chart:
     return replace(chart, tags=(*chart.tags, *tags))
 
 
-def checked(sheets: Sequence[Chart], style: Style) -> tuple[Chart, ...]:
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What one sheet shows of a chart of rows: its courses, lowest first, within a window where
+    they are cut. `before`, `after`: the first or last course stands on another sheet too; `again`:
+    cells of every course that stand on the sheet before, in its window."""
+
+    courses: tuple[Course, ...]
+    number: Numbered = ONLY
+    window: Window | None = None
+    before: bool = False
+    after: bool = False
+
+    @property
+    def rounds(self) -> str:
+        """The first and the last round, for each size: `0-14 0-15`."""
+        found = []
+        for place in sorted({p for course in self.courses for p in course.places}):
+            rows = [course.of(place) for course in self.courses if place in course.places]
+            numbers = [int(n) for row in rows for n in row.span.split("-")]
+            found.append(f"{min(numbers)}-{max(numbers)}")
+        return " ".join(found)
+
+    @property
+    def told(self) -> str:
+        """How the sheet goes on from another: a sentence or more, nothing of the only sheet."""
+        if self.number.of == 1:
+            return ""
+        words = ""
+        if self.before:
+            words += " The lowest row stands on the sheet below too."
+        if self.after:
+            words += " The highest row stands on the sheet above too."
+        if self.window is not None and self.window.again is not None:
+            words += " The first columns stand on the sheet before too."
+        return f"{words} Crosses on two sheets lie on each other."
+
+    def repeats(self, course: int, entry: int) -> bool:
+        """Whether an entry of a course's work stands on a sheet before too."""
+        if self.before and course == 0:
+            return True
+        row = self.courses[course].lead
+        return self.window is not None and self.window.repeats(row, entry)
+
+
+Draw = Callable[[Style, Part], Chart]
+"""Draws a part in a style."""
+
+
+def too_large(charts: Sequence[Chart], style: Style) -> OffPage | None:
+    """By which side the largest of the charts is off the page, None where all fit."""
+    wide, high = max(c.width for c in charts), max(c.height for c in charts)
+    if wide > style.width + EVEN:
+        return OffPage("width", wide)
+    return OffPage("height", high) if high > style.height + EVEN else None
+
+
+def checked(charts: Sequence[Chart], style: Style) -> tuple[Chart, ...]:
     """The sheets, all of them within the style's column. Raises OffPage for one that is not."""
-    width, height = max(s.width for s in sheets), max(s.height for s in sheets)
-    if width > style.width + EVEN:
-        raise OffPage("width", width)
-    if height > style.height + EVEN:
-        raise OffPage("height", height)
-    return tuple(sheets)
+    fault = too_large(charts, style)
+    if fault:
+        raise fault
+    return tuple(charts)
+
+
+def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Chart, ...]:
+    """The chart of the courses on as few sheets as hold it. One sheet as it is, else with smaller
+    stitches, else with long plain runs summed; else several: first as wide as the shaping needs,
+    then parted by columns, then by rows. Raises OffPage where nothing fits."""
+    shorter = summed_up(courses)
+    for told in (courses, shorter) if shorter != list(courses) else (courses,):
+        for look in _smaller(style):
+            chart = draw(look, Part(tuple(told)))
+            fault = too_large([chart], style)
+            if fault is None:
+                return (chart,)
+            if fault.side == "width":
+                break
+    fault = None
+    for across in _across(shorter):
+        first = draw(style, Part(tuple(_seen(shorter, across[0])), Numbered(1, 2), across[0]))
+        if first.width > style.width + EVEN:
+            fault = _nearer(fault, OffPage("width", first.width))
+            continue
+        try:
+            return _parted(shorter, across, style, draw)
+        except OffPage as other:
+            fault = _nearer(fault, other)
+    assert fault is not None
+    raise fault
+
+
+def _nearer(one: OffPage | None, other: OffPage) -> OffPage:
+    return other if one is None or other.least < one.least else one
+
+
+def _smaller(style: Style) -> Iterator[Style]:
+    """The style, and the same with stitches smaller and smaller, down to its least."""
+    pitch = style.stitch
+    while pitch > style.least_stitch:
+        yield replace(style, stitch=pitch)
+        pitch *= SMALLER
+    yield replace(style, stitch=style.least_stitch)
+
+
+def _across(courses: Sequence[Course]) -> Iterator[tuple[Window | None, ...]]:
+    """What the sheets that stand side by side show: all on one, what is shaped on one, then more
+    and more of them, first the rightmost."""
+    yield (None,)
+    for beside in (2, 1):
+        window = cropping(courses, beside)
+        if window:
+            yield (window,)
+    for many in range(2, MOST + 1):
+        found = windows(courses, many)
+        if found:
+            yield found
+
+
+def _seen(courses: Sequence[Course], window: Window | None) -> list[Course]:
+    """The courses as far as they are seen through the window."""
+    return [c for course in courses for c in through(course, window)]
+
+
+def _parted(
+    courses: Sequence[Course], across: Sequence[Window | None], style: Style, draw: Draw
+) -> tuple[Chart, ...]:
+    """The chart on sheets side by side and one above the other, all at one pitch."""
+    many = 1
+    seen = [_seen(courses, window) for window in across]
+    while True:
+        cuts = _cuts(seen, across, style, draw, max(2, many * len(across)))
+        if len(cuts) - 1 <= many:
+            break
+        many = len(cuts) - 1
+    parts: list[Part] = []
+    of = (len(cuts) - 1) * len(across)
+    for band, (first, last) in enumerate(pairwise(cuts)):
+        for own, window in zip(seen, across, strict=True):
+            parts.append(
+                Part(tuple(own[first : last + 1]), Numbered(len(parts) + 1, of), window,
+                     band > 0, band < len(cuts) - 2)
+            )  # fmt: skip
+    made = [draw(style, part) for part in parts]
+    pitch = min(_pitch(chart) for chart in made)
+    made = [draw(replace(style, stitch=pitch), part) for part in parts]
+    return checked(made, style)
+
+
+def _pitch(chart: Chart) -> float:
+    return min(
+        (s.pitch for s in chart.stitches if ("class", "stitch") in s.tags),
+        default=max(s.pitch for s in chart.stitches),
+    )
+
+
+def _cuts(
+    seen: Sequence[Sequence[Course]],
+    across: Sequence[Window | None],
+    style: Style,
+    draw: Draw,
+    of: int,
+) -> list[int]:
+    """The courses at which sheets begin and end, first and last among them: each sheet goes as far
+    up as it has room, or back to a better place to part."""
+    last = len(seen[0]) - 1
+    cuts = [0]
+
+    def fits(first: int, end: int) -> bool:
+        number = Numbered(min(len(cuts), of), of)
+        for own, window in zip(seen, across, strict=True):
+            part = Part(tuple(own[first : end + 1]), number, window, first > 0, end < last)
+            fault = too_large([draw(style, part)], style)
+            if fault and (fault.side == "width" or end <= first + 1):
+                raise fault
+            if fault:
+                return False
+        return True
+
+    while cuts[-1] < last:
+        first = cuts[-1]
+        low, high = first + 1, last
+        fits(first, low)
+        while low < high:
+            middle = (low + high + 1) // 2
+            if fits(first, middle):
+                low = middle
+            else:
+                high = middle - 1
+        cuts.append(low if low == last else _sensible(seen[0], first, low))
+    return cuts
+
+
+def _sensible(courses: Sequence[Course], first: int, most: int) -> int:
+    """The best course at which to part, up to the last that has room: where a phase ends, else a
+    plain row, never a summing line; the nearer the better."""
+
+    def cost(at: int) -> tuple[int, int]:
+        lead, above = courses[at].lead, courses[at + 1].lead
+        if lead.several or not lead.drawn:
+            return 9, 0
+        if lead.round.phase != above.round.phase or above.several:
+            return 0, most - at
+        return (2 if shaped(lead) else 1), most - at
+
+    least = max(first + 1, most - int(BACK * (most - first)))
+    found = min(range(most, least - 1, -1), key=cost)
+    # Without a drawn row to stand on both sheets a chart cannot be parted.
+    if cost(found)[0] == 9:
+        found = max((at for at in range(first + 1, most + 1) if cost(at)[0] < 9), default=most)
+    return found

@@ -131,7 +131,7 @@ def _shaped(rounds: Sequence[Round], columns: dict[int, tuple[float, ...]]) -> s
     return words
 
 
-def thumb(stitches: StitchMap, style: Style, terms: Terms) -> Chart:
+def thumb(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
     """The thumb chart, all rounds to the drawing shut or the edging, long plain parts summed."""
     piece = stitches.piece("thumb")
     assert piece is not None

@@ -1,0 +1,183 @@
+"""Windows on a chart of rows: the columns that one sheet shows of every course, the rest summed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from gussetry.layout.courses import Course
+from gussetry.layout.parts import cells
+from gussetry.layout.rows import Row, summed
+from gussetry.stitchmap import POSTS
+
+EVEN = 1e-6
+"""What is within it stands at one place, in cells."""
+OVERLAP = 2
+"""Cells that stand on two sheets side by side: an increase is whole on one of them."""
+PLAIN = ("ch", "sc", "hdc", "dc", *POSTS)
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """From `low` to `high` across a chart, in cells to the right of its axis. `again`: up to where,
+    from `high` down, the sheet before shows it too; `goes_on`: a sheet after it shows more."""
+
+    low: float
+    high: float
+    again: float | None = None
+    goes_on: bool = False
+
+    @property
+    def middle(self) -> float:
+        """Where the sheet's own axis stands."""
+        return (self.low + self.high) / 2
+
+    def repeats(self, row: Row, entry: int) -> bool:
+        """Whether an entry of a row that is seen through the window stands on the sheet before."""
+        if self.again is None:
+            return False
+        low, _ = _reach(row, entry)
+        return low + self.middle >= self.again - EVEN
+
+
+def _way(row: Row) -> int:
+    return 1 if row.rightwards else -1
+
+
+def _reach(row: Row, entry: int) -> tuple[float, float]:
+    """From where to where an entry stands across the page, in cells right of the row's axis."""
+    at = _way(row) * (row.middle(entry) - row.centre)
+    half = cells(row.round.work[entry]) / 2
+    return at - half, at + half
+
+
+def through(course: Course, window: Window | None) -> list[Course]:
+    """The course seen through the window, centred in it; nothing where it would be torn: what is
+    seen must be worked without a break."""
+    if window is None or course.lead.several:
+        return [course]
+    lead = course.lead
+    seen = [
+        nth
+        for nth, entry in enumerate(lead.drawn)
+        if _reach(lead, entry)[0] >= window.low - EVEN
+        and _reach(lead, entry)[1] <= window.high + EVEN
+    ]
+    if seen and seen != list(range(seen[0], seen[-1] + 1)):
+        return []
+    first = seen[0] if seen else _ahead(lead, window)
+    last = seen[-1] if seen else first - 1
+    return [replace(course, rows=tuple(_cut(row, first, last, window) for row in course.rows))]
+
+
+def _ahead(row: Row, window: Window) -> int:
+    """How many of its drawn entries a row that the window does not show works before it."""
+    if row.rightwards:
+        return sum(_reach(row, entry)[0] < window.low for entry in row.drawn)
+    return sum(_reach(row, entry)[1] > window.high for entry in row.drawn)
+
+
+def _cut(row: Row, first: int, last: int, window: Window) -> Row:
+    drawn = row.drawn
+    begin = drawn[first] if first < len(drawn) else row.end
+    end = drawn[last] + 1 if last >= first else begin
+    return replace(row, first=begin, end=end, centre=row.centre + _way(row) * window.middle)
+
+
+def _extent(courses: Sequence[Course]) -> tuple[float, float]:
+    reached = [_reach(course.lead, entry) for course in courses for entry in course.lead.drawn]
+    return min(low for low, _ in reached), max(high for _, high in reached)
+
+
+def _torn(courses: Sequence[Course], window: Window) -> bool:
+    return any(not through(course, window) for course in courses)
+
+
+def _core(row: Row) -> list[int]:
+    """The drawn entries that shape a row, and those that they reach over to."""
+    work = row.round.work
+    made = [i for i, op in enumerate(work) for _ in range(op.makes)]
+    core = {i for i in row.drawn if work[i].do not in PLAIN or work[i].held or i in row.raised}
+    core |= {made[place] for i in core for place in work[i].onto}
+    return sorted(core & set(row.drawn))
+
+
+def shaped(row: Row) -> bool:
+    """Whether a row does more than go on plainly."""
+    return bool(_core(row))
+
+
+def cropping(courses: Sequence[Course], beside: int) -> Window | None:
+    """The window on what is shaped, with so many stitches at both sides; None where that is all of
+    the chart, or nothing, or would tear it."""
+    reached = [_reach(course.lead, entry) for course in courses for entry in _core(course.lead)]
+    if not reached:
+        return None
+    least, most = _extent(courses)
+    low = max(least, min(low for low, _ in reached) - beside)
+    high = min(most, max(high for _, high in reached) + beside)
+    window = Window(low, high)
+    all_ = low <= least + EVEN and high >= most - EVEN
+    return None if all_ or _torn(courses, window) else window
+
+
+def windows(courses: Sequence[Course], many: int) -> tuple[Window, ...] | None:
+    """So many windows side by side, the rightmost first, each overlapping the one before; None
+    where no place to part leaves every course whole."""
+    least, most = _extent(courses)
+    wide = (most - least + (many - 1) * OVERLAP) / many
+    if wide < OVERLAP + 2:
+        return None
+    found: list[Window] = []
+    high, again = most, None
+    for nth in range(many):
+        low = least if nth == many - 1 else most - (nth + 1) * wide + nth * OVERLAP
+        # On a whole number of cells, so that the sheets part between stitches.
+        low = low if nth == many - 1 else most - round(most - low)
+        found.append(Window(low, high, again, nth < many - 1))
+        again = low
+        high = low + OVERLAP
+    return None if any(_torn(courses, window) for window in found) else tuple(found)
+
+
+def summed_up(courses: Sequence[Course]) -> list[Course]:
+    """The courses with every long run of equal plain rows told in one line, its first and last
+    drawn, or its first two where rows turn."""
+    found: list[Course] = []
+    run: list[Course] = []
+    for course in courses:
+        if run and not _goes_on(run[-1], course):
+            found += _told(run)
+            run = []
+        run.append(course)
+    return [*found, *_told(run)]
+
+
+def _goes_on(one: Course, other: Course) -> bool:
+    """Whether a course is plainly the same again as the one below."""
+    if one.places != other.places or one.parting:
+        return False
+    return all(_same(a, b) for a, b in zip(one.rows, other.rows, strict=True))
+
+
+def _same(one: Row, other: Row) -> bool:
+    def told(row: Row) -> tuple[object, ...]:
+        work = tuple((op.do, op.loop, op.of, op.held) for op in row.round.work if op.do != "turn")
+        return row.round.phase, row.round.count, row.round.yarn, work
+
+    plain = all(op.do in (*PLAIN, "turn", "slst") for op in other.round.work)
+    return plain and bool(other.round.count) and told(one) == told(other)
+
+
+def _told(run: Sequence[Course]) -> list[Course]:
+    """A run of equal courses with its inner ones in one line."""
+    keep = 2 if any(course.lead.rightwards for course in run) else 1
+    inner = run[keep:-1]
+    if len(inner) < 2 or any(course.lead.several for course in (*run[:keep], run[-1])):
+        return list(run)
+    rows = []
+    for nth in range(len(run[0].rows)):
+        spans = [int(n) for course in inner for n in course.rows[nth].span.split("-")]
+        row = summed(inner[0].rows[nth].round, inner[-1].rows[nth].round)
+        rows.append(replace(row, several=(min(spans), max(spans))))
+    return [*run[:keep], replace(inner[0], rows=tuple(rows), parting=None), run[-1]]
