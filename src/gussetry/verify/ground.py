@@ -22,10 +22,12 @@ def compare_ground(sheet: Sheet) -> list[Disagreement]:
     run."""
     if not sheet.paired:
         return []
-    if sheet.asked.kind == "thumb":
+    # Where a chart goes on over several sheets, its ground is on the first.
+    grounded = sheet.paired[0][1] == sheet.piece.rounds[0]
+    if sheet.asked.kind == "thumb" and grounded:
         return [*_crook(sheet), *_held(sheet)]
     if sheet.asked.kind == "cuff" and sheet.piece.worked == "rows":
-        return [*_ways(sheet), *_edges(sheet)]
+        return [*_ways(sheet), *(_edges(sheet) if grounded else ())]
     return []
 
 
@@ -124,7 +126,7 @@ def _edges(sheet: Sheet) -> list[Disagreement]:
     labels = _labels(sheet, "place")
     said = [sheet.texts.get(label.order, "") for label in labels]
     # In the order of working of an odd row, which ends where a seam after an even row does.
-    wanted = _EDGES if sheet.paired[-1][1].number % 2 else _EDGES[::-1]
+    wanted = _EDGES if sheet.piece.rounds[-1].number % 2 else _EDGES[::-1]
     low = max(row.level for row in sheet.rows)
     if said == wanted and all(_level(label) > low for label in labels):
         return []
