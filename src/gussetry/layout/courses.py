@@ -175,7 +175,7 @@ def yarn_names(sheet: Sheet, course: Course) -> list[tuple[Said, str]]:
     if len(yarns) == 1 or not course.lead.round.count:
         return []
     return [
-        (said, ", ".join(sheet.maps[course.places[m]].size for m in said.members)) for said in yarns
+        (said, listed([sheet.maps[course.places[m]].size for m in said.members])) for said in yarns
     ]
 
 

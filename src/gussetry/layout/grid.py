@@ -27,7 +27,9 @@ LINE = 1.22
 """Distance of lines within a row, in ems of its numbers."""
 APART = 0.5
 """White between rows of several lines, in ems of their numbers."""
-CHIPS = 0.6
+SUMMED = 1.4
+"""Distance of summing lines, in ems of their words."""
+CHIPS = 0.8
 """White between chips one above the other, mm."""
 
 
@@ -40,8 +42,10 @@ def _chip_step(sheet: Sheet) -> float:
     return sheet.chip_size() + CHIPS
 
 
-def _half(sheet: Sheet, side: Beside, step: float) -> float:
-    """How far what stands beside a row reaches from its middle up and down, white included, mm."""
+def _half(sheet: Sheet, course: Course, side: Beside, step: float) -> float:
+    """How far a row and what stands beside it reach up and down from its middle, mm, with white."""
+    if course.lead.several:
+        return max(SUMMED * sheet.style.size("sum"), len(side.yarns) * _chip_step(sheet)) / 2
     lines = side.lines * _line(sheet) + APART * sheet.style.size("number")
     return max(step, lines if side.lines > 1 else 0.0, len(side.yarns) * _chip_step(sheet)) / 2
 
@@ -53,7 +57,7 @@ def _placed(
     step = row_step(sheet, columns.pitch)
     lift = bridge_lift(sheet.style, columns.pitch)
     found, y = [], 0.0
-    halves = [_half(sheet, side, step) for side in sides]
+    halves = [_half(sheet, *pair, step) for pair in zip(courses, sides, strict=True)]
     above = [*halves[1:], step / 2]
     for course, side, half, over in zip(courses, sides, halves, above, strict=True):
         stands = Standing(course.lead, y, columns.axis, columns.pitch, lift)

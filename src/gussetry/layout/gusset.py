@@ -102,7 +102,7 @@ def _joined(places: Sequence[int], rows: Sequence[Sequence[Row]]) -> list[Course
     return laid_together(places, [rows[p] for p in places])
 
 
-def gusset(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
+def gusset(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
     """The gusset chart of one size or several: from the pick-up round to the division and on to the
     crown, or to the edging of an open hand. ValueError for sizes that no chart can serve."""
     piece = maps[0].piece("hand")

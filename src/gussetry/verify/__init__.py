@@ -10,9 +10,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from gussetry.stitchmap import StitchMap
 from gussetry.verify.beside import compare_colours, compare_labels, compare_order
-from gussetry.verify.charts import PIECES, compare_rows, crowded, fabric_stitch, read_sheet
+from gussetry.verify.charts import (
+    PIECES,
+    Sheet,
+    compare_rows,
+    crowded,
+    fabric_stitch,
+    read_sheet,
+)
 from gussetry.verify.findings import Asked, Disagreement, Limits, UnreadableError
 from gussetry.verify.ground import compare_ground
 from gussetry.verify.guides import compare_guides
@@ -27,9 +33,11 @@ from gussetry.verify.keys import (
 from gussetry.verify.labels import read_labels, stray, unseen
 from gussetry.verify.png import check_png
 from gussetry.verify.schematic import compare_schematic
+from gussetry.verify.several import compare_lists, compare_names, compare_partings, in_size
 from gussetry.verify.sheets import compare_sheets
 from gussetry.verify.strip import compare_strip
 from gussetry.verify.svg import Grounds, Page, read
+from gussetry.verify.told import compare_told
 
 __all__ = ["Asked", "Disagreement", "Limits", "check_png", "recount"]
 
@@ -81,8 +89,7 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
     ]
     findings += unseen(shown, Grounds(page))
     if asked.kind in PIECES:
-        for stitches in asked.maps:
-            findings += _compare_chart(page, asked, stitches, texts)
+        findings += _compare_charts(page, asked, texts)
     elif asked.kind == "stripes":
         for stitches in asked.maps:
             findings += compare_strip(page, stitches, texts)
@@ -99,14 +106,30 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
     return findings
 
 
-def _compare_chart(
-    page: Page, asked: Asked, stitches: StitchMap, texts: dict[int, str]
-) -> list[Disagreement]:
-    sheet, findings = read_sheet(page, asked, stitches, texts)
-    if sheet is None:
-        return findings
+def _compare_charts(page: Page, asked: Asked, texts: dict[int, str]) -> list[Disagreement]:
+    """A stitch chart held against the map of each size that it serves, as its maker reads it."""
+    findings: list[Disagreement] = []
+    sheets: list[Sheet] = []
+    for stitches in asked.maps:
+        own = in_size(page, texts, stitches) if len(asked.maps) > 1 else (page, texts)
+        sheet, wrong = read_sheet(own[0], asked, stitches, own[1])
+        findings += wrong
+        if sheet is not None:
+            findings += _compare_chart(sheet)
+            sheets.append(sheet)
+    if len(asked.maps) > 1:
+        findings += compare_lists(page, asked.maps)
+        findings += compare_names(page, texts, asked.maps)
+        findings += compare_partings(page, texts, sheets)
+    if sheets:
+        drawn = {symbol for sheet in sheets for symbol in drawn_symbols(sheet)}
+        findings += compare_key(page, drawn, frozenset().union(*map(summed_kinds, sheets)))
+        findings += compare_terms(page, texts, asked.terms)
+    return findings
+
+
+def _compare_chart(sheet: Sheet) -> list[Disagreement]:
     return [
-        *findings,
         *compare_rows(sheet),
         *crowded(sheet),
         *compare_labels(sheet),
@@ -114,8 +137,6 @@ def _compare_chart(
         *compare_order(sheet),
         *compare_guides(sheet),
         *compare_ground(sheet),
-        *compare_key(page, drawn_symbols(sheet), summed_kinds(sheet)),
-        *compare_terms(page, texts, asked.terms),
     ]
 
 

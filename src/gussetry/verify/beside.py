@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from gussetry.stitchmap import Round
-from gussetry.verify.charts import Sheet
+from gussetry.verify.charts import Sheet, nearest_level
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.hatching import is_hatched, paper
 from gussetry.verify.labels import found_at
@@ -95,8 +95,9 @@ def _round_beside(sheet: Sheet, shape: Shape, rounds: dict[int, Round]) -> Round
     point = shape.box.centre
     gap = _gap(sheet)
     if sheet.centre is None:
-        row, round_ = min(sheet.paired, key=lambda pair: abs(pair[0].level - point.imag))
-        return round_ if abs(row.level - point.imag) <= gap / 2 + 0.01 else None
+        levels = {row.level: round_ for row, round_ in sheet.paired}
+        level, near = nearest_level(list(levels), point.imag)
+        return levels[level] if abs(level - point.imag) <= max(gap, near) / 2 + 0.01 else None
     tag = shape.tag("round")
     own = rounds.get(int(tag)) if tag.isascii() and tag.isdigit() else None
     for row, round_ in sheet.paired:
@@ -140,7 +141,8 @@ def compare_colours(sheet: Sheet) -> list[Disagreement]:
     """Every patch of a row's colour: the yarn's own colour, beside the right row, one a round."""
     if not sheet.paired:
         return []
-    rows = {str(r.number): (row, r) for row, r in sheet.paired}
+    rows = {str(r.number): r for _, r in sheet.paired}
+    by_number = {r.number: r for r in sheet.drawn}
     findings: list[Disagreement] = []
     seen: set[str] = set()
     for shape in sheet.page.shapes:
@@ -154,11 +156,9 @@ def compare_colours(sheet: Sheet) -> list[Disagreement]:
         if tag not in rows:
             findings.append(found_at("colour", "a patch of colour names no round drawn", shape))
             continue
-        row, round_ = rows[tag]
+        round_ = rows[tag]
         findings += wrong_colour(sheet.page, sheet.map.colour(round_.yarn), round_.yarn, shape)
-        if sheet.centre is None and not (
-            shape.box.top - 0.01 <= row.level <= shape.box.bottom + 0.01
-        ):
+        if sheet.centre is None and _round_beside(sheet, shape, by_number) is not round_:
             findings.append(found_at("place", "a patch of colour stands beside another row", shape))
     needed = {str(r.number): r.number for r in sheet.drawn if r.count > 0}
     for _, said in sheet.sums.whole:

@@ -21,6 +21,7 @@ from gussetry.verify.words import operations, shown_work
 PIECES = {"hand": "hand", "gusset": "hand", "crown": "hand", "thumb": "thumb", "cuff": "cuff"}
 _CROWN = ("crown", "close", "draw shut")
 _MOST = 4  # findings of one kind told of one row
+_BESIDE = 0.4  # lines of a row reach so far towards the next, over the distance of the two
 _MEASURED = 0.9  # a pitch found from centres of boxes may be this much too large
 
 
@@ -114,15 +115,25 @@ def _shut_at(shapes: Sequence[Shape]) -> complex | None:
     return None
 
 
+def nearest_level(levels: Sequence[float], height: float) -> tuple[float, float]:
+    """The row nearest to a height on the page, and how far the next row is on that side of it: on
+    the other side where there is none; 10 mm of a single row."""
+    nearest = min(levels, key=lambda level: abs(level - height))
+    side = [abs(level - nearest) for level in levels if (level - nearest) * (height - nearest) > 0]
+    others = [abs(level - nearest) for level in levels if level != nearest]
+    return nearest, min(side or others, default=10.0)
+
+
 def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
     """The rows with the sums that stand in them; a sum far from every row is a row itself."""
     gaps = sorted(abs(a.level - b.level) for a, b in pairwise(rows))
     half = gaps[len(gaps) // 2] / 2 if gaps else 5.0
+    levels = [row.level for row in rows]
     found = {row.level: list(row.items) for row in rows}
     for label in sums:
         height = label.box.centre.imag
-        nearest = min(found, key=lambda level: abs(level - height))
-        if abs(nearest - height) <= half:
+        nearest, gap = nearest_level(levels, height)
+        if abs(nearest - height) <= max(half, _BESIDE * gap):
             found[nearest].append(label)
         else:
             found[height] = [label]
@@ -244,6 +255,7 @@ def _compare(sheet: Sheet, round_: Round, entries: Sequence[_Entry]) -> list[Dis
     stitch = fabric_stitch(sheet.map, sheet.piece)
     kinds = tags = 0
     spans: dict[int, list[int]] = {}
+    sums = {entry.shape.order: entry.shape for entry in entries if entry.summed}
     for entry, (index, op) in zip(entries, work, strict=False):
         if entry.summed:
             spans.setdefault(entry.shape.order, []).append(index)
@@ -265,7 +277,7 @@ def _compare(sheet: Sheet, round_: Round, entries: Sequence[_Entry]) -> list[Dis
                     findings.append(found_at("tag", "a stitch is tagged as another", entry.shape,
                                              *wrong))  # fmt: skip
     for order, places in spans.items():
-        findings += _wrong_span(sheet, sheet.page.shapes[order], round_, places)
+        findings += _wrong_span(sheet, sums[order], round_, places)
     return findings
 
 
