@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gussetry.chart import Label, Line, Tags
 from gussetry.layout import boxes
@@ -54,44 +54,64 @@ class Footing:
         if not self.numbered and all(s.first == s.last for s in self.stretches):
             # Nothing but words below: they stand near the row.
             base = place.y + LEG * place.pitch + NEAR + words * boxes.ASCENT
-        for (_, cell), number in zip(self.numbered, _numbers(self.numbered), strict=True):
+        numbered = self._seen(place)
+        for (_, cell), number in zip(numbered, _numbers(numbered), strict=True):
             at = Point(_across(place, cell), top + high)
             sheet.labels.append(
                 Label("yarn", number, at, "middle", tags=(("data-role", "crook"), *tags))
             )
-        self._grown(sheet, place, top + high - yarn * boxes.ASCENT - UNDER / 2)
-        right = self._crook(sheet, place, base)
+        _grown(sheet, place, dict(numbered), top + high - yarn * boxes.ASCENT - UNDER / 2)
+        right = _crook(sheet, place, numbered, base)
         for stretch in self.stretches:
-            right = _bracketed(sheet, place, stretch, (middle, base, right))
+            seen = _clipped(stretch, place)
+            if seen:
+                right = _bracketed(sheet, place, seen, (middle, base, right))
         return base + words * lettering.DESCENT
 
-    def _grown(self, sheet: Sheet, place: Standing, low: float) -> None:
-        """Lines from the feet of the decreases that take up numbered places to these."""
-        cells = dict(self.numbered)
-        for i, frame in place.frames.items():
-            op = place.row.round.work[i]
-            if len(op.into) < 2 or not any(p in cells for p in op.into):
-                continue
-            _, feet = heads_and_feet(frame, op, place.pitch)
-            feet.sort(key=lambda foot: -foot.x)
-            for foot, into in zip(feet, op.into, strict=False):
-                if into in cells:
-                    number = Point(_across(place, cells[into]), low)
-                    sheet.growth(_after(sheet, foot, number), number)
+    def _seen(self, place: Standing) -> tuple[tuple[Place, float], ...]:
+        """The numbered places that the drawn part of the row is worked into."""
+        row = place.row
+        into = {p for i in row.drawn for p in row.round.work[i].into}
+        return tuple((p, cell) for p, cell in self.numbered if p in into)
 
-    def _crook(self, sheet: Sheet, place: Standing, base: float) -> float:
-        """The crook's name under its numbers; returns the x that words beside it keep clear of."""
-        if not self.numbered:
-            return float("inf")
-        cells = [cell for _, cell in self.numbered]
-        left, right = _across(place, max(cells) + 0.5), _across(place, min(cells) - 0.5)
-        # Where it is longer than its places it reaches out to where rounds begin.
-        middle = left + max(right - left, sheet.width_of("sum", "crook")) / 2
-        sheet.labels.append(
-            Label("sum", "crook", Point(middle, base), "middle", tags=(("data-role", "place"),))
-        )
-        half = sheet.width_of("sum", "crook") / 2
-        return middle - half - CLEAR * sheet.style.size("sum")
+
+def _clipped(stretch: Stretch, place: Standing) -> Stretch | None:
+    """The stretch as far as the stitches over it are drawn; None where none is."""
+    row = place.row
+    over = [row.middle(i) for i in row.drawn if row.round.work[i].counts]
+    first, last = max(stretch.first, min(over, default=0)), min(stretch.last, max(over, default=-1))
+    return replace(stretch, first=first, last=last) if first <= last else None
+
+
+def _grown(sheet: Sheet, place: Standing, cells: dict[Place, float], low: float) -> None:
+    """Lines from the feet of the decreases that take up numbered places to these."""
+    for i, frame in place.frames.items():
+        op = place.row.round.work[i]
+        if len(op.into) < 2 or not any(p in cells for p in op.into):
+            continue
+        _, feet = heads_and_feet(frame, op, place.pitch)
+        feet.sort(key=lambda foot: -foot.x)
+        for foot, into in zip(feet, op.into, strict=False):
+            if into in cells:
+                number = Point(_across(place, cells[into]), low)
+                sheet.growth(_after(sheet, foot, number), number)
+
+
+def _crook(
+    sheet: Sheet, place: Standing, numbered: tuple[tuple[Place, float], ...], base: float
+) -> float:
+    """The crook's name under its numbers; returns the x that words beside it keep clear of."""
+    if not numbered:
+        return float("inf")
+    cells = [cell for _, cell in numbered]
+    left, right = _across(place, max(cells) + 0.5), _across(place, min(cells) - 0.5)
+    # Where it is longer than its places it reaches out to where rounds begin.
+    half = sheet.width_of("sum", "crook") / 2
+    middle = left + max((right - left) / 2, half)
+    sheet.labels.append(
+        Label("sum", "crook", Point(middle, base), "middle", tags=(("data-role", "place"),))
+    )
+    return middle - half - CLEAR * sheet.style.size("sum")
 
 
 def _after(sheet: Sheet, foot: Point, head: Point) -> Point:

@@ -37,6 +37,13 @@ def _labels(sheet: Sheet, role: str) -> list[Shape]:
     return sorted(found, key=lambda s: s.box.centre.real * (1 if sheet.left else -1))
 
 
+def _shown(row: Row, first: Round) -> list[tuple[Shape, Op]]:
+    """The stitches of the row that are drawn, not summed, with their operations."""
+    stitches = [shape for shape in row.items if shape.tag("role") != "sum"]
+    work = dict((str(index), op) for index, op in enumerate(first.work))
+    return [(s, work[s.tag("index")]) for s in stitches if s.tag("index") in work]
+
+
 def _places(work: Sequence[Op], kind: str) -> list[int]:
     """The numbers of the places of a kind, in the order of working."""
     named = [p for op in work for p in op.into]
@@ -46,20 +53,18 @@ def _places(work: Sequence[Op], kind: str) -> list[int]:
 def _crook(sheet: Sheet) -> list[Disagreement]:
     """The crook's numbers below round 1: each once, in the order of working, under its stitch."""
     row, first = sheet.paired[0]
+    shown = _shown(row, first)
     labels = _labels(sheet, "crook")
-    wanted = [str(n + 1) for n in _places(first.work, "crook")]
+    drawn = _places([op for _, op in shown], "crook")
+    wanted = [str(n + 1) for n in _places(first.work, "crook") if n in drawn]
     said = [sheet.texts.get(label.order, "") for label in labels]
     if said != wanted:
         return [Disagreement("crook", "the crook is numbered otherwise", piece=sheet.piece.piece,
                              round=first.number, expected=" ".join(wanted),
                              found=" ".join(said))]  # fmt: skip
     under = {text: label for text, label in zip(said, labels, strict=True)}
-    stitches = {shape.tag("index"): shape for shape in row.items}
     findings = []
-    for index, op in enumerate(first.work):
-        shape = stitches.get(str(index))
-        if shape is None:
-            continue
+    for shape, op in shown:
         for number in _places([op], "crook"):
             label = under[str(number + 1)]
             beside = abs(label.box.centre.real - shape.box.centre.real)
@@ -70,10 +75,11 @@ def _crook(sheet: Sheet) -> list[Disagreement]:
 
 def _held(sheet: Sheet) -> list[Disagreement]:
     """The words below round 1: the crook's name, and how many held stitches there are."""
-    first = sheet.paired[0][1]
+    row, first = sheet.paired[0]
+    drawn = [op for _, op in _shown(row, first)]
     held = len(_places(first.work, "held"))
-    wanted = {"crook"} if _places(first.work, "crook") else set()
-    told = {f"{held} held stitches", f"{held} held"} if held else set()
+    wanted = {"crook"} if _places(drawn, "crook") else set()
+    told = {f"{held} held stitches", f"{held} held"} if _places(drawn, "held") else set()
     said = [sheet.texts.get(label.order, "") for label in _labels(sheet, "place")]
     right = set(said) - told == wanted and len(said) == len(wanted) + bool(told)
     if right:
@@ -127,6 +133,11 @@ def _edges(sheet: Sheet) -> list[Disagreement]:
     said = [sheet.texts.get(label.order, "") for label in labels]
     # In the order of working of an odd row, which ends where a seam after an even row does.
     wanted = _EDGES if sheet.piece.rounds[-1].number % 2 else _EDGES[::-1]
+    # The foundation is made towards the right edge: of its part that is drawn.
+    row, first = sheet.paired[0]
+    tags = {s.tag("index") for s in row.items}
+    ends = (str(len(first.work) - 1) in tags, "0" in tags)
+    wanted = [name for name, drawn in zip(wanted, ends, strict=True) if drawn]
     low = max(row.level for row in sheet.rows)
     if said == wanted and all(_level(label) > low for label in labels):
         return []
