@@ -20,6 +20,8 @@ OFF = 0.2
 """White between a stitch and the end of a line that leads to another, mm."""
 LEAST_LINE = 0.3
 """What is left of such a line at least, mm."""
+STUB = 0.3
+"""A marker's line that leads off the sheet, over the pitch."""
 ASIDE = 0.48
 """White between a stitch's middle and a line that leads up to it from its side, over the pitch."""
 
@@ -31,6 +33,8 @@ def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Placed]) -> None:
             _joins(sheet, place.standing)
             _gap(sheet, place.standing)
             _crook(sheet, place.standing, place.course.tags(sheet, piece))
+    if not placed[-1].course.lead.several:
+        _leading_on(sheet, placed[-1].standing)
     for lower, upper in pairwise(placed):
         shared = [p for p in lower.course.places if p in upper.course.places]
         if shared and not lower.course.lead.several and not upper.course.lead.several:
@@ -89,6 +93,15 @@ def _markers(sheet: Sheet, lower: Standing, upper: Standing) -> None:
             low = heads[number].plus(Point(0, -BREAK * p))
             high = feet[number].plus(Point(0, BREAK * p))
             sheet.lines.append(Line("marker", (low, high)))
+
+
+def _leading_on(sheet: Sheet, place: Standing) -> None:
+    """A short line over each marked stitch of the highest row: it goes on on another sheet."""
+    heads, p = place.heads(), place.pitch
+    for number in _marked(place):
+        if number in heads:
+            low = heads[number].plus(Point(0, -BREAK * p))
+            sheet.lines.append(Line("marker", (low, low.plus(Point(0, -STUB * p)))))
 
 
 def _bracket(place: Standing, xs: tuple[float, float], rise: float) -> tuple[Point, ...]:

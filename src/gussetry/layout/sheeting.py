@@ -130,13 +130,9 @@ def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Char
     then parted by columns, then by rows. Raises OffPage where nothing fits."""
     shorter = summed_up(courses)
     for told in (courses, shorter) if shorter != list(courses) else (courses,):
-        for look in _smaller(style):
-            chart = draw(look, Part(tuple(told)))
-            fault = too_large([chart], style)
-            if fault is None:
-                return (chart,)
-            if fault.side == "width":
-                break
+        chart = _on_one(tuple(told), style, draw)
+        if chart:
+            return (chart,)
     fault = None
     for across in _across(shorter):
         first = draw(style, Part(tuple(_seen(shorter, across[0])), Numbered(1, 2), across[0]))
@@ -155,13 +151,22 @@ def _nearer(one: OffPage | None, other: OffPage) -> OffPage:
     return other if one is None or other.least < one.least else one
 
 
-def _smaller(style: Style) -> Iterator[Style]:
-    """The style, and the same with stitches smaller and smaller, down to its least."""
-    pitch = style.stitch
+def _on_one(courses: tuple[Course, ...], style: Style, draw: Draw) -> Chart | None:
+    """The chart on one sheet, with stitches as large as fit; None where not even the least do."""
+    part = Part(courses)
+    chart = draw(style, part)
+    if too_large([chart], style) is None:
+        return chart
+    least = draw(replace(style, stitch=style.least_stitch), part)
+    if too_large([least], style):
+        return None
+    pitch = style.stitch * SMALLER
     while pitch > style.least_stitch:
-        yield replace(style, stitch=pitch)
+        chart = draw(replace(style, stitch=pitch), part)
+        if too_large([chart], style) is None:
+            return chart
         pitch *= SMALLER
-    yield replace(style, stitch=style.least_stitch)
+    return least
 
 
 def _across(courses: Sequence[Course]) -> Iterator[tuple[Window | None, ...]]:

@@ -113,7 +113,10 @@ def _crook(sheet: Sheet) -> list[Disagreement]:
 
 
 def _crook_of(sheet: Sheet) -> int:
-    """How many places at the crook the thumb's first round names."""
+    """How many places at the crook the thumb's first round names; none on a sheet without the
+    division."""
+    if not any(round_.phase == "division" for round_ in sheet.drawn):
+        return 0
     thumb = sheet.map.piece("thumb")
     named = [place for op in thumb.rounds[0].work for place in op.into] if thumb else []
     return len({place for place in named if isinstance(place, tuple) and place[0] == "crook"})
