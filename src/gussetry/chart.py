@@ -43,7 +43,8 @@ LineKind = Literal[
 class Line:
     """A line through `points`: guides of a chart, outlines and dimensions of a schematic.
 
-    `arrows`: heads at the `start`, the `end`, `both` ends or `none`.
+    `arrows`: heads at the `start`, the `end`, `both` ends or `none`. `ground` is the colour
+    `#rrggbb` behind it, "" for the paper: the ink is chosen by it.
     """
 
     kind: LineKind
@@ -51,6 +52,7 @@ class Line:
     arrows: Literal["none", "start", "end", "both"] = "none"
     closed: bool = False
     tags: Tags = ()
+    ground: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,22 +83,19 @@ def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
     credit = tuple(line for line in (spec.credit, spec.copyright) if line)
     captioned = (spec.caption, *credit) if spec.caption else credit
     for size in grading.sizes:
-        own = _cautions([size.size])
+        own = (*origin_lines((size,)), *_cautions([size.size]))
         for stitches in size.maps:
             for kind in kinds(stitches):
                 lines = captioned if kind in CAPTIONED else credit
-                if kind == "schematic":
-                    lines = (*origin_lines((size,)), *credit)
                 for hand in _hands(kind, style):
                     name = (_lefthand_name if hand == "left" else file_name)(stitches, kind)
                     look = replace(style, hand=hand)
                     yield Job(name, kind, (stitches,), look, spec.terms, Words(lines, own))
     # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
-    lines = (*origin_lines(grading.sizes), *credit)
-    every = _cautions(spec.sizes)
+    every = (*origin_lines(grading.sizes), *_cautions(spec.sizes))
     look = replace(style, hand="right")
-    yield Job("schematic", "schematic", firsts, look, spec.terms, Words(lines, every))
+    yield Job("schematic", "schematic", firsts, look, spec.terms, Words(credit, every))
     yield Job("key", "key", grading.maps, look, spec.terms, Words(credit))
 
 
@@ -129,7 +126,6 @@ def absent(grading: Grading, style: Style) -> tuple[Absent, ...]:
             for kind, why in _missing(stitches)
         ),
         *handed,
-        Absent("words.md", "this version writes no rounds in words"),
     )
 
 

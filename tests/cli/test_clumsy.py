@@ -159,7 +159,7 @@ def test_row_ends_missed_at_the_pick_up_are_drawn(tmp_path: Path, kind: str) -> 
     _, spec, grading = graded(path)
     style = load_style()
     job = next(job for job in plan(spec, grading, style) if job.kind == kind)
-    drawing = engrave(chart(kind, job.maps, style, job.terms, job.words.cautions), style)
+    drawing = engrave(chart(kind, job.maps, style, job.terms, job.words.notes), style)
     assert recount(svg_bytes(drawing), job.asked()) == ()
     assert drawing.description.count("miss this place") == (1 if kind == "key" else 0)
 
@@ -175,6 +175,6 @@ def test_names_beyond_the_font_and_beyond_folders_are_drawn_and_stay_inside(
     for job in plan(spec, grading, style):
         folders.add(Path(job.name).parent.as_posix())
         if job.kind in ("thumb", "key"):
-            laid_out = chart(job.kind, job.maps, style, job.terms, job.words.cautions)
+            laid_out = chart(job.kind, job.maps, style, job.terms, job.words.notes)
             assert recount(svg_bytes(engrave(laid_out, style)), job.asked()) == ()
     assert folders == {".", "x", "CON-size", "shared-size", "size"}

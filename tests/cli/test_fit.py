@@ -306,13 +306,13 @@ def test_cautions_say_for_whom_they_are() -> None:
         cuff=Cuff(style="round"), thumb=Thumb(style="none"),
     )  # fmt: skip
     style = load_style("default")
-    said = {job.name: job.words.cautions for job in plan(free, grade(free), style)}
+    said = {job.name: job.words.notes for job in plan(free, grade(free), style)}
     assert said["schematic"][0] == "For children under three (size 9 months):"
     assert said["9-months/schematic"][0] == "For children under three:"
     assert len(said["schematic"]) == len(CAUTIONS) + 1
     assert said["W/schematic"] == ()
     alone = replace(free, sizes=(young, replace(young, name="1 year")))
-    both = {job.name: job.words.cautions for job in plan(alone, grade(alone), style)}
+    both = {job.name: job.words.notes for job in plan(alone, grade(alone), style)}
     assert both["schematic"][0] == "For children under three:"
 
 

@@ -119,7 +119,7 @@ def chart(
     kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str] = ()
 ) -> Chart:
     """The only sheet of a drawing that fits its column."""
-    (only,) = sheets(kind, maps, style, terms, Words(cautions=tuple(cautions)))
+    (only,) = sheets(kind, maps, style, terms, Words(notes=tuple(cautions)))
     return only
 
 

@@ -18,8 +18,8 @@ from layout.sheets import (
 from gussetry.chart import Chart
 from gussetry.grading import grade
 from gussetry.layout import kinds
-from gussetry.layout.schematic import schematic
-from gussetry.layout.strip import stripes
+from gussetry.layout.register import schematic
+from gussetry.layout.register import stripes
 from gussetry.plan import absent
 from gussetry.spec import Crown, Cuff, LowerHand, Size, Spec
 from gussetry.stitchmap import StitchMap
@@ -189,11 +189,14 @@ def test_the_strip_names_the_edging_and_no_tip_or_crown() -> None:
         first, _, last = edging(stitches, "hand")
         marks = {tagged(label, "landmark"): label.text for label in drawn.labels}
         marks.pop("")
-        assert list(marks) == ["edging", "division", "gusset", "cuff"]
-        assert marks["edging"] == f"edging, rounds {first}–{last}"
+        assert list(marks) == ["upper edge", "edging", "division", "gusset", "pick-up", "cuff"]
+        assert marks["edging"] == f"edging: start of round {first}"
+        assert marks["upper edge"] == f"upper edge: end of round {last}"
 
 
 def test_the_strip_of_a_thumbless_mitten_names_no_gusset_and_no_division() -> None:
     for stitches in mittens(THUMBLESS):
         marks = [tagged(x, "landmark") for x in stripes(stitches, STYLE).labels]
-        assert [name for name in dict.fromkeys(marks) if name] == ["tip", "crown", "cuff"]
+        assert [name for name in dict.fromkeys(marks) if name] == [
+            "tip", "crown", "pick-up", "cuff",
+        ]  # fmt: skip

@@ -24,7 +24,7 @@ from gussetry.diagnostics import Faults
 from gussetry.grading import grade
 from gussetry.grading.cautions import CAUTIONS
 from gussetry.layout.boxes import SCALES
-from gussetry.layout.schematic import schematic
+from gussetry.layout.register import schematic
 from gussetry.spec import Size, Spec
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, load_style

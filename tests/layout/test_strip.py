@@ -7,7 +7,7 @@ from layout.sheets import BULKY, SAMPLE, SIDED, SPECS, mittens, off_the_page, ta
 from gussetry.colours import contrast
 from gussetry.engrave import engrave
 from gussetry.layout.boxes import spread
-from gussetry.layout.strip import stripes
+from gussetry.layout.register import stripes
 from gussetry.spec import Spec, Stripe, Stripes, Yarn
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, load_style
@@ -87,10 +87,11 @@ def test_landmarks_name_their_rounds_at_their_heights() -> None:
     marks = [label for label in chart.labels if tagged(label, "role") == "landmark"]
     # The worked sample: opened in round 4, divided in round 15.
     assert [label.text for label in marks][:-5:-1] == [
-        "cuff edge", "pick-up, round 1", "gusset from round 4", "division, round 15",
+        "cuff edge", "pick-up: start of round 1", "gusset: start of round 4",
+        "division: end of round 15",
     ]  # fmt: skip
     assert [tagged(label, "landmark") for label in marks] == [
-        "tip", "crown", "division", "gusset", "cuff", "cuff",
+        "tip", "crown", "division", "gusset", "pick-up", "cuff",
     ]  # fmt: skip
     foot = next(bottom for _, bottom, p in bands(chart) if tagged(p, "round") == "4")
     gusset = next(label for label in marks if tagged(label, "landmark") == "gusset")

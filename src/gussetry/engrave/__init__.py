@@ -169,6 +169,8 @@ def _unbroken(line: Line, obstacles: Obstacles | None, pen: float) -> str:
 
 def _line(line: Line, style: Style, finer: int, obstacles: Obstacles | None) -> list[Path]:
     colour = style.ink if line.kind in ("outline", "marker", "start") else style.quiet_ink
+    if line.ground and inks.ratio(colour, line.ground) < inks.GRAPHICS:
+        colour = inks.legible(style.ink, line.ground)
     tags: Tags = line.tags
     if not any(name == "data-role" for name, _ in tags):
         tags = (("data-role", line.kind), *tags)

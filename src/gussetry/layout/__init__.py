@@ -15,10 +15,10 @@ from gussetry.layout.hatches import hatched
 from gussetry.layout.key import key
 from gussetry.layout.lefthand import left_handed, other_mitten
 from gussetry.layout.parts import Terms
-from gussetry.layout.schematic import schematic
+from gussetry.layout.register import schematic, stripes
 from gussetry.layout.sheeting import OffPage
 from gussetry.layout.signature import signed
-from gussetry.layout.strip import stripes
+from gussetry.layout.telling import told
 from gussetry.layout.thumb import thumb
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
@@ -29,6 +29,9 @@ KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
 """The drawings of a mitten with everything, in the order of a pattern."""
 HANDED = ("cuff", "hand", "gusset", "crown", "thumb")
 """Drawings that show the way of working: a left-handed maker has her own."""
+
+SCALED = ("stripes", "schematic")
+"""Drawings to scale: they make room for what stands under them themselves."""
 
 
 def kinds(stitches: StitchMap) -> tuple[str, ...]:
@@ -45,11 +48,12 @@ def kinds(stitches: StitchMap) -> tuple[str, ...]:
 
 
 class Words(NamedTuple):
-    """The designer's own: `lines` under every sheet; `cautions`, printed where the sizes are for
-    small children."""
+    """The designer's own `lines` under every sheet; and `notes` under a schematic: what its measures
+    rest on, and cautions where the sizes are for small children. A strip is given those of its
+    schematic, with which it shares a scale."""
 
     lines: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 WORDLESS = Words()
@@ -69,11 +73,11 @@ def sheets(
         style = replace(style, hand="right")
     room = style
     while True:
-        made = _laid_out(kind, maps, room, terms, words.cautions)
-        under = [signed(one, style, words.lines) for one in made]
+        made = _laid_out(kind, maps, room, terms, words)
+        under = [signed(told(one, maps, terms), style, words.lines) for one in made]
         over = max(one.height for one in under) - style.height
         # What stands under a chart takes room from it; laid out anew, it may take more.
-        if over <= 0 or room.height < 0.5 * style.height:
+        if over <= 0 or kind in SCALED or room.height < 0.5 * style.height:
             break
         room = replace(room, height=room.height - over)
     if style.yarns == "hatches":
@@ -82,21 +86,22 @@ def sheets(
     return tuple(under)
 
 
-_Drawn = Callable[[StitchMap, Style, Terms], tuple[Chart, ...] | Chart]
+_Drawn = Callable[[StitchMap, Style, Terms], tuple[Chart, ...]]
 
 
 def _laid_out(
-    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, cautions: Sequence[str]
+    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, words: Words
 ) -> tuple[Chart, ...]:
     if kind == "key":
         return (key(maps, style, terms),)
     if kind == "schematic":
-        return (schematic(maps, style, cautions),)
+        return (schematic(maps, style, words.notes, words.lines),)
     if kind == "stripes":
-        return (stripes(maps[0], style),)
+        return (stripes(maps[0], style, words.notes, words.lines),)
     draw: dict[str, _Drawn] = {
-        "cuff": cuff, "hand": hand, "gusset": gusset, "crown": crown, "thumb": thumb
+        "cuff": cuff, "hand": hand, "crown": crown, "thumb": thumb
     }  # fmt: skip
-    stitches = other_mitten(maps[0]) if left_handed(style) else maps[0]
-    made = draw[kind](stitches, style, terms)
-    return made if isinstance(made, tuple) else (made,)
+    made_of = [other_mitten(m) if left_handed(style) else m for m in maps]
+    if kind == "gusset":
+        return gusset(made_of, style, terms)
+    return draw[kind](made_of[0], style, terms)

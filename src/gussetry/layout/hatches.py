@@ -102,7 +102,7 @@ def hatched(chart: Chart, yarns: Sequence[str]) -> Chart:
         patches=tuple(
             replace(p, yarn="", colour="", outlined=True) if p.yarn else p for p in chart.patches
         ),
-        lines=(*lines, *chart.lines),
+        lines=(*lines, *(replace(line, ground="") for line in chart.lines)),
         labels=tuple(replace(label, ground="") for label in chart.labels),
         tags=(*chart.tags, ("data-yarns", "hatches")),
     )

@@ -7,6 +7,7 @@ pick-up round. Drawn flat, a round is half as wide as it is long.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from gussetry.grading import finished
@@ -63,8 +64,30 @@ def _outer(stitches: StitchMap, scale: float) -> float:
     return -_half(stitches, foot.count, scale) / 2
 
 
-def hand(stitches: StitchMap, scale: float) -> Outline:
-    """The hand: a corner at the top of every round, beginning with the pick-up round's foot.
+class Sides(NamedTuple):
+    """Both sides of a piece: the left corner at the foot and at the top of every round, and the
+    right corners there, more than one where it has a ledge, lowest first."""
+
+    left: tuple[Point, ...]
+    right: tuple[tuple[Point, ...], ...]
+
+    def between(self, first: int, last: int) -> tuple[Point, ...]:
+        """The outline of rounds `first` to `last`, counted from 1. A ledge at its foot is below
+        it, one at its top is its own."""
+        up = [self.right[first - 1][-1]]
+        up += [point for corners in self.right[first:last] for point in corners]
+        up.append(self.right[last][0])
+        return (*self.left[first - 1 : last + 1], *reversed(up))
+
+    @property
+    def outline(self) -> tuple[Point, ...]:
+        """The whole outline, from the foot up the left side and down the right."""
+        up = [point for corners in self.right for point in corners]
+        return (*self.left, *reversed(up))
+
+
+def hand_sides(stitches: StitchMap, scale: float) -> Sides:
+    """The hand's sides, a corner at the top of every round.
 
     Up to the division the outer edge is straight and the gusset widens the thumb side, where it
     ends in a ledge that carries the thumb. Above it, and without a thumb from the first round on,
@@ -76,33 +99,42 @@ def hand(stitches: StitchMap, scale: float) -> Outline:
     step = _step(stitches, scale)
     outer = _outer(stitches, scale)
     first = outer + _half(stitches, piece.counted[0].count, scale)
-    left, right = [Point(outer, 0.0)], [Point(first, 0.0)]
+    left, right = [Point(outer, 0.0)], [(Point(first, 0.0),)]
     for round_ in piece.counted:
         y = -round_.number * step
         wide = _half(stitches, round_.count, scale)
-        if round_.number == divided:
-            # The division round is worked over the whole gusset before it is set aside.
-            right.append(Point(right[-1].x, y))
         from_left = outer if round_.number <= divided else -wide / 2
         left.append(Point(from_left, y))
-        right.append(Point(from_left + wide, y))
-    return Outline("hand", stitches.size, (*left, *reversed(right)))
+        # The division round is worked over the whole gusset before it is set aside.
+        ledge = (Point(right[-1][-1].x, y),) if round_.number == divided else ()
+        right.append((*ledge, Point(from_left + wide, y)))
+    return Sides(tuple(left), tuple(right))
 
 
-def thumb(stitches: StitchMap, scale: float) -> Outline:
-    """The thumb, which stands on the division's ledge at the crook and leans outwards."""
+def hand(stitches: StitchMap, scale: float) -> Outline:
+    """The hand, from the pick-up round's foot up."""
+    return Outline("hand", stitches.size, hand_sides(stitches, scale).outline)
+
+
+def thumb_sides(stitches: StitchMap, scale: float) -> Sides:
+    """The thumb's sides; it stands on the division's ledge at the crook and leans outwards."""
     piece = stitches.piece("thumb")
     assert piece is not None
     foot = edge(stitches, scale)
     step = _step(stitches, scale)
     first = _half(stitches, piece.counted[0].count, scale)
-    left, right = [foot], [Point(foot.x + first, foot.y)]
+    left, right = [foot], [(Point(foot.x + first, foot.y),)]
     for i, round_ in enumerate(piece.counted, 1):
         middle = foot.x + first / 2 + i * step * LEAN
         wide = _half(stitches, round_.count, scale)
         left.append(Point(middle - wide / 2, foot.y - i * step))
-        right.append(Point(middle + wide / 2, foot.y - i * step))
-    return Outline("thumb", stitches.size, (*left, *reversed(right)))
+        right.append((Point(middle + wide / 2, foot.y - i * step),))
+    return Sides(tuple(left), tuple(right))
+
+
+def thumb(stitches: StitchMap, scale: float) -> Outline:
+    """The thumb, from the crook up."""
+    return Outline("thumb", stitches.size, thumb_sides(stitches, scale).outline)
 
 
 def cuff(stitches: StitchMap, scale: float) -> Outline | None:
@@ -125,19 +157,32 @@ def of(stitches: StitchMap, scale: float) -> tuple[Outline, ...]:
     return tuple(outline for outline in (below, hand(stitches, scale), beside) if outline)
 
 
-def thumb_around(stitches: StitchMap, scale: float) -> tuple[Point, Point]:
-    """Where the thumb's circumference is measured: its edges after the decreases at the crook."""
+def thumb_around(stitches: StitchMap, scale: float) -> tuple[tuple[Point, Point], ...]:
+    """Where the thumb's circumference can be measured: its edges at the top of the last round that
+    decreases at the crook, and half-way up each later one with as many stitches."""
     piece = stitches.piece("thumb")
     assert piece is not None
     rounds = piece.counted
     shaped = [i for i, r in enumerate(rounds, 1) if r.phase == "thumb crook"]
     at = shaped[-1] if shaped else 1
-    points = thumb(stitches, scale).points
-    left, right = points[: len(rounds) + 1], points[: len(rounds) : -1]
-    if shaped:
-        return left[at], right[at]
-    # No shaping at the crook: the first round, at its foot.
-    return left[0], right[0]
+    sides = thumb_sides(stitches, scale)
+    even = [i for i, r in enumerate(rounds[at:], at + 1) if r.count == rounds[at - 1].count]
+    found = [(sides.left[at], sides.right[at][0])]
+    for i in even:
+        corners = zip((sides.left[i], sides.right[i][0]),
+                      (sides.left[i - 1], sides.right[i - 1][0]), strict=True)  # fmt: skip
+        left, right = (a.plus(b).times(0.5) for a, b in corners)
+        found.append((left, right))
+    return tuple(found)
+
+
+def edges(points: Sequence[Point], y: float) -> tuple[float, float] | None:
+    """The leftmost and the rightmost x of an outline at a height; None above or below it."""
+    cuts = []
+    for a, b in zip(points, (*points[1:], points[0]), strict=True):
+        if a.y != b.y and min(a.y, b.y) <= y <= max(a.y, b.y):
+            cuts.append(a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
+    return (min(cuts), max(cuts)) if cuts else None
 
 
 def ribs(stitches: StitchMap, scale: float) -> list[tuple[Point, Point]]:

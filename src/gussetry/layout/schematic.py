@@ -2,21 +2,43 @@
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from gussetry.chart import Chart, Label, LabelKind, Line
 from gussetry.grading import finished
-from gussetry.layout import boxes, outlines
-from gussetry.layout.dimensions import AIR, GAP, Dimensions, measure_text, mirrored
-from gussetry.layout.outlines import Outline
-from gussetry.layout.parts import MARGIN, title
+from gussetry.layout import boxes, outlines, striping
+from gussetry.layout.dimensions import (
+    AIR,
+    GAP,
+    TAIL,
+    Dimensions,
+    measure_text,
+    mirrored,
+)
+from gussetry.layout.legend import yarn_legend
+from gussetry.layout.marks import size_marks
+from gussetry.layout.outlines import Outline, edges
+from gussetry.layout.paging import Content, Heading, paged
+from gussetry.layout.parts import MARGIN
+from gussetry.layout.tags import title
 from gussetry.stitchmap import StitchMap
-from gussetry.style import Style, lettering
-from gussetry.units import Point, text
+from gussetry.style import Style
+from gussetry.units import Point
 
 _OFF = 4.5
 """From an outline to the first dimension line, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a schematic is laid out: its scale, its upper end `head` mm below the page's edge or
+    lower, its measures `listed` under it, its words as `broad` as the column."""
+
+    scale: float
+    head: float = 0.0
+    listed: bool = False
+    broad: bool = False
 
 
 def _texts(maps: Sequence[StitchMap], style: Style) -> dict[str, str]:
@@ -44,16 +66,23 @@ def _outlines(maps: Sequence[StitchMap], scale: float) -> tuple[list[Outline], l
     return found, lines
 
 
-def _lengths(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box) -> None:
-    """Crook height, hand length and total length on the outer side, each further out."""
+def _lengths(
+    dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box, *, over: bool
+) -> None:
+    """Crook height, hand length and total length on the outer side, each further out. The crook's
+    projection line runs `over` the hand, or begins at its outer edge."""
     crook = outlines.edge(largest, scale)
     hand = outlines.hand(largest, scale)
     cuff = outlines.cuff(largest, scale)
     tip = min(hand.points, key=lambda p: (p.y, p.x))
     foot = cuff.points[0] if cuff else hand.points[0]
     crease = Point(min(hand.points[0].x, foot.x), float(largest.above_crease) * scale)
+    if not over:
+        crook = Point(min(p.x for p in hand.points), crook.y)
     # The first one's term hangs between its line and the hand.
-    x = box.left - _OFF - max(dims.above(), dims.below()) + GAP
+    x = box.left - _OFF
+    if not dims.listed:
+        x += GAP - max(dims.above(), dims.below())
     drawn_out = dims.box(box).bottom + dims.above() + 1.0
     for name, low, high in (
         ("crook height", crease, crook),
@@ -64,22 +93,57 @@ def _lengths(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box)
             continue
         if dims.upright(name, low, high, x, drawn_out):
             drawn_out += dims.above() + dims.below() + 1.0
-        x -= dims.above() + dims.below() + 1.0
+        x -= dims.between()
 
 
-def _thumb(dims: Dimensions, largest: StitchMap, scale: float, box: boxes.Box) -> None:
-    """Length and circumference of the thumb, on its outer side."""
+def _thumb(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[Outline]) -> None:
+    """Length and circumference of the thumb, on its outer side and between it and the hand."""
     points = outlines.thumb(largest, scale).points
     tall = min(p.y for p in points)
     tip = max((p for p in points if p.y == tall), key=lambda p: p.x)
-    foot = points[-1]
-    x = box.right + _OFF
-    dims.beside("thumb length", foot, tip, x, (foot.y + tip.y) / 2)
-    left, right = outlines.thumb_around(largest, scale)
-    dims.arrows(left, right)
-    over = min(tip.y, (foot.y + tip.y) / 2 - dims.above()) - dims.below() - AIR
-    middle = Point((left.x + right.x) / 2, left.y)
-    dims.shelf("thumb circumference", middle, Point(middle.x, over))
+    # The division's ledge may reach further out than the thumb on it.
+    foot = max(points[-1], *(p for p in outlines.hand(largest, scale).points
+                             if p.y == points[-1].y))  # fmt: skip
+    box = boxes.around(boxes.round_points(o.points) for o in found)
+    middle = (foot.y + tip.y) / 2
+    dims.beside("thumb length", foot, tip, box.right + _OFF, middle)
+    over = tip.y - dims.below() - AIR
+    if not dims.listed:
+        over = min(over, middle - dims.above() - dims.below() - AIR)
+    others = [o.points for o in found if (o.piece, o.size) != ("thumb", largest.size)]
+    ways = list(_ways(largest, scale, over))
+    left, right, bend = min(ways, key=lambda way: _crossed(way[0], way[2], others))
+    dims.across("thumb circumference", left, right, bend)
+
+
+def _ways(largest: StitchMap, scale: float, over: float) -> Iterator[tuple[Point, Point, Point]]:
+    """Where the thumb's circumference may be told, the best first: both edges, and the place left
+    of them at whose x its leader goes up to the y `over`, between thumb and hand."""
+    hand = outlines.hand(largest, scale).points
+    for left, right in reversed(outlines.thumb_around(largest, scale)):
+        cut = edges(hand, left.y)
+        least = (cut[1] if cut else 0.0) + 1.2
+        if left.x - TAIL >= least:
+            yield from (
+                (left, right, Point(left.x - TAIL - i * 0.5, over))
+                for i in range(1 + int((left.x - TAIL - least) / 0.5))
+            )
+        else:
+            yield left, right, Point(max(least, (least + left.x) / 2), over)
+
+
+def _crossed(left: Point, bend: Point, others: Sequence[Sequence[Point]]) -> int:
+    """How often the way left from a point to a bend's x and up to the bend crosses outlines."""
+    crossed = 0
+    for points in others:
+        for a, b in zip(points, (*points[1:], points[0]), strict=True):
+            if min(a.y, b.y) <= left.y < max(a.y, b.y):
+                x = a.x + (b.x - a.x) * (left.y - a.y) / (b.y - a.y)
+                crossed += bend.x - 0.5 <= x <= left.x
+            if min(a.x, b.x) <= bend.x < max(a.x, b.x):
+                y = a.y + (b.y - a.y) * (bend.x - a.x) / (b.x - a.x)
+                crossed += bend.y <= y <= left.y
+    return crossed
 
 
 def _cuff(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[Outline]) -> None:
@@ -89,94 +153,119 @@ def _cuff(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[Ou
         return
     low_left, _, high_right, low_right = outline.points
     middle = (low_right.y + high_right.y) / 2
-    top = min(high_right.y, middle - dims.above())
+    top = high_right.y if dims.listed else min(high_right.y, middle - dims.above())
     x = _OFF + max(_reach(o, top) for o in found if o.piece != "thumb")
-    dims.beside("cuff depth", low_right, high_right, x, middle)
-    y = max(low_right.y + 1.0, middle + dims.below()) + dims.above() + 1.0
-    dims.level("cuff circumference", low_left, low_right, y)
+    # From the hand, where it reaches over the cuff.
+    foot = max(high_right, outlines.hand(largest, scale).points[-1])
+    dims.beside("cuff depth", low_right, foot, x, middle)
+    y = low_right.y + 1.0
+    if not dims.listed:
+        y = max(y, middle + dims.below())
+    dims.level("cuff circumference", low_left, low_right, y + dims.above() + 1.0)
 
 
 def _hand(dims: Dimensions, largest: StitchMap, scale: float, top: float) -> None:
     """The hand's circumference, over the tip."""
     right = outlines.edge(largest, scale)
-    hand = outlines.hand(largest, scale).points
     divided = outlines.widest(largest).count
     piece = largest.piece("hand")
     assert piece is not None
     full = [r.number for r in piece.counted if r.count == divided]
-    y = hand[full[-1]].y
+    y = outlines.hand_sides(largest, scale).left[full[-1]].y
     dims.level("hand circumference", Point(-right.x, y), Point(right.x, y), top - dims.below() - 1)
-
-
-def _letters(found: Sequence[Outline], style: Style) -> list[Label]:
-    """Each size's name under its tip, or none where they would touch an outline or each other."""
-    size = style.size("term")
-    hands = [o for o in found if o.piece == "hand"]
-    labels = []
-    for outline in hands:
-        tip = min(p.y for p in outline.points)
-        at = Point(0.0, tip + 0.7 + size * lettering.CAP_HEIGHT)
-        tags = (("data-role", "term"), ("data-size", outline.size))
-        labels.append(Label("term", outline.size, at, "middle", tags=tags))
-    places = [boxes.label_box(label, style) for label in labels]
-    if any(a.touches(b) for a, b in itertools.combinations(places, 2)):
-        return []
-    for box in places:
-        low = box.bottom + 0.3
-        for outline in hands:
-            left, right = edges(outline, box.top + 0.5), edges(outline, box.bottom)
-            tip = min(p.y for p in outline.points)
-            inside = all(e and e[0] < box.left - 0.5 and box.right + 0.5 < e[1]
-                         for e in (left, right))  # fmt: skip
-            if not inside and tip < low:
-                return []
-    return labels
-
-
-def edges(outline: Outline, y: float) -> tuple[float, float] | None:
-    """The leftmost and the rightmost x of an outline at a height; None above or below it."""
-    cuts = []
-    points = outline.points
-    for a, b in zip(points, (*points[1:], points[0]), strict=True):
-        if a.y != b.y and min(a.y, b.y) <= y <= max(a.y, b.y):
-            cuts.append(a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
-    return (min(cuts), max(cuts)) if cuts else None
 
 
 def _reach(outline: Outline, y: float) -> float:
     """The rightmost x of an outline from a height downwards."""
-    cut = edges(outline, y)
+    cut = edges(outline.points, y)
     below = [p.x for p in outline.points if p.y >= y]
     return max([*below, cut[1]] if cut else below)
 
 
 def _notes(
-    maps: Sequence[StitchMap], scale: float, cautions: Sequence[str]
+    maps: Sequence[StitchMap], scale: float, notes: Sequence[str], *, marked: bool
 ) -> list[tuple[str, str]]:
     """The lines under the drawing: (role, words)."""
-    notes = [
+    found = [
         ("scale", boxes.scale_text(scale)),
         ("note", f"Drawn flat: circumferences are the full round. {_from_the_crease(maps[0])}"
                  " measured from the wrist crease."),
     ]  # fmt: skip
     if maps[0].mitten != "both":
-        notes.append(("note", "Seen from the back of the hand."))
+        found.append(("note", "Seen from the back of the hand."))
     if len(maps) > 1:
         names = ", ".join(m.size for m in maps)
-        notes.append(
-            ("note", f"Outlines from the inside out: {names}. The dimension lines show"
-                     f" size {maps[-1].size}, the heavier outline.")
+        inside_out = "" if marked else f"Outlines from the inside out: {names}. "
+        found.append(
+            ("note", f"{inside_out}The dimension lines show size {maps[-1].size}, the heavier"
+                     " outline.")
         )  # fmt: skip
-    return notes + [("note", words) for words in cautions]
+    return found + [("note", words) for words in notes]
+
+
+def _run_on(notes: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """The notes with sentences that follow each other in one paragraph, which takes less room."""
+    found: list[tuple[str, str]] = []
+    for role, words in notes:
+        before = found[-1][1] if found else ""
+        if role == "note" and before.endswith(".") and words.endswith("."):
+            found[-1] = (role, f"{before} {words}")
+        else:
+            found.append((role, words))
+    return found
 
 
 def _from_the_crease(stitches: StitchMap) -> str:
     return "Crook height and hand length are" if stitches.piece("thumb") else "The hand length is"
 
 
+def _entry(dims: Dimensions, name: str, width: float) -> tuple[float, list[str]]:
+    """How wide a measure's name, in its row of the list, and its text in rows: beside the name, or
+    below it centimetres and inches by themselves where both are too long for one row."""
+    style = dims.style
+    beside = boxes.words_width("term", name, style) + 0.8 * style.size("measure")
+    text = dims.texts[name]
+    if beside + boxes.words_width("measure", text, style) <= width:
+        return beside, [text]
+    if boxes.words_width("measure", text, style) <= width:
+        return 0.0, [text]
+    cm, dot, inch = text.partition(" · ")
+    parts = (f"{cm} ·", inch) if dot else (text,)
+    return 0.0, [row for part in parts for row in boxes.wrapped(part, "measure", width, style)]
+
+
+def _list(dims: Dimensions, corner: Point, width: float) -> tuple[list[Label], float]:
+    """What each letter measures, in rows from the top left `corner` down, in two columns where
+    there is room for them; and the y below them."""
+    style, names = dims.style, list(dims.texts)
+    size, indent = style.size("measure"), style.size("number") * 1.3
+    half = (width - 1.5 * size) / 2
+    entries = [_entry(dims, name, half - indent) for name in names]
+    columns = 2 if all(beside for beside, _ in entries) else 1
+    if columns == 1:
+        entries = [_entry(dims, name, width - indent) for name in names]
+    deep = -(-len(names) // columns)
+    labels, lowest = [], corner.y
+    for i, (name, (beside, rows)) in enumerate(zip(names, entries, strict=True)):
+        if i % deep == 0:
+            x, y = corner.x + (i // deep) * (half + 1.5 * size), corner.y + boxes.ASCENT * size
+        tags = (("data-measure", name), ("data-size", dims.size))
+        at = Point(x, y)
+        labels.append(Label("number", dims.letter(name), at, tags=(("data-role", "letter"), *tags)))
+        at = Point(x + indent, y)
+        labels.append(Label("term", name, at, tags=(("data-role", "term"),)))
+        for k, row in enumerate(rows):
+            y += 1.25 * size if k or not beside else 0.0
+            at = Point(x + indent + beside, y)
+            labels.append(Label("measure", row, at, tags=(("data-role", "measure"), *tags)))
+        y += 1.35 * size
+        lowest = max(lowest, y - boxes.ASCENT * size)
+    return labels, lowest + 0.3 * size
+
+
 def _rows(role: str, words: str, at: Point, width: float, style: Style) -> list[Label]:
     """Words in lines from `at` downwards, `at` the top left."""
-    kind: LabelKind = "title" if role == "title" else "note"
+    kind: LabelKind = "note"
     size = style.size(kind)
     return [
         Label(kind, row, Point(at.x, at.y + boxes.ASCENT * size + i * 1.25 * size),
@@ -185,74 +274,109 @@ def _rows(role: str, words: str, at: Point, width: float, style: Style) -> list[
     ]  # fmt: skip
 
 
-def _heading(maps: Sequence[StitchMap]) -> str:
+def _title(maps: Sequence[StitchMap]) -> str:
     if len(maps) == 1:
         return title(maps[0], "schematic")
     return f"{maps[0].pattern}: schematic, sizes {' / '.join(m.size for m in maps)}"
 
 
-def _described(maps: Sequence[StitchMap], texts: dict[str, str]) -> str:
-    parts = "; ".join(f"{name} {says}" for name, says in texts.items())
+def _described(maps: Sequence[StitchMap], dims: Dimensions) -> str:
+    parts = "; ".join(f"{name} {says}" for name, says in dims.texts.items())
     return f"Finished measures: {parts}."
 
 
-def _drawn(maps: Sequence[StitchMap], style: Style, cautions: Sequence[str], scale: float) -> Chart:
-    """The schematic at one scale, as large as it comes out."""
-    largest = maps[-1]
+def schematic_at(
+    maps: Sequence[StitchMap], style: Style, notes: Sequence[str], look: Look
+) -> Chart:
+    """The schematic of one mitten, or of several sizes nested, laid out as asked, as large as it
+    comes out. `notes` stand under it."""
+    largest, scale = maps[-1], look.scale
     sizes = " / ".join(dict.fromkeys(m.size for m in maps))
+    striped = len(maps) == 1 and style.schematic == "stripes"
     found, lines = _outlines(maps, scale)
-    texts = _texts(maps, style)
     mirror = all(m.mitten == "right" for m in maps)
-    dims = Dimensions(style, texts, sizes, mirror)
+    dims = Dimensions(style, _texts(maps, style), sizes, mirror, look.listed)
     box = boxes.around(boxes.round_points(o.points) for o in found)
     if largest.piece("thumb"):
-        _thumb(dims, largest, scale, box)
+        _thumb(dims, largest, scale, found)
     _cuff(dims, largest, scale, found)
     _hand(dims, largest, scale, dims.box(box).top)
-    _lengths(dims, largest, scale, box)
-    labels = list(dims.labels)
+    _lengths(dims, largest, scale, box, over=not striped)
+    content = Content(style, min(_top(o) for o in found), max(_foot(m, scale) for m in maps))
+    marks: tuple[list[Line], list[Label]] = ([], [])
     if len(maps) > 1:
-        labels += _letters(found, style)
-    lines += dims.lines
+        marks = size_marks(found, style, outlines.edge(largest, scale).y)
+    content.lines += [*lines, *marks[0], *dims.lines]
+    if striped:
+        _lay_in(content, largest, scale)
+    content.labels += [*marks[1], *dims.labels]
     if mirror:
-        lines, labels = mirrored(lines, labels)
-    box = boxes.chart_box((), lines, labels, style)
-    heading = _heading(maps)
-    asked = min(boxes.words_width("title", heading, style), style.width - 2 * MARGIN)
-    width = max(box.right - box.left, asked)
-    y = box.bottom + 1.2 * style.size("note")
-    for role, words in _notes(maps, scale, cautions):
-        rows = _rows(role, words, Point(box.left, y), width, style)
-        labels += rows
-        y += 1.25 * style.size("note") * len(rows) + 0.3 * style.size("note")
-    size = style.size("title")
-    above = len(boxes.wrapped(heading, "title", width, style)) * 1.25 * size
-    labels += _rows("title", heading, Point(box.left, box.top - above - 0.3 * size),
-                    width, style)  # fmt: skip
-    whole = boxes.chart_box((), lines, labels, style)
+        content.patches, content.lines, content.labels = mirrored(
+            content.patches, content.lines, content.labels
+        )
+    words = _notes(maps, scale, notes, marked=bool(marks[1]))
+    if look.broad:
+        words = _run_on(words)
+    width = _below(content, dims, _title(maps), words, look)
+    if striped:
+        _yarns(content, largest, width)
     tags = (
         ("data-kind", "schematic"), ("data-size", sizes),
         ("data-mitten", " / ".join(dict.fromkeys(m.mitten for m in maps))),
-        ("data-scale", text(scale, 6)),
+        *((("data-stripes", "yes"),) if striped else ()),
     )  # fmt: skip
-    chart = Chart(
-        "schematic", heading, _described(maps, texts),
-        whole.right - whole.left + 2 * MARGIN, whole.bottom - whole.top + 2 * MARGIN,
-        (), tuple(lines), (), tuple(labels), tags,
-    )  # fmt: skip
-    return boxes.moved(chart, Point(MARGIN - whole.left, MARGIN - whole.top))
+    heading = Heading("schematic", _title(maps), width, _described(maps, dims), tags)
+    return paged(content, heading, scale, look.head)
 
 
-def schematic(maps: Sequence[StitchMap], style: Style, cautions: Sequence[str] = ()) -> Chart:
-    """The schematic of one mitten, or of all sizes nested on the centre line and the wrist.
+def _top(outline: Outline) -> float:
+    return min(p.y for p in outline.points) if outline.piece == "hand" else 0.0
 
-    `maps` stand smallest first, one a size. A right mitten is drawn with its thumb on the left, as
-    seen from the back of the hand; every other with its thumb on the right. The scale is the
-    style's, or the next rounder one at which the drawing fits the style's width and height; the
-    smallest is kept even where it does not.
-    """
-    for scale in boxes.scales(style):
-        chart = _drawn(maps, style, cautions, scale)
-        if chart.width <= style.width and chart.height <= style.height:
-            break
-    return chart
+
+def _foot(stitches: StitchMap, scale: float) -> float:
+    cuff = outlines.cuff(stitches, scale)
+    return cuff.points[0].y if cuff else 0.0
+
+
+def _lay_in(content: Content, stitches: StitchMap, scale: float) -> None:
+    """The mitten's stripes, with their letters where these can be read on colours."""
+    stripes = list(striping.stripes_of(stitches, scale))
+    content.patches += [stripe.patch(stitches) for stripe in stripes]
+    content.lines = [striping.over(stripes, line, stitches) for line in content.lines]
+    if content.style.yarns == "colours":
+        letters = striping.letters(stripes, stitches, content.style)
+        content.labels += letters
+        boxes_ = [boxes.label_box(label, content.style) for label in letters]
+        content.lines = [part for line in content.lines for part in striping.broken(line, boxes_)]
+
+
+def _yarns(content: Content, stitches: StitchMap, width: float) -> None:
+    box = content.box()
+    corner = Point(box.left, box.bottom + content.style.size("term"))
+    patches, labels, _ = yarn_legend(stitches, content.style, corner, width)
+    content.patches += patches
+    content.labels += labels
+
+
+def _below(
+    content: Content,
+    dims: Dimensions,
+    name: str,
+    notes: Sequence[tuple[str, str]],
+    look: Look,
+) -> float:
+    """The list of measures and the notes, set under the drawing; returns their width."""
+    style, box = content.style, content.box()
+    room = style.width - 2 * MARGIN
+    asked = room if look.broad else min(boxes.words_width("title", name, style), room)
+    width = max(box.right - box.left, asked)
+    size = style.size("note")
+    y = box.bottom + 1.2 * size
+    if look.listed:
+        labels, y = _list(dims, Point(box.left, y), width)
+        content.labels += labels
+    for role, words in notes:
+        rows = _rows(role, words, Point(box.left, y), width, style)
+        content.labels += rows
+        y += 1.25 * size * len(rows) + 0.3 * size
+    return width

@@ -4,26 +4,31 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from gussetry.chart import Chart, Label, LabelKind, Line, Patch, Tags
 from gussetry.grading import finished
 from gussetry.layout import boxes
-from gussetry.layout.parts import MARGIN, title
-from gussetry.stitchmap import Round, StitchMap
+from gussetry.layout.landmarks import landmarks
+from gussetry.layout.legend import yarn_legend
+from gussetry.layout.paging import Content, Heading, paged
+from gussetry.layout.parts import MARGIN
+from gussetry.layout.tags import title
+from gussetry.stitchmap import Fabric, Piece, StitchMap
 from gussetry.style import Style, lettering
-from gussetry.units import Point, text
+from gussetry.units import Point
 
-_WIDE = 22.0
+_WIDE, _SLIM, _NARROW = 22.0, 15.0, 140.0
+"""Width of the strip, mm, and in a column that is narrower than the last."""
 _LEADER = 5.0
-"""Widths of the strip and of the gap between it and its labels, mm."""
-
-_LINE = 1.0
-_CLEAR = 0.57
-"""From a label's middle to the next label's, and to a leader, over the em."""
-_MOST_COLUMNS = 4
-"""Columns in which the labels of low stripes are staggered at most."""
+"""Width of the gap between the strip and its labels, mm."""
+_AIR = 0.8
+"""White between a leader or the strip and words, mm."""
+_LINE, _CLEAR = 1.0, 0.6
+"""From a label's middle to the next label's in its column, and to the next leader, over the em."""
+_SHIFT = 1.5
+"""How far labels in one column are moved from their stripes at most, over the em."""
 
 
 class Band(NamedTuple):
@@ -40,32 +45,32 @@ class Band(NamedTuple):
         """The rounds as tagged: `4`, or `1-30` for a block."""
         return str(self.first) if self.first == self.last else f"{self.first}-{self.last}"
 
-
-class Landmark(NamedTuple):
-    """A named height: its tag, its words, its round, and mm above the pick-up round's foot."""
-
-    name: str
-    words: str
-    round: int
-    height: float
+    @property
+    def tags(self) -> Tags:
+        """The piece and the rounds."""
+        return (("data-piece", self.piece), ("data-round", self.rounds))
 
 
 def bands(stitches: StitchMap) -> tuple[Band, ...]:
-    """The bands from the cuff's edge to the tip or the edging: a ribbed cuff as one block in its
-    first row's yarn, every other round by itself."""
+    """The bands from the cuff's edge to the tip or the edging: a cuff worked in rows as one block
+    in its first row's yarn, every other round by itself."""
     found: list[Band] = []
     for piece in stitches.pieces:
-        if piece.piece == "thumb":
-            continue
-        if piece.worked == "rows":
-            rows = piece.counted
-            depth = float(finished(stitches)["cuff depth"])
-            found.append(Band("cuff", rows[0].number, rows[-1].number, rows[0].yarn, depth))
-            continue
-        own = stitches.rib if piece.piece == "cuff" and stitches.rib else stitches.fabric
-        up = float(own.height)
-        found += [Band(piece.piece, r.number, r.number, r.yarn, up) for r in piece.counted]
+        if piece.piece != "thumb":
+            found += _bands(stitches, piece)
     return tuple(found)
+
+
+def _bands(stitches: StitchMap, piece: Piece) -> list[Band]:
+    if piece.worked == "rows":
+        rows = piece.counted
+        depth = float(finished(stitches)["cuff depth"])
+        return [Band("cuff", rows[0].number, rows[-1].number, rows[0].yarn, depth)]
+    own: Fabric = stitches.fabric
+    if piece.piece == "cuff" and stitches.rib:
+        own = stitches.rib
+    up = float(own.height)
+    return [Band(piece.piece, r.number, r.number, r.yarn, up) for r in piece.counted]
 
 
 def _stripes(found: tuple[Band, ...]) -> list[tuple[Band, float]]:
@@ -83,129 +88,92 @@ def _stripes(found: tuple[Band, ...]) -> list[tuple[Band, float]]:
     return stripes
 
 
-def _first(rounds: tuple[Round, ...], *phases: str) -> Round | None:
-    return next((r for r in rounds if r.phase.startswith(phases)), None)
-
-
-def landmarks(stitches: StitchMap) -> tuple[Landmark, ...]:
-    """The landmarks from the cuff's edge up, as far as the mitten has them."""
-    hand = stitches.piece("hand")
-    assert hand is not None
-    high = float(stitches.fabric.height)
-    depth = float(finished(stitches).get("cuff depth", 0))
-    found = [Landmark("cuff", "cuff edge", 0, -depth)] if depth else []
-    found.append(Landmark("cuff", "pick-up, round 1", 1, 0.0))
-    gusset = _first(hand.rounds, "gusset")
-    division = _first(hand.rounds, "division")
-    crown = _first(hand.rounds, "crown", "close")
-    edging, top = _first(hand.rounds, "edging"), hand.counted[-1]
-    several = edging is not None and edging.number < top.number
-    for name, words, round_, above in (
-        ("gusset", "gusset from round", gusset, 0),
-        ("division", "division, round", division, 1),
-        ("crown", "crown from round", crown, 0),
-        ("edging", "edging, rounds" if several else "edging, round", edging, 0),
-        ("tip", "tip, round", None if edging else top, 1),
-    ):
-        if round_ is not None:
-            height = (round_.number - 1 + above) * high
-            words = f"{words} {round_.number}"
-            if round_ is edging and several:
-                words += f"–{top.number}"
-            found.append(Landmark(name, words, round_.number, height))
-    return tuple(found)
-
-
-@dataclass(slots=True)
-class _Sheet:
+class _Strip(NamedTuple):
     """A strip while it is laid out: its edge (the cuff's) is y = 0, its left side x = 0."""
 
     stitches: StitchMap
     style: Style
     scale: float
-    patches: list[Patch] = field(default_factory=list)
-    lines: list[Line] = field(default_factory=list)
-    labels: list[Label] = field(default_factory=list)
+    found: tuple[Band, ...]
+    content: Content
 
-    def drop(self, kind: LabelKind) -> float:
-        """From the middle of a label's figures down to its baseline, mm."""
-        return self.style.size(kind) * lettering.CAP_HEIGHT / 2
+    @property
+    def wide(self) -> float:
+        """How wide the bands are."""
+        return _SLIM if self.style.width < _NARROW else _WIDE
 
-    def apart(self, kind: LabelKind) -> float:
-        """How far apart the lines of neighbouring labels stand, mm."""
-        return self.style.size(kind) * _LINE
+    def level(self, kind: LabelKind, y: float) -> float:
+        """The baseline of a label whose figures have their middle at `y`."""
+        return y + self.style.size(kind) * lettering.CAP_HEIGHT / 2
 
-    def rule(self, start: Point, end: Point, tags: Tags = ()) -> None:
+    def rule(self, *points: Point, tags: Tags = ()) -> None:
         """A thin leader between the strip and a label."""
-        self.lines.append(Line("rule", (start, end), tags=tags))
+        self.content.lines.append(Line("rule", points, tags=tags))
 
     def say(self, kind: LabelKind, words: str, at: Point, tags: Tags, end: bool = False) -> None:
         """A label with its size's tag."""
         tags = (*tags, ("data-size", self.stitches.size))
-        self.labels.append(Label(kind, words, at, "end" if end else "start", tags=tags))
+        self.content.labels.append(Label(kind, words, at, "end" if end else "start", tags=tags))
 
 
-def _draw_bands(sheet: _Sheet, found: tuple[Band, ...]) -> float:
-    """Every band as a patch; returns the y of the strip's top."""
+def _draw_bands(strip: _Strip) -> None:
+    """Every band as a patch."""
     foot = 0.0
-    for band in found:
-        head = foot - band.height * sheet.scale
-        corners = (Point(0, foot), Point(_WIDE, foot), Point(_WIDE, head), Point(0, head))
+    for band in strip.found:
+        head = foot - band.height * strip.scale
+        corners = (Point(0, foot), Point(strip.wide, foot),
+                   Point(strip.wide, head), Point(0, head))  # fmt: skip
         tags = (
-            ("data-role", "stripe"), ("data-piece", band.piece), ("data-round", band.rounds),
-            ("data-yarn", band.yarn), ("data-size", sheet.stitches.size),
+            ("data-role", "stripe"), *band.tags,
+            ("data-yarn", band.yarn), ("data-size", strip.stitches.size),
         )  # fmt: skip
-        sheet.patches.append(Patch(corners, band.yarn, sheet.stitches.colour(band.yarn), tags))
+        colour = strip.stitches.colour(band.yarn)
+        strip.content.patches.append(Patch(corners, band.yarn, colour, tags))
         foot = head
-    return foot
 
 
-def _columns(middles: list[float], size: float) -> list[int | None]:
-    """The column in which each stripe's label stands, 0 next to the strip, so that each is level
-    with its stripe and clear of the others and of their leaders; None where there is no room.
-
-    `middles` are the heights of the stripes from the top down, `size` the letters' em, mm.
-    """
-    last = [-math.inf] * _MOST_COLUMNS
-    chosen: list[int | None] = []
-    for y in middles:
-        clear = (
-            column
-            for column in range(_MOST_COLUMNS)
-            if all(
-                y - before >= (_LINE if other == column else _CLEAR) * size
-                for other, before in enumerate(last)
-            )
-        )
-        column = next(clear, None)
-        if column is not None:
-            last[column] = y
+def _columns(levels: Sequence[float], size: float) -> list[int]:
+    """The column of each label, 0 next to the strip, so that it is clear of the others and of
+    their leaders. `levels` stand from the top down, `size` is the letters' em, mm."""
+    last = [-math.inf, -math.inf]
+    chosen: list[int] = []
+    for y in levels:
+        column = 0 if y - last[0] >= _LINE * size - 1e-9 else 1
+        last[column] = y
         chosen.append(column)
     return chosen
 
 
-def _draw_yarns(sheet: _Sheet, found: tuple[Band, ...], top: float) -> None:
-    """Yarn and rounds beside each stripe, staggered where stripes are lower than the letters."""
-    size = sheet.style.size("yarn")
-    shown = [(band, -middle * sheet.scale) for band, middle in reversed(_stripes(found))]
-    columns = _columns([y for _, y in shown], size)
-    ranges = [_range(sheet.stitches, band) for band, _ in shown]
-    wide = max(boxes.words_width("yarn", words, sheet.style) for words in ranges)
-    letters = max(boxes.words_width("yarn", band.yarn, sheet.style) for band, _ in shown)
-    step = wide + letters + 0.6 * size + _LEADER
-    for (band, y), column, words in zip(shown, columns, ranges, strict=True):
-        if column is None:
-            continue
+def _draw_yarns(strip: _Strip, *, many: bool) -> None:
+    """Yarn and rounds beside each stripe, on a leader; in two columns where there are `many`."""
+    size = strip.style.size("yarn")
+    shown = [(band, -middle * strip.scale) for band, middle in reversed(_stripes(strip.found))]
+    ranges = [_range(strip.stitches, band) for band, _ in shown]
+    letters = max(boxes.words_width("yarn", band.yarn, strip.style) for band, _ in shown)
+    wide = max(boxes.words_width("yarn", words, strip.style) for words in ranges)
+    step = letters + wide + 0.6 * size + 2 * _AIR + 1.0
+    apart = (_CLEAR if many else _LINE) * size
+    levels = boxes.spread([y for _, y in shown], apart, strip.content.top, 0.0)
+    columns = _columns(levels, size) if many else [0] * len(levels)
+    for (band, y), level, column, words in zip(shown, levels, columns, ranges, strict=True):
+        bend = Point(-_LEADER, level)
         right = -_LEADER - column * step
-        sheet.rule(Point(0, y), Point(right, y))
-        tags = (("data-piece", band.piece), ("data-round", band.rounds))
-        below = y + sheet.drop("yarn")
-        at = Point(right - 0.8, below)
-        sheet.say("yarn", words, at, (("data-role", "term"), *tags), end=True)
-        letter = Point(right - 0.8 - wide - 0.6 * size, below)
-        sheet.say("yarn", band.yarn, letter, (("data-role", "yarn"), *tags), end=True)
-    head = Point(-_LEADER - 0.8, top - 0.8 * size)
-    sheet.say("yarn", "yarn, rounds", head, (("data-role", "term"),), end=True)
+        strip.rule(Point(0, y), bend, *([Point(right, level)] if column else ()), tags=band.tags)
+        below = strip.level("yarn", level)
+        tags = (("data-role", "yarn"), *band.tags)
+        strip.say("yarn", band.yarn, Point(right - _AIR, below), tags, end=True)
+        at = Point(right - _AIR - letters - 0.6 * size, below)
+        strip.say("yarn", words, at, (("data-role", "term"), *band.tags), end=True)
+    head = Point(-_LEADER - _AIR, min(strip.content.top, levels[0]) - 0.9 * size)
+    strip.say("yarn", "rounds, yarn", head, (("data-role", "term"),), end=True)
+
+
+def _is_crowded(strip: _Strip) -> bool:
+    """Whether one column of labels would leave its stripes."""
+    size = strip.style.size("yarn")
+    wanted = [-middle * strip.scale for _, middle in reversed(_stripes(strip.found))]
+    placed = boxes.spread(wanted, _LINE * size, strip.content.top, 0.0)
+    return max(abs(a - b) for a, b in zip(wanted, placed, strict=True)) > _SHIFT * size
 
 
 def _range(stitches: StitchMap, band: Band) -> str:
@@ -216,44 +184,69 @@ def _range(stitches: StitchMap, band: Band) -> str:
     return f"rows {shown}" if cuff and cuff.worked == "rows" else f"cuff {shown}"
 
 
-def _draw_landmarks(sheet: _Sheet, foot: float, top: float) -> None:
-    """Every landmark on the strip's right side with its rule."""
-    found = landmarks(sheet.stitches)
-    apart = sheet.apart("term")
-    wanted = [foot - mark.height * sheet.scale for mark in reversed(found)]
-    spare = max(2 * apart, len(found) * apart + top)
-    places = boxes.spread(wanted, apart, top - spare, spare)
-    for mark, at, y in zip(reversed(found), wanted, places, strict=True):
+def _draw_numbers(strip: _Strip, marked: Sequence[float]) -> float:
+    """The numbers of every fifth round of the hand right of it, or of each where rounds are tall,
+    save where a landmark's line would touch one; returns the x right of them."""
+    kind: LabelKind = "yarn"
+    size = strip.style.size(kind)
+    hand = strip.stitches.piece("hand")
+    assert hand is not None
+    step = float(strip.stitches.fabric.height) * strip.scale
+    each = 1 if step >= 1.6 * size else next((n for n in (5, 10) if n * step >= size), 20)
+    foot = -sum(band.height for band in strip.found if band.piece == "cuff") * strip.scale
+    right = strip.wide + _AIR + max(
+        boxes.words_width(kind, str(r.number), strip.style) for r in hand.counted
+    )  # fmt: skip
+    clear = size * (lettering.CAP_HEIGHT / 2 + lettering.DESCENT)
+    for round_ in hand.counted:
+        y = foot - (round_.number - 0.5) * step
+        if round_.number % each or any(abs(y - level) < clear for level in marked):
+            continue
+        tags = (("data-role", "round"), ("data-piece", "hand"), ("data-round", str(round_.number)))
+        at = Point(right, strip.level(kind, y))
+        strip.say(kind, str(round_.number), at, tags, end=True)
+    return right + _AIR
+
+
+def _draw_landmarks(strip: _Strip, *, broken: bool) -> None:
+    """Every landmark on the strip's right side with its line, its words `broken` in two rows or
+    not; the rounds' numbers between."""
+    found = landmarks(strip.stitches)[::-1]
+    foot = -sum(band.height for band in strip.found if band.piece == "cuff") * strip.scale
+    wanted = [foot - mark.height * strip.scale for mark in found]
+    right = _draw_numbers(strip, wanted)
+    size = strip.style.size("term")
+    words = [_rows(mark.words) if broken else [mark.words] for mark in found]
+    apart = 1.1 * size * max(len(rows) for rows in words)
+    levels = boxes.spread(wanted, apart, strip.content.top - apart, apart)
+    for mark, at, y, rows in zip(found, wanted, levels, words, strict=True):
         tags: Tags = (("data-landmark", mark.name),)
         if mark.round:
             tags += (("data-round", str(mark.round)),)
-        sheet.rule(Point(_WIDE, at), Point(_WIDE + _LEADER, y))
-        below = Point(_WIDE + _LEADER + 0.8, y + sheet.drop("term"))
-        sheet.say("term", mark.words, below, (("data-role", "landmark"), *tags))
+        bend = Point(right + _LEADER, y)
+        strip.rule(Point(strip.wide, at), Point(right, at), bend, tags=tags)
+        for i, row in enumerate(rows):
+            middle = y + (i - (len(rows) - 1) / 2) * 1.05 * size
+            below = Point(right + _LEADER + _AIR, strip.level("term", middle))
+            strip.say("term", row, below, (("data-role", "landmark"), *tags))
 
 
-def _draw_legend(sheet: _Sheet, left: float, width: float, top: float) -> float:
-    """The yarns, each with swatch, letter and name, and the scale; returns the y below them."""
-    size = sheet.style.size("term")
-    step, wide, high = 1.5 * size, 2.0 * size, 0.9 * size
-    y = top
-    for letter, name, colour in sheet.stitches.yarns:
-        lines = boxes.wrapped(f"{letter}  {name}", "term", width - wide - size, sheet.style)
-        corners = (
-            Point(left, y + 0.2), Point(left + wide, y + 0.2),
-            Point(left + wide, y + 0.2 + high), Point(left, y + 0.2 + high),
-        )  # fmt: skip
-        sheet.patches.append(
-            Patch(corners, letter, colour, (("data-role", "swatch"), ("data-yarn", letter)))
-        )
-        for words in lines:
-            at = Point(left + wide + 0.6 * size, y + 0.2 + high / 2 + sheet.drop("term"))
-            sheet.labels.append(Label("term", words, at, tags=(("data-role", "term"),)))
-            y += step
-    at = Point(left, y + size)
-    words = boxes.scale_text(sheet.scale)
-    sheet.labels.append(Label("note", words, at, tags=(("data-role", "scale"),)))
-    return y + step
+def _rows(words: str) -> list[str]:
+    name, colon, rest = words.partition(": ")
+    return [f"{name}:", rest] if colon else [words]
+
+
+def _draw_foot(strip: _Strip, width: float) -> None:
+    """The yarns and the scale, under the strip."""
+    box = strip.content.box()
+    size = strip.style.size("term")
+    corner = Point(box.left, box.bottom + 1.2 * size)
+    patches, labels, y = yarn_legend(strip.stitches, strip.style, corner, width)
+    strip.content.patches += patches
+    strip.content.labels += labels
+    words = boxes.scale_text(strip.scale)
+    at = Point(box.left, y + size)
+    strip.content.labels.append(Label("note", words, at, tags=(("data-role", "scale"),)))
 
 
 def _described(stitches: StitchMap, found: tuple[Band, ...]) -> str:
@@ -264,47 +257,36 @@ def _described(stitches: StitchMap, found: tuple[Band, ...]) -> str:
     return f"From the cuff up: {'; '.join(parts)}. {yarns}. Landmarks: {marks}."
 
 
-def stripes(stitches: StitchMap, style: Style) -> Chart:
-    """The stripe strip of a mitten: every round's band to scale, from the cuff's edge to the tip,
-    or to the edging of an open hand.
-
-    The scale is the style's, or the next rounder one at which the strip fits the style's height;
-    the smallest is kept even where it does not.
-    """
-    for scale in boxes.scales(style):
-        chart = _drawn(stitches, style, scale)
-        if chart.height <= style.height:
+def strip(stitches: StitchMap, style: Style, scale: float, head: float = 0.0) -> Chart:
+    """The strip at one scale, as large as it comes out, its upper end `head` mm below the page's
+    edge or lower."""
+    for broken, single in itertools.product((False, True), repeat=2):
+        chart = _drawn(stitches, style, (scale, head), broken=broken, single=single)
+        if chart.width <= style.width:
             break
     return chart
 
 
-def _drawn(stitches: StitchMap, style: Style, scale: float) -> Chart:
-    """The strip at one scale, as tall as it comes out."""
+def _drawn(
+    stitches: StitchMap, style: Style, place: tuple[float, float], *, broken: bool, single: bool
+) -> Chart:
+    """The strip at a scale and below a head, the landmarks' words `broken` in two rows or not, its
+    labels in a `single` column or where they crowd in two."""
+    scale, head = place
     found = bands(stitches)
-    sheet = _Sheet(stitches, style, scale)
-    top = _draw_bands(sheet, found)
-    _draw_yarns(sheet, found, top)
-    depth = sum(band.height for band in found if band.piece == "cuff")
-    _draw_landmarks(sheet, -depth * scale, top)
-    box = boxes.chart_box(sheet.patches, sheet.lines, sheet.labels, style)
-    heading = title(stitches, "stripes")
-    size = style.size("title")
-    width = max(box.right - box.left,
-                min(boxes.words_width("title", heading, style), 0.6 * style.width))  # fmt: skip
-    bottom = _draw_legend(sheet, box.left, width, box.bottom + 1.2 * style.size("term"))
-    rows = boxes.wrapped(heading, "title", width, style)
-    for i, words in enumerate(reversed(rows)):
-        at = Point(box.left, box.top - 0.6 * size - i * 1.25 * size)
-        sheet.labels.append(Label("title", words, at, tags=(("data-role", "title"),)))
-    whole = boxes.chart_box(sheet.patches, sheet.lines, sheet.labels, style)
+    top = -sum(band.height for band in found) * scale
+    made = _Strip(stitches, style, scale, found, Content(style, top, 0.0))
+    _draw_bands(made)
+    _draw_yarns(made, many=_is_crowded(made) and not single)
+    _draw_landmarks(made, broken=broken)
+    name = title(stitches, "stripes")
+    box = made.content.box()
+    room = style.width - 2 * MARGIN
+    asked = min(boxes.words_width("title", name, style), 0.6 * style.width, room)
+    width = max(box.right - box.left, asked)
+    _draw_foot(made, width)
     tags = (
         ("data-kind", "stripes"), ("data-size", stitches.size), ("data-mitten", stitches.mitten),
-        ("data-scale", text(scale, 6)),
     )  # fmt: skip
-    chart = Chart(
-        "stripes", heading, _described(stitches, found),
-        whole.right - whole.left + 2 * MARGIN,
-        max(whole.bottom, bottom) - whole.top + 2 * MARGIN,
-        tuple(sheet.patches), tuple(sheet.lines), (), tuple(sheet.labels), tags,
-    )  # fmt: skip
-    return boxes.moved(chart, Point(MARGIN - whole.left, MARGIN - whole.top))
+    heading = Heading("stripes", name, width, _described(stitches, found), tags)
+    return paged(made.content, heading, scale, head)

@@ -9,6 +9,9 @@ from typing import Literal
 Hand = Literal["right", "left", "both"]
 """Whose stitch charts are drawn: a right-handed maker's, a left-handed one's, or each."""
 
+Schematic = Literal["outline", "stripes"]
+"""What a mitten's schematic shows within its outline: nothing, or its stripes."""
+
 Yarns = Literal["colours", "hatches"]
 """How patches tell their yarn: by its colour, or by hatches in ink."""
 
@@ -27,7 +30,7 @@ class Style:
     `scale` is that of schematic and strip; `stitch` the pitch of a chart's cells and `least_stitch`
     the smallest to which a chart that does not fit may be drawn; `least_text` in points is what no
     label goes under; `hand` whose stitch charts are drawn; `yarns` whether patches are coloured or
-    hatched."""
+    hatched; `schematic` whether stripes are laid into it."""
 
     name: str
     width: float
@@ -47,6 +50,7 @@ class Style:
     dpi: int
     hand: Hand
     yarns: Yarns
+    schematic: Schematic
 
     def pen(self, name: str, finer: int = 0) -> float:
         """The width of a pen, mm, or of the pen so many steps of the series finer, no finer than

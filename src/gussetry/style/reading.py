@@ -11,7 +11,7 @@ from gussetry.diagnostics import Faults, Problem
 from gussetry.misreadings import clipped
 from gussetry.source import Document
 from gussetry.style import checks
-from gussetry.style.look import SERIES, Hand, Style, Yarns
+from gussetry.style.look import SERIES, Hand, Schematic, Style, Yarns
 from gussetry.units import text
 
 _NUMBER = re.compile(r"[0-9]{1,6}(\.[0-9]{1,6})?", re.ASCII)
@@ -105,6 +105,7 @@ def read_style(name: str, data: dict[str, Any], sheet: Document) -> Style:
     given = Reading(data, sheet)
     hands: tuple[Hand, ...] = get_args(Hand)
     yarns: tuple[Yarns, ...] = get_args(Yarns)
+    schematics: tuple[Schematic, ...] = get_args(Schematic)
     style = Style(
         name=name,
         width=float(given.number("column", "width")),
@@ -124,6 +125,7 @@ def read_style(name: str, data: dict[str, Any], sheet: Document) -> Style:
         dpi=int(given.number("dpi")),
         hand=given.word("hand", "not-a-hand", hands),
         yarns=given.word("yarns", "not-a-look", yarns),
+        schematic=given.word("schematic", "not-a-look", schematics),
     )
     problems = given.problems or checks.misfits(style, sheet)
     if problems:

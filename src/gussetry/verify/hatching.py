@@ -15,6 +15,7 @@ from gussetry.colours import contrast
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
+from gussetry.verify.outlines import ends_at, segments
 from gussetry.verify.paths import Box, flattened
 from gussetry.verify.svg import LEAST_SYMBOL, Page, Shape
 
@@ -67,7 +68,10 @@ def compare_hatch(
     """What the hatch of an area has wrong for its yarn: a direction, its distances, its reach."""
     place = [letter for letter, _, _ in stitches.yarns].index(yarn)
     wanted = hatch_of(place)
-    found = crossed(shape.box, drawn)
+    cut = ends_at(segments([shape]), shape.box.centre.imag)
+    if cut is None:
+        return []
+    found = crossed(shape.box._replace(left=cut[0], right=cut[1]), drawn)
     if set(found) != set(wanted):
         return [found_at("colour", f"an area has not yarn {yarn}'s hatch", shape,
                          _told(wanted), _told(found))]  # fmt: skip
@@ -75,7 +79,7 @@ def compare_hatch(
     for turn, apart in wanted.items():
         step = apart / math.sin(math.radians(turn))
         # Nothing may be missing at the sides either: half of what a gap is more than a step.
-        ends = [shape.box.left, *sorted(found[turn]), shape.box.right]
+        ends = [cut[0], *sorted(found[turn]), cut[1]]
         gaps = [b - a for a, b in pairwise(ends)]
         even = all(abs(gap - step) <= _SLACK for gap in gaps[1:-1])
         if not even or max(gaps[0], gaps[-1]) > step + _SLACK:

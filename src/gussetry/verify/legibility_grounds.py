@@ -14,6 +14,8 @@ from gussetry.verify.svg import LEAST_SYMBOL, LEAST_TEXT, Shape
 SHARE = 0.02
 """The part of a shape that may lie on a ground it does not show on: less cannot be seen. Common
 practice, no source."""
+OUTER = 0.75
+"""The part of an outline that may lie on such a ground: it is seen against the paper about it."""
 _LEAST = {"text": LEAST_TEXT, "glyph": LEAST_SYMBOL, "line": LEAST_SYMBOL}
 
 
@@ -76,7 +78,7 @@ def faint(seen: Scene) -> Iterator[Disagreement]:
     for shape in seen.of("text", "glyph", "line"):
         sort = seen.sorts[shape.order]
         for ground, share in grounds(seen, shape).items():
-            if share < SHARE:
+            if share < (OUTER if shape.tag("role") == "outline" else SHARE):
                 continue
             ink = shape.inks[0]
             if (ink, ground) not in ratios:

@@ -23,8 +23,10 @@ def off_their_line(seen: Scene) -> Iterator[Disagreement]:
     lines = [shape for shape in seen.of("line") if shape.tag("role") == "dimension"]
     level = [span for shape in lines for span in _spans(shape, False)]
     upright = [span for shape in lines for span in _spans(shape, True)]
+    # Where lines carry letters, the measures stand in a list.
+    listed = {shape.tag("measure") for shape in seen.of("text") if shape.tag("role") == "letter"}
     for shape in seen.of("text"):
-        if shape.tag("role") == "measure":
+        if shape.tag("role") == "measure" and shape.tag("measure") not in listed:
             turned = shape.box.bottom - shape.box.top > shape.box.right - shape.box.left
             frame = _turned(shape.box) if turned else shape.box
             if not any(_under(frame, *span) for span in (upright if turned else level)):

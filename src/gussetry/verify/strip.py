@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
-from gussetry.stitchmap import Piece, Round, StitchMap
+from gussetry.stitchmap import Piece, StitchMap
 from gussetry.verify.beside import wrong_colour
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.hatching import compare_hatch, is_hatched, strays, strokes
+from gussetry.verify.heights import EXACT, compare_ends, cuff_depth, heights, scale_of
 from gussetry.verify.labels import found_at
+from gussetry.verify.paths import flattened
 from gussetry.verify.svg import Page, Shape
 
-_SLACK = 0.02  # mm: two roundings to 0.001 and the pen's own
 _NUMBER = re.compile(r"\d+")
+_NEAR = 1.6
+"""From the end of a leader to the words that it leads to, mm at most."""
 
 
 class Band(NamedTuple):
@@ -26,15 +29,6 @@ class Band(NamedTuple):
     rounds: str
     yarn: str
     height: float
-
-
-def cuff_depth(stitches: StitchMap, cuff: Piece) -> float:
-    """Depth of the cuff, mm: along the ribs of rows, or up its rounds."""
-    own = stitches.rib or stitches.fabric
-    if cuff.worked == "rows":
-        across = cuff.counted[0].count if cuff.counted else 0
-        return float(across * own.width)
-    return float(len(cuff.counted) * own.height)
 
 
 def _hand_bands(stitches: StitchMap) -> list[Band]:
@@ -74,21 +68,20 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     if len(shapes) != len(wanted) or not wanted:
         return [Disagreement("strip", "the strip has another number of bands",
                              expected=str(len(wanted)), found=str(len(shapes)))]  # fmt: skip
-    top, bottom = shapes[-1].box.top, shapes[0].box.bottom
-    scale = (bottom - top) / sum(band.height for band in wanted)
-    findings: list[Disagreement] = []
-    for shape, band in zip(shapes, wanted, strict=True):
-        findings += _compare_band(stitches, shape, band, scale)
+    scale = scale_of(page)
+    if scale is None:
+        return [Disagreement("strip", "the drawing does not say its scale",
+                             found=page.tag("scale"))]  # fmt: skip
+    foot = shapes[0].box.bottom
+    findings = compare_ends(page, shapes[-1].box.top, foot)
+    levels = [foot - up * scale for up in accumulate((b.height for b in wanted), initial=0.0)]
+    for shape, band, ends in zip(shapes, wanted, pairwise(levels), strict=True):
+        findings += _compare_band(stitches, shape, band, ends)
         findings += wrong_colour(page, stitches.colour(band.yarn), band.yarn, shape)
-    for below, above in pairwise(shapes):
-        if abs(below.box.top - above.box.bottom) > _SLACK:
-            findings.append(found_at("strip", "two bands do not meet", above,
-                                     f"{below.box.top:.2f}",
-                                     f"{above.box.bottom:.2f}"))  # fmt: skip
     widths = sorted((s.box.left, s.box.right) for s in shapes)
-    if widths[-1][0] - widths[0][0] > _SLACK or widths[-1][1] - widths[0][1] > _SLACK:
+    if widths[-1][0] - widths[0][0] > EXACT or widths[-1][1] - widths[0][1] > EXACT:
         findings.append(Disagreement("strip", "the bands are not one above the other"))
-    legend, wrong = _legend(page, stitches, texts)
+    legend, wrong = compare_legend(page, stitches, texts)
     findings += wrong
     if is_hatched(page):
         drawn = strokes(page)
@@ -97,17 +90,19 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
             findings += compare_hatch(stitches, yarn, shape, drawn)
         findings += strays((*shapes, *legend), drawn)
     findings += _spans(page, texts, shapes)
+    findings += _numbers(page, texts, shapes)
     return findings + _landmarks(page, stitches, texts, shapes, scale)
 
 
 def _compare_band(
-    stitches: StitchMap, shape: Shape, band: Band, scale: float
+    stitches: StitchMap, shape: Shape, band: Band, ends: tuple[float, float]
 ) -> list[Disagreement]:
     findings: list[Disagreement] = []
-    high = shape.box.bottom - shape.box.top
-    if abs(high - band.height * scale) > _SLACK + 0.01 * high:
-        findings.append(found_at("strip", "a band has another height than its round", shape,
-                                 f"{band.height * scale:.2f} mm", f"{high:.2f} mm"))  # fmt: skip
+    low, high = ends
+    if max(abs(shape.box.bottom - low), abs(shape.box.top - high)) > EXACT:
+        findings.append(found_at("strip", "a band does not stand where its round lies", shape,
+                                 f"{low:.2f} to {high:.2f} mm",
+                                 f"{shape.box.bottom:.2f} to {shape.box.top:.2f} mm"))  # fmt: skip
     tag = shape.tag("round")
     plain = band.rounds.partition("-")
     same_block = plain[0] == plain[2] and tag == plain[0]
@@ -122,7 +117,7 @@ def _compare_band(
     return findings
 
 
-def _legend(
+def compare_legend(
     page: Page, stitches: StitchMap, texts: dict[int, str]
 ) -> tuple[list[Shape], list[Disagreement]]:
     """The swatches of known yarns, and what is wrong: each yarn has one, in its colour, and its
@@ -149,18 +144,45 @@ def _legend(
     return found, findings
 
 
-def _spans(page: Page, texts: dict[int, str], shapes: Sequence[Shape]) -> list[Disagreement]:
-    """Yarn letters and spans of rounds beside the bands: each right, and in the bands' order.
+# --- labels beside the bands ------------------------------------------------------------------
 
-    Where bands are lower than a line of text the labels stand away from them, on leaders, and
-    some are left out: they are held by what they name and by their order.
-    """
+
+def _leaders(page: Page) -> list[tuple[complex, complex]]:
+    """Both ends of every leader."""
+    return [
+        (points[0], points[-1])
+        for shape in page.shapes
+        if shape.tag("role") == "rule"
+        for points in (flattened(sub) for sub in shape.subs)
+    ]
+
+
+def _led_from(label: Shape, ends: Sequence[tuple[complex, complex]]) -> complex | None:
+    """Where the leader begins that ends beside a label, the most level with it; None where none
+    does."""
+    box = label.box
+    high = box.bottom - box.top
+    found = []
+    for a, b in ends:
+        for near, far in ((a, b), (b, a)):
+            aside = max(box.left - near.real, near.real - box.right, 0.0)
+            off = abs(near.imag - box.centre.imag)
+            if aside <= _NEAR and off <= 1.5 * high:
+                found.append((off, far.real, far.imag))
+    return complex(*min(found)[1:]) if found else None
+
+
+def _spans(page: Page, texts: dict[int, str], shapes: Sequence[Shape]) -> list[Disagreement]:
+    """Yarn letters and spans of rounds beside the bands: each right, in the bands' order, led to
+    from its bands; and no band without its letter."""
     places = {(s.tag("piece"), s.tag("round")): i for i, s in enumerate(shapes)}
+    leaders = _leaders(page)
     findings: list[Disagreement] = []
-    heights: dict[str, list[tuple[int, float]]] = {"yarn": [], "term": []}
+    levels: dict[str, list[tuple[int, float]]] = {"yarn": [], "term": []}
+    lettered: set[int] = set()
     for shape in page.shapes:
         role, piece, span = shape.tag("role"), shape.tag("piece"), shape.tag("round")
-        if role not in heights or not piece or not span:
+        if role not in levels or not piece or not span:
             continue
         ends = [places.get((piece, part)) for part in (span, *span.split("-"))]
         low, high = (ends[0], ends[0]) if ends[0] is not None else (ends[1], ends[-1])
@@ -169,98 +191,95 @@ def _spans(page: Page, texts: dict[int, str], shapes: Sequence[Shape]) -> list[D
                 found_at("strip", f"a label names rounds {span}, which are no bands", shape)
             )
             continue
-        heights[role].append((low, -shape.box.centre.imag))
+        levels[role].append((low, -shape.box.centre.imag))
         text = texts.get(shape.order, "")
         if role == "term":
             wrong = _NUMBER.findall(text) != span.split("-")
         else:
             wrong = any(band.tag("yarn") != text for band in shapes[low : high + 1])
+            lettered |= set(range(low, high + 1))
+            findings += _wrongly_led(shape, span, leaders, shapes[low : high + 1])
         if wrong:
             findings.append(
                 found_at("printed", f"the label of rounds {span} is wrong", shape, found=text)
             )
-    for role, found in heights.items():
+    for role, found in levels.items():
         rising = [height for _, height in sorted(found)]
         if rising != sorted(rising):
             findings.append(Disagreement("place", f"the {role} labels are out of order"))
+    bare = [shape for i, shape in enumerate(shapes) if i not in lettered]
+    return findings + [found_at("printed", "a band has no letter beside it", s) for s in bare[:3]]
+
+
+def _wrongly_led(
+    label: Shape, span: str, leaders: Sequence[tuple[complex, complex]], own: Sequence[Shape]
+) -> list[Disagreement]:
+    """A letter to which no leader leads from the edge of its own bands."""
+    start = _led_from(label, leaders)
+    if start is not None and any(
+        min(abs(start.real - s.box.left), abs(start.real - s.box.right)) <= EXACT
+        and s.box.top - EXACT <= start.imag <= s.box.bottom + EXACT
+        for s in own
+    ):
+        return []
+    return [found_at("place", f"no leader joins the letter of rounds {span} to them", label)]
+
+
+def _numbers(page: Page, texts: dict[int, str], shapes: Sequence[Shape]) -> list[Disagreement]:
+    """The numbers of rounds along the strip: each right, and level with its band."""
+    rounds = {s.tag("round"): s for s in shapes if s.tag("piece") == "hand"}
+    findings = []
+    for shape in page.shapes:
+        if shape.tag("role") != "round":
+            continue
+        band, text = rounds.get(shape.tag("round")), texts.get(shape.order, "")
+        if band is None or text != shape.tag("round"):
+            findings.append(found_at("printed", "a round's number is wrong", shape,
+                                     shape.tag("round"), text))  # fmt: skip
+        elif not band.box.top <= shape.box.centre.imag <= band.box.bottom:
+            findings.append(
+                found_at("place", f"the number {text} does not stand beside its round", shape)
+            )
     return findings
-
-
-def _first(rounds: Sequence[Round], phases: tuple[str, ...]) -> Round | None:
-    return next((r for r in rounds if r.phase.startswith(phases)), None)
-
-
-def _marks(hand: Piece) -> dict[str, Round | None]:
-    """The round that each landmark stands at; the cuff's is the pick-up round."""
-    shut = any(r.phase == "draw shut" for r in hand.rounds)
-    return {
-        "cuff": hand.counted[0] if hand.counted else None,
-        "gusset": _first(hand.rounds, ("gusset",)),
-        "division": _first(hand.rounds, ("division",)),
-        "crown": _first(hand.rounds, ("crown", "close")),
-        "edging": _first(hand.rounds, ("edging",)),
-        "tip": hand.counted[-1] if hand.counted and shut else None,
-    }
 
 
 def _landmarks(
     page: Page, stitches: StitchMap, texts: dict[int, str], shapes: Sequence[Shape], scale: float
 ) -> list[Disagreement]:
-    """Landmarks: each at the height of its round, and naming it."""
-    hand = stitches.piece("hand")
-    if hand is None:
-        return []
-    edge = next((s.box.bottom for s in shapes if s.tag("piece") == "hand"), 0.0)
-    step = float(stitches.fabric.height) * scale
-    marks = _marks(hand)
-    findings: list[Disagreement] = []
-    seen: list[tuple[str, float]] = []
+    """Landmarks: each led to from its height, and saying it in full, in one row or more."""
+    foot = next((s.box.bottom for s in shapes if s.tag("piece") == "hand"), 0.0)
+    wanted, leaders = heights(stitches), _leaders(page)
+    rows: dict[str, list[Shape]] = {}
     for shape in page.shapes:
-        if shape.tag("role") != "landmark":
+        if shape.tag("role") == "landmark":
+            rows.setdefault(shape.tag("landmark"), []).append(shape)
+    findings: list[Disagreement] = []
+    for name, own in rows.items():
+        own.sort(key=lambda s: s.box.centre.imag)
+        text = " ".join(texts.get(s.order, "") for s in own)
+        mark = wanted.get(name)
+        if mark is None:
+            findings.append(found_at("landmark", f"the mitten has no {name}", own[0], found=text))
             continue
-        name = shape.tag("landmark")
-        seen.append((name, shape.box.centre.imag))
-        text = texts.get(shape.order, "")
-        round_ = marks.get(name)
-        if round_ is None:
-            findings.append(found_at("landmark", f"the mitten has no {name}", shape, found=text))
-            continue
-        at_cuff = name == "cuff" and not _NUMBER.search(text)
-        last = hand.counted[-1] if name == "edging" else round_
-        findings += _wrong_words(name, text, () if at_cuff else (round_, last), shape)
-        due = shapes[0].box.bottom if at_cuff else edge - (round_.number - 0.5) * step
-        high = shape.box.bottom - shape.box.top
-        slack = max(2 * high, 2 * step) + (due - edge if at_cuff else 0)
-        if abs(shape.box.centre.imag - due) > slack:
+        if text != mark.words:
+            findings.append(found_at("landmark", f"the {name} is named wrongly", own[0],
+                                     mark.words, text))  # fmt: skip
+        due = foot - mark.above * scale
+        found = [start.imag for s in own if (start := _led_from(s, leaders)) is not None]
+        if not any(abs(level - due) <= EXACT for level in found):
             findings.append(
-                found_at("landmark", f"the {name} stands at another height", shape,
-                         f"{due:.1f} mm", f"{shape.box.centre.imag:.1f} mm")
+                found_at("landmark", f"the {name} stands at another height", own[0],
+                         f"{due:.2f} mm", ", ".join(f"{level:.2f} mm" for level in found))
             )  # fmt: skip
-    needed = {name for name, round_ in marks.items() if round_ is not None}
-    if stitches.piece("cuff") is None:
-        needed.discard("cuff")
     findings += [
         Disagreement("landmark", f"the strip does not name the {name}")
-        for name in sorted(needed - {name for name, _ in seen})
+        for name in wanted
+        if name not in rows
     ]
-    return findings + _out_of_order(seen)
-
-
-def _wrong_words(name: str, text: str, rounds: Sequence[Round], shape: Shape) -> list[Disagreement]:
-    """What a landmark's words have wrong: its name, or the numbers of its first and last round."""
-    named = _NUMBER.findall(text)
-    wanted = [str(number) for number in dict.fromkeys(r.number for r in rounds)]
-    words = ("cuff", "pick-up") if name == "cuff" else (name,)
-    if named == wanted and any(word in text for word in words):
-        return []
-    return [found_at("landmark", f"the {name} is named wrongly", shape,
-                     " ".join((name, *wanted)), text)]  # fmt: skip
-
-
-def _out_of_order(heights: Sequence[tuple[str, float]]) -> list[Disagreement]:
-    order = ("cuff", "gusset", "division", "crown", "edging", "tip")
-    known = sorted((order.index(name), -y) for name, y in heights if name in order)
-    rising = [y for _, y in known]
-    if rising != sorted(rising):
-        return [Disagreement("landmark", "the landmarks do not stand in their order")]
-    return []
+    levels = [
+        rows[name][0].box.centre.imag
+        for name in sorted(rows.keys() & wanted.keys(), key=lambda name: wanted[name].above)
+    ]
+    if levels != sorted(levels, reverse=True):
+        findings.append(Disagreement("landmark", "the landmarks do not stand in their order"))
+    return findings

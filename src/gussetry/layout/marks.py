@@ -1,0 +1,77 @@
+"""Which outline is which size, told in the drawing: names within the smallest hand, each with a
+leader to its outline."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gussetry.chart import Label, Line
+from gussetry.layout import boxes
+from gussetry.layout.outlines import Outline, edges
+from gussetry.style import Style, lettering
+from gussetry.units import Point
+
+_STEP = 1.2
+"""From one leader to the next, mm."""
+_AIR = 0.6
+
+
+def size_marks(
+    found: Sequence[Outline], style: Style, crook: float
+) -> tuple[list[Line], list[Label]]:
+    """The names of all sizes, one below the other, the smallest highest, and from each a leader up
+    to the crown of its hand; nothing where the smallest hand has no room for them clear of the line
+    at the y `crook`."""
+    hands = [outline for outline in found if outline.piece == "hand"]
+    size = style.size("term")
+    row = 1.15 * size
+    wide = max(boxes.words_width("term", hand.size, style) for hand in hands)
+    reach = (len(hands) - 1) * _STEP
+    left = -(reach + 2 * _AIR + wide) / 2
+    block = boxes.Box(left, 0.0, -left, len(hands) * row)
+    top = _room(hands, block, row, crook)
+    if top is None:
+        return [], []
+    lines, labels = [], []
+    for i, hand in enumerate(hands):
+        x = left + reach - i * _STEP
+        middle = top + (i + 0.5) * row
+        words = Point(left + reach + 2 * _AIR, middle)
+        crown = _crown(hand.points, x)
+        tags = (("data-role", "rule"), ("data-size", hand.size))
+        points = (Point(x, crown), Point(x, middle), Point(words.x - _AIR, middle))
+        lines.append(Line("rule", points, "start", tags=tags))
+        at = Point(words.x, middle + size * lettering.CAP_HEIGHT / 2)
+        labels.append(
+            Label("term", hand.size, at, tags=(("data-role", "term"), ("data-size", hand.size)))
+        )
+    return lines, labels
+
+
+def _room(hands: Sequence[Outline], block: boxes.Box, gap: float, crook: float) -> float | None:
+    """The highest y at which a block stands in every hand, a gap below the lowest tip and clear of
+    a level line; None if there is none above the hands' lowest quarter."""
+    high = max(min(p.y for p in hand.points) for hand in hands)
+    low = max(p.y for p in hands[0].points)
+    y = high + gap + 2.0
+    while y + block.bottom < low - (low - high) / 4:
+        cuts = [
+            edges(hand.points, level) for hand in hands for level in (y - gap / 2, y + block.bottom)
+        ]
+        clear = not y - gap / 2 < crook < y + block.bottom + gap / 2
+        if clear and all(
+            cut and cut[0] + 1.0 < block.left and block.right < cut[1] - 1.0 for cut in cuts
+        ):
+            return y
+        y += 0.5
+    return None
+
+
+def _crown(points: Sequence[Point], x: float) -> float:
+    """The y of an outline's highest point on an upright line."""
+    cuts = [
+        a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x)
+        for a, b in zip(points, (*points[1:], points[0]), strict=True)
+        if a.x != b.x and min(a.x, b.x) <= x <= max(a.x, b.x)
+    ]
+    return min(cuts)

@@ -1,0 +1,76 @@
+"""Strip and schematic of one mitten on one scale and in register: laid side by side, the strip's
+stripes meet the schematic's landmarks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from gussetry.chart import Chart
+from gussetry.layout import boxes
+from gussetry.layout.paging import top_of
+from gussetry.layout.schematic import Look, schematic_at
+from gussetry.layout.signature import signed
+from gussetry.layout.strip import strip
+from gussetry.stitchmap import StitchMap
+from gussetry.style import Style
+
+
+def _looks(style: Style) -> Iterator[Look]:
+    """How a schematic can be laid out, the best first: its measures on the dimension lines at the
+    style's scale or the next rounder one, else in a list at the largest scale that fits."""
+    scales = boxes.scales(style)
+    for listed, some in ((False, scales[:2]), (True, scales)):
+        for scale in some:
+            for broad in (False, True):
+                yield Look(scale, listed=listed, broad=broad)
+
+
+def _fits(charts: Sequence[Chart], style: Style, lines: Sequence[str]) -> bool:
+    signed_ = [signed(chart, style, lines) for chart in charts]
+    return all(one.width <= style.width and one.height <= style.height for one in signed_)
+
+
+def pair(
+    stitches: StitchMap, style: Style, notes: Sequence[str] = (), lines: Sequence[str] = ()
+) -> tuple[Chart, Chart]:
+    """The stripe strip and the schematic of one mitten, at the largest scale at which both fit the
+    style's column with the designer's `lines` under them, their upper ends at one height.
+
+    `notes` stand under the schematic. The smallest scale is kept even where it does not fit.
+    """
+    for look in _looks(style):
+        beside = strip(stitches, style, look.scale)
+        drawn = schematic_at((stitches,), style, notes, look)
+        head = max(top_of(beside), top_of(drawn))
+        beside = strip(stitches, style, look.scale, head)
+        drawn = schematic_at((stitches,), style, notes, replace(look, head=head))
+        if _fits((beside, drawn), style, lines):
+            break
+    return beside, drawn
+
+
+def stripes(
+    stitches: StitchMap, style: Style, notes: Sequence[str] = (), lines: Sequence[str] = ()
+) -> Chart:
+    """The stripe strip of a mitten: every round's band to scale, from the cuff's edge to the tip,
+    or to the edging of an open hand; on the scale of its schematic."""
+    return pair(stitches, style, notes, lines)[0]
+
+
+def schematic(
+    maps: Sequence[StitchMap], style: Style, notes: Sequence[str] = (), lines: Sequence[str] = ()
+) -> Chart:
+    """The schematic of one mitten, on the scale of its strip, or of all sizes nested on the centre
+    line and the wrist, on a scale of its own.
+
+    `maps` stand smallest first, one a size. A right mitten is drawn with its thumb on the left, as
+    seen from the back of the hand; every other with its thumb on the right.
+    """
+    if len(maps) == 1:
+        return pair(maps[0], style, notes, lines)[1]
+    for look in _looks(style):
+        drawn = schematic_at(maps, style, notes, look)
+        if _fits((drawn,), style, lines):
+            break
+    return drawn

@@ -1,0 +1,115 @@
+"""Stripes laid into a schematic: the rounds of each yarn as areas of the outline."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from gussetry.chart import Label, Line, Patch
+from gussetry.layout import outlines
+from gussetry.layout.boxes import Box
+from gussetry.stitchmap import StitchMap
+from gussetry.style import Style, lettering
+from gussetry.units import Point
+
+_CLEAR = 0.5
+"""White between a letter and a groove, mm."""
+
+
+class Stripe(NamedTuple):
+    """Rounds of one yarn in a piece, and their area."""
+
+    piece: str
+    first: int
+    last: int
+    yarn: str
+    points: tuple[Point, ...]
+
+    def patch(self, stitches: StitchMap) -> Patch:
+        """The area in its yarn's colour."""
+        rounds = str(self.first) if self.first == self.last else f"{self.first}-{self.last}"
+        tags = (
+            ("data-role", "stripe"), ("data-piece", self.piece), ("data-round", rounds),
+            ("data-yarn", self.yarn), ("data-size", stitches.size),
+        )  # fmt: skip
+        return Patch(self.points, self.yarn, stitches.colour(self.yarn), tags)
+
+
+def stripes_of(stitches: StitchMap, scale: float) -> Iterator[Stripe]:
+    """The stripes of cuff, hand and thumb, each piece from its foot up. A cuff worked in rows is
+    one area in its first row's yarn."""
+    for piece in stitches.pieces:
+        runs = [list(run) for _, run in itertools.groupby(piece.counted, lambda r: r.yarn)]
+        if piece.worked == "rows":
+            runs = [list(piece.counted)]
+        for run in runs:
+            first, last = run[0].number, run[-1].number
+            if piece.piece == "cuff":
+                area = _of_cuff(stitches, scale, first, last)
+            else:
+                draw = outlines.hand_sides if piece.piece == "hand" else outlines.thumb_sides
+                area = draw(stitches, scale).between(first, last)
+            yield Stripe(piece.piece, first, last, run[0].yarn, area)
+
+
+def _of_cuff(stitches: StitchMap, scale: float, first: int, last: int) -> tuple[Point, ...]:
+    cuff, piece = outlines.cuff(stitches, scale), stitches.piece("cuff")
+    assert cuff is not None
+    assert piece is not None
+    (left, foot), _, (right, high), _ = cuff.points
+    step = (high - foot) / len(piece.counted)
+    low, top = foot + (first - 1) * step, foot + last * step
+    return Point(left, low), Point(left, top), Point(right, top), Point(right, low)
+
+
+def letters(stripes: list[Stripe], stitches: StitchMap, style: Style) -> list[Label]:
+    """The letter of each stripe's yarn in the middle of it, where the stripe is tall and wide
+    enough for it and white about it."""
+    size = style.size("yarn")
+    clear = size * (lettering.CAP_HEIGHT + 0.5)
+    found = []
+    for stripe in stripes:
+        top = min(p.y for p in stripe.points)
+        low = max(p.y for p in stripe.points)
+        middle = (top + low) / 2
+        cuts = [outlines.edges(stripe.points, middle + d * clear / 2) for d in (-1, 1)]
+        if low - top < clear or any(cut is None for cut in cuts):
+            continue
+        left = max(cut[0] for cut in cuts if cut)
+        right = min(cut[1] for cut in cuts if cut)
+        wide = lettering.advance(stripe.yarn, size)
+        if right - left < wide + 0.8 * size:
+            continue
+        at = Point((left + right) / 2, middle + size * lettering.CAP_HEIGHT / 2)
+        tags = (("data-role", "yarn"), ("data-size", stitches.size))
+        ground = stitches.colour(stripe.yarn)
+        found.append(Label("yarn", stripe.yarn, at, "middle", ground=ground, tags=tags))
+    return found
+
+
+def over(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Line:
+    """The line with the colour behind its middle, if it runs over a stripe."""
+    if line.closed or len(line.points) != 2:
+        return line
+    middle = line.points[0].plus(line.points[1]).times(0.5)
+    for stripe in stripes:
+        cut = outlines.edges(stripe.points, middle.y)
+        if cut and cut[0] < middle.x < cut[1]:
+            return replace(line, ground=stitches.colour(stripe.yarn))
+    return line
+
+
+def broken(line: Line, letters: Sequence[Box]) -> Iterator[Line]:
+    """A groove of the cuff in the parts that keep clear of letters; any other line as it is."""
+    if line.kind != "rib":
+        yield line
+        return
+    low, high = line.points
+    for box in letters:
+        if box.left - _CLEAR < low.x < box.right + _CLEAR and high.y < box.top < low.y:
+            yield replace(line, points=(low, Point(low.x, box.bottom + _CLEAR)))
+            yield replace(line, points=(Point(low.x, box.top - _CLEAR), high))
+            return
+    yield line
