@@ -1,0 +1,239 @@
+"""Whether a manuscript makes the fabric of a stitch map, stitch by stitch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import zip_longest
+
+from gussetry.manuscripts.findings import Finding
+from gussetry.manuscripts.rounds import ReadPiece, ReadRound, ReadSize
+from gussetry.manuscripts.runs import Run, merged
+from gussetry.stitchmap import Op, Piece, Round, StitchMap
+
+_NOT_TOPS = ("row end", "seam", "crook", "held", "chain", "cuff", "underside")
+
+
+def runs_of_map(round_: Round) -> tuple[Run, ...]:
+    """The runs of a round of a stitch map, in the order of working."""
+    return merged(_run(op) for op in round_.work)
+
+
+def _run(op: Op) -> Run:
+    kinds = [place[0] for place in op.into if isinstance(place, tuple)]
+    place = "+".join(dict.fromkeys(kinds))
+    makes = 0 if op.held else op.makes - (len(op.onto) if op.uses else 0)
+    of = op.of or (op.do.removesuffix("2tog") if op.do.endswith("2tog") else op.do)
+    if op.do in ("ch", "slst", "turn", "skip", "hold", "join", "close", "seam"):
+        of = ""
+    loop = "" if op.loop == "both" else op.loop
+    return Run(op.do, of, 1, len(op.into), makes, loop, place, op.held, op.counts)
+
+
+def compare(read: ReadSize, stitches: StitchMap, told: bool = True) -> list[Finding]:
+    """Where the text makes another fabric than the map, at most one finding a round.
+
+    `told`: the text gives its pieces names, or has as many as the map.
+    """
+    pairs, findings = _paired(read, stitches)
+    for piece, own in pairs:
+        findings += _piece(piece, own, read, stitches)
+    return findings
+
+
+def _paired(
+    read: ReadSize, stitches: StitchMap
+) -> tuple[list[tuple[ReadPiece, Piece]], list[Finding]]:
+    """Pieces of the text with those of the map: by name, else in their order."""
+    named = {piece.name: piece for piece in read.pieces if piece.name}
+    pairs, findings = [], []
+    loose = [piece for piece in read.pieces if not piece.name]
+    for own in stitches.pieces:
+        piece = named.get(own.piece) or (loose.pop(0) if loose else None)
+        if piece is None:
+            message = f"the charts have a {own.piece}, the text has none that could be told"
+            findings.append(
+                Finding("piece", 1, 1, 1, message, own.piece, _size(read), sure="likely")
+            )
+        else:
+            pairs.append((piece, own))
+    return pairs, findings
+
+
+def _size(read: ReadSize) -> str:
+    return f"{read.size} {read.side}".strip()
+
+
+def _piece(
+    piece: ReadPiece, own: Piece, read: ReadSize, stitches: StitchMap
+) -> Iterator[Finding]:
+    rounds = [r for r in own.rounds if r.number > 0 and r.phase not in ("seam", "draw shut")]
+    told = {r.number: r for r in piece.rounds}
+    yarns = any(r.yarn for r in piece.rounds)
+    yield from _base(piece, own, read)
+    word = "row" if own.worked == "rows" else "rnd"
+    for wanted, made in _lifted(rounds, piece):
+        where = f"{own.piece}, {word} {wanted.number}"
+        if made is None:
+            continue
+        yield from _round(made, wanted, where, read, yarns)
+    missing = [r for r in rounds if r.number not in told]
+    beyond = [r for r in piece.rounds if r.number > (rounds[-1].number if rounds else 0)]
+    last = piece.rounds[-1] if piece.rounds else None
+    if missing:
+        message = (
+            f"the charts have {_count(len(rounds), word)}, the text lacks "
+            f"{_count(len(missing), word)}, first {word} {missing[0].number}"
+        )
+        line, column = (last.line, last.column) if last else (1, 1)
+        yield Finding(
+            "rounds", line, column, 1, message, f"{own.piece}, {word} {missing[0].number}",
+            _size(read), f"{len(rounds)} {word}s", f"{len(piece.rounds)} {word}s",
+        )  # fmt: skip
+    if beyond:
+        first = beyond[0]
+        message = f"the charts have {_count(len(rounds), word)}, the text goes on"
+        yield Finding(
+            "rounds", first.line, first.column, first.spot.length, message,
+            f"{own.piece}, {word} {first.number}", _size(read), f"{len(rounds)} {word}s",
+            f"{len(piece.rounds)} {word}s",
+        )  # fmt: skip
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def _lifted(
+    rounds: Sequence[Round], piece: ReadPiece
+) -> Iterator[tuple[Round, ReadRound | None]]:
+    told: dict[int, ReadRound] = {}
+    for made in piece.rounds:
+        told.setdefault(made.number, made)
+    for wanted in rounds:
+        yield wanted, told.get(wanted.number)
+
+
+def _base(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
+    """The foundation: as many chains, joined alike."""
+    base = next((r for r in own.rounds if r.number == 0), None)
+    first = piece.rounds[0] if piece.rounds else None
+    if base is None:
+        return
+    hook = 0
+    if first and first.worked.runs:
+        hook = sum(r.times for r in first.worked.runs if r.do == "skip" and r.place == "hook")
+    chains = sum(op.makes for op in base.work if op.do == "ch")
+    line, column = (first.line, first.column) if first else (1, 1)
+    if piece.base is None or piece.base - hook != chains:
+        found = "none" if piece.base is None else f"ch {piece.base - hook}"
+        message = "the foundation is not that of the charts"
+        yield Finding(
+            "foundation", line, column, 1, message, own.piece, _size(read), f"ch {chains}", found
+        )
+    elif piece.joined != any(op.do == "slst" for op in base.work):
+        wanted = "not joined" if piece.joined else "joined"
+        yield Finding(
+            "foundation", line, column, 1, "the foundation is joined otherwise in the charts",
+            own.piece, _size(read), wanted, "joined" if piece.joined else "not joined",
+        )  # fmt: skip
+
+
+def _round(
+    made: ReadRound, wanted: Round, where: str, read: ReadSize, yarns: bool
+) -> Iterator[Finding]:
+    at = (made.line, made.column, made.spot.length)
+    if not made.worked.runs and made.worked.count is None:
+        return
+    if not made.worked.exact:
+        if made.worked.count is not None and made.worked.count != wanted.count:
+            message = f"the charts leave {wanted.count} stitches, the text {made.worked.count}"
+            yield Finding(
+                "fabric", *at, message, where, _size(read), f"{wanted.count} sts",
+                f"{made.worked.count} sts",
+            )  # fmt: skip
+        elif made.worked.count is not None:
+            message = "where each stitch goes is left to the maker, so only the count is compared"
+            yield Finding("places", *at, message, where, _size(read), sure="unclear")
+        return
+    difference = _first_difference(made.worked.runs, runs_of_map(wanted))
+    if difference is not None:
+        place, chart, text = difference
+        message = f"the text leaves the charts’ stitches at operation {place + 1}"
+        yield Finding("fabric", *at, message, where, _size(read), chart, text)
+        return
+    if yarns and made.yarn and made.yarn != wanted.yarn:
+        message = f"the charts work this in yarn {wanted.yarn}, the text in {made.yarn}"
+        yield Finding("yarn", *at, message, where, _size(read), wanted.yarn, made.yarn)
+    yield from _markers(made, wanted, where, read)
+
+
+def _markers(made: ReadRound, wanted: Round, where: str, read: ReadSize) -> Iterator[Finding]:
+    """Markers that the text tells stand where the charts have them."""
+    named = {_known(name): at for name, at in wanted.markers}
+    for mark in made.worked.marks:
+        if mark.name and named.get(_known(mark.name), mark.at) != mark.at:
+            chart, text = f"stitch {named[_known(mark.name)] + 1}", f"stitch {mark.at + 1}"
+            message = f"the {mark.name} marker stands elsewhere in the charts"
+            yield Finding(
+                "marker", made.line, made.column, made.spot.length, message, where, _size(read),
+                chart, text,
+            )  # fmt: skip
+    gusset = [at for name, at in wanted.markers if name in ("first marker", "second marker")]
+    own = [mark.at for mark in made.worked.marks if not mark.name]
+    if own and gusset and own != gusset:
+        message = "the markers stand elsewhere in the charts"
+        chart = ", ".join(f"stitch {at + 1}" for at in gusset)
+        text = ", ".join(f"stitch {at + 1}" for at in own)
+        yield Finding(
+            "marker", made.line, made.column, made.spot.length, message, where, _size(read), chart,
+            text,
+        )  # fmt: skip
+
+
+def _known(name: str) -> str:
+    plain = name.replace("’", "'").replace("thumb's ", "").replace("-", " ")
+    return {"thumb outer side": "outer side", "half way": "half way point"}.get(plain, plain)
+
+
+def _expanded(runs: Sequence[Run]) -> Iterator[Run]:
+    for run in runs:
+        one = replace(run, times=1)
+        for _ in range(run.times):
+            yield one
+
+
+def _first_difference(
+    text: Sequence[Run], chart: Sequence[Run]
+) -> tuple[int, str, str] | None:
+    """The first operation that differs, as the charts and as the text have it."""
+    pairs = zip_longest(_expanded(text), _expanded(chart))
+    for at, (made, wanted) in enumerate(pairs):
+        if made is None or wanted is None or not _same(made, wanted):
+            return at, _told(wanted), _told(made)
+    return None
+
+
+def _same(made: Run, wanted: Run) -> bool:
+    place = made.place if made.place in _NOT_TOPS or "+" in made.place else ""
+    other = wanted.place
+    if "+" in place:
+        place, other = "+".join(sorted(place.split("+"))), "+".join(sorted(other.split("+")))
+    return (
+        made.do == wanted.do
+        and (made.of == wanted.of or made.do not in ("inc",))
+        and (made.loop or "") == wanted.loop
+        and made.held == wanted.held
+        and made.counts == wanted.counts
+        and place == other
+    )
+
+
+def _told(run: Run | None) -> str:
+    if run is None:
+        return "nothing more"
+    shown = f"{run.of} {run.do}" if run.do == "inc" and run.of else run.do
+    parts = [shown, f"{run.loop} loop" if run.loop else "", f"in {run.place}" if run.place else ""]
+    parts.append("set aside" if run.held and run.do != "hold" else "")
+    parts.append("that counts as none" if not run.counts and run.do == "ch" else "")
+    return " ".join(part for part in parts if part)

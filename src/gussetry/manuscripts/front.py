@@ -1,0 +1,93 @@
+"""What a manuscript says of itself before its rounds: sizes, terms, yarns."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+from gussetry.manuscripts.parsing import SIZES
+from gussetry.manuscripts.text import Text
+
+MOST_SIZES = 30
+"""Most sizes that one text serves."""
+
+_SIZES = re.compile(r"^[\W_]*sizes?\b[\W_]*(?P<rest>.*)$", re.IGNORECASE)
+_CUT = re.compile(r"\s[–—-]\s|\bto fit\b|;|\.\s|\.$|\bfor\b|=", re.IGNORECASE)
+_THROUGHOUT = re.compile(r"^[\W_]*yarn:?\s+(?P<yarn>.{1,200}?)\s+throughout\b", re.IGNORECASE)
+_STRIPES = re.compile(
+    r"^[\s*•-]*(?P<piece>cuff|hand|thumb)(?:,\s*sizes?\s+(?P<sizes>[^:]{1,120}))?:\s*"
+    r"(?:rnds?|rounds?|rows?)\s+(?P<plan>.{1,4000})$",
+    re.IGNORECASE,
+)
+_STRIPE = re.compile(r"(\d{1,4})(?:\s*[-–—]\s*(\d{1,4}))?\s+([A-Z]\w{0,2})\b")
+
+
+def sizes_declared(text: Text) -> tuple[str, ...]:
+    """The names of the sizes that a text says it serves, smallest first; empty if it does not."""
+    lines = text.content.split("\n")
+    for at, line in enumerate(lines):
+        found = _SIZES.match(line)
+        if found is None or " only" in line[:60] or len(line) > 300:
+            continue
+        rest = found["rest"].strip()
+        if not rest:
+            rest = next((below.strip() for below in lines[at + 1 : at + 4] if below.strip()), "")
+        names = _names(rest)
+        if names:
+            return names
+    return ()
+
+
+def _names(text: str) -> tuple[str, ...]:
+    shown = _CUT.split(text.strip(" *_`"))[0]
+    parts = [part.strip(" *_`") for part in re.split(r"[()\[\],/]", shown)]
+    names = tuple(part for part in parts if part)
+    if not 0 < len(names) <= MOST_SIZES or len({*names}) != len(names):
+        return ()
+    if any(len(name) > 24 or len(name.split()) > 3 for name in names):
+        return ()
+    return names
+
+
+def sizes_used(words: list[str]) -> int:
+    """For how many sizes the rounds' lists of numbers are, where the text does not say: the usual
+    length of those that do not stand at the end of a round, where a total may."""
+    lengths: Counter[int] = Counter()
+    for text in words:
+        for found in SIZES.finditer(text):
+            rest = text[found.end() :].strip(" .;)]")
+            many = len(re.findall(r"\d+|(?<=[(,\s])[–—-]", found.group()))
+            if rest or many > 2:
+                lengths[many] += 1
+    return max(lengths, key=lambda n: (lengths[n], n), default=1)
+
+
+def chosen_sizes(words: str, names: tuple[str, ...]) -> tuple[int, ...] | None:
+    """The places of the sizes that words name, “L and XL”; None where one is not known."""
+    known = {name.casefold(): at for at, name in enumerate(names)}
+    if words.strip().casefold() in known:
+        return (known[words.strip().casefold()],)
+    parts = [part.strip() for part in re.split(r",|&|\band\b", words) if part.strip()]
+    found = [known.get(part.casefold()) for part in parts]
+    places = tuple(place for place in found if place is not None)
+    return places if parts and len(places) == len(found) else None
+
+
+def yarn_throughout(line: str) -> str:
+    """The yarn, or list of yarns, of a line “Yarn: A throughout.”; blank if it is none."""
+    found = _THROUGHOUT.match(line)
+    return found["yarn"] if found else ""
+
+
+def stripes_said(line: str, names: tuple[str, ...]) -> tuple[str, tuple[int, ...], dict[int, str]]:
+    """Piece, sizes (empty for all) and the yarn of each round that a line of a stripe plan tells;
+    a blank piece if it tells none."""
+    found = _STRIPES.match(line)
+    if found is None:
+        return "", (), {}
+    sizes = chosen_sizes(found["sizes"], names) if found["sizes"] else ()
+    plan: dict[int, str] = {}
+    for first, last, yarn in _STRIPE.findall(found["plan"]):
+        for number in range(int(first), min(int(last or first), 2000) + 1):
+            plan[number] = yarn
+    return found["piece"].casefold(), sizes or (), plan

@@ -1,0 +1,455 @@
+"""The maker's hook going through one round in one size, step by step."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from gussetry.manuscripts.findings import Sure
+from gussetry.manuscripts.runs import Fault, Mark, Run, There, Worked, merged
+from gussetry.manuscripts.text import Spot
+from gussetry.manuscripts.tree import (
+    Again,
+    Chain,
+    Choice,
+    Claim,
+    Even,
+    Evenly,
+    Extent,
+    Join,
+    Loop,
+    Marker,
+    Pairs,
+    Repeat,
+    Step,
+    Stitches,
+    Turn,
+    value,
+)
+
+MOST_STEPS = 20_000
+"""Most steps that one round may take; more is no round."""
+
+
+def plural(number: int) -> str:
+    """`stitch` or `stitches`."""
+    return "stitch" if number == 1 else "stitches"
+
+
+class TooMuch(Exception):
+    """A round that takes more steps than any real one."""
+
+
+class Hook:
+    """Goes through a round's steps; what it has used and made so far, and what was wrong."""
+
+    def __init__(self, there: There, size: int, choices: tuple[int, ...]) -> None:
+        self.there, self.size = there, size
+        self.choices = list(choices)
+        self.places = dict(there.places)
+        self.used: dict[str, int] = {}
+        self.made = self.aside = self.steps = 0
+        # Stitches of unknown number that make one for one: their places are not known.
+        self.open = False
+        self.exact = True
+        self.loop = ""
+        self.runs: list[Run] = []
+        self.faults: list[Fault] = []
+        self.marks: list[Mark] = []
+        self.last: tuple[int, int] = (0, 0)
+        self.touched: list[Mark] = []
+        self.claims: list[tuple[int, Spot]] = []
+        self.aside_claims: list[tuple[int, Spot]] = []
+        self.sections: list[tuple[tuple[int, ...], Spot]] = []
+        self.series: tuple[int, ...] = ()
+        self.fixed = False
+
+    # --- what is there ----------------------------------------------------------------------
+
+    def kind(self, place: str) -> str:
+        """The kind of place that a step without a name for it is worked into."""
+        if place or not self.places:
+            return place
+        return next(iter(self.places)) if len(self.places) == 1 else ""
+
+    def stock(self, kind: str) -> int | None:
+        """How many places of a kind there are, None where that is not known."""
+        if kind == "":
+            return None if self.places else self.there.count
+        if kind in self.places:
+            return self.places[kind]
+        return None if kind != "seam" else 1
+
+    def left(self, kind: str) -> int | None:
+        """How many places of a kind are still to be used."""
+        stock = self.stock(kind)
+        return None if stock is None or self.open else stock - self.used.get(kind, 0)
+
+    def fault(
+        self, code: str, message: str, spot: Spot, expected: str = "", found: str = "",
+        sure: Sure = "certain",
+    ) -> None:  # fmt: skip
+        """Notes what is wrong."""
+        self.faults.append(Fault(code, message, spot, expected, found, sure))
+
+    # --- steps ------------------------------------------------------------------------------
+
+    def work(self, steps: tuple[Step, ...]) -> None:
+        """Works the steps, one after the other."""
+        for at, step in enumerate(steps):
+            self.steps += 1
+            if self.steps > MOST_STEPS:
+                raise TooMuch
+            if isinstance(step, Stitches):
+                self._stitches(step)
+            elif isinstance(step, Repeat):
+                self._repeat(step)
+            elif isinstance(step, Choice):
+                self.work(step.options[self.choices.pop(0) if self.choices else 0])
+            elif isinstance(step, Chain):
+                rest = steps[at + 1 :]
+                self._chain(step, all(isinstance(s, Turn | Join | Claim) for s in rest))
+            elif isinstance(step, Marker):
+                self._marker(step)
+            else:
+                self._other(step)
+
+    def _other(self, step: Step) -> None:
+        if isinstance(step, Join):
+            self.runs.append(Run("slst", uses=0, makes=0, counts=False))
+        elif isinstance(step, Turn):
+            if not step.no:
+                self.runs.append(Run("turn", uses=0, makes=0))
+        elif isinstance(step, Loop):
+            self.loop = step.loop
+        elif isinstance(step, Even):
+            stitch = self.there.stitch
+            self._stitches(Stitches(stitch, stitch, 1, 1, Extent("end"), step.spot))
+        elif isinstance(step, Evenly):
+            self._evenly(step)
+        elif isinstance(step, Pairs):
+            self._pairs(step)
+        elif isinstance(step, Claim):
+            self._claim(step)
+        elif isinstance(step, Again):
+            self.fault("unread", "rounds are repeated within a round", step.spot, sure="unclear")
+
+    def _claim(self, step: Claim) -> None:
+        if step.number:
+            self.claims.append((value(step.number, self.size), step.spot))
+        if step.aside:
+            self.aside_claims.append((value(step.aside, self.size), step.spot))
+        if step.sections:
+            parts = tuple(value(part, self.size) for part in step.sections)
+            self.sections.append((parts, step.spot))
+        self.series = tuple(value(number, self.size) for number in step.each)
+
+    def _stitches(self, step: Stitches) -> None:
+        kind = self.kind(step.place if step.place in self.places or step.place else "")
+        if step.place in ("ring", "same"):
+            self._at_once(step)
+            return
+        if step.place == "hook":
+            kind = "chain"
+        times = self._times(step.extent, kind, step)
+        if times is None:
+            self._unknown(step)
+            return
+        self._checked(step, kind, times)
+        self._run(step, kind, times)
+
+    def _times(self, extent: Extent, kind: str, step: Stitches) -> int | None:
+        """How often a step is worked; None where that is not known."""
+        if extent.kind == "times":
+            return value(extent.number, self.size)
+        left = self.left(kind)
+        if extent.kind == "marker":
+            ahead = self._ahead()
+            if ahead is None:
+                return None
+            left = ahead - value(extent.number, self.size)
+        elif left is None:
+            return None
+        elif extent.kind == "last":
+            left -= value(extent.number, self.size)
+        if left < 0:
+            short = -left
+            message = f"the round is {short} {plural(short)} past that place here"
+            self.fault("past", message, step.spot)
+            return 0
+        if left % step.uses:
+            over = left % step.uses
+            message = f"{left} stitches are left here, and {step.uses} are worked together"
+            self.fault("uneven", message, step.spot, f"a multiple of {step.uses}", f"{over} over")
+        return left // step.uses
+
+    def _ahead(self) -> int | None:
+        """Stitches before the next marker, None where none is known."""
+        if self.open:
+            return None
+        here = self.used.get("", 0)
+        ahead = [m.at - here for m in self.there.marks if not m.name and m.at >= here]
+        ahead = [n for n in ahead if n > 0] or ahead
+        return min(ahead, default=None)
+
+    def _unknown(self, step: Stitches) -> None:
+        """A stretch of unknown length: one stitch for each that is there."""
+        self.open, self.exact = True, False
+        if step.extent.kind == "marker" and any(not m.name for m in self.there.marks):
+            self.fault("marker", "no marker is ahead of this place", step.spot, sure="likely")
+        if step.uses != step.makes:
+            # Into how many of an unknown number cannot be told.
+            self.there = replace(self.there, count=None)
+            self.places = dict.fromkeys(self.places)
+
+    def _checked(self, step: Stitches, kind: str, times: int) -> None:
+        """Whether the step stands where its words say: in the first, last or a marked stitch."""
+        here, left = self.used.get(kind, 0), self.left(kind)
+        if step.where == "first" and here and not self.open and kind == "":
+            self.fault("place", f"{here} stitches are worked before the first", step.spot)
+        elif step.where == "last" and left is not None and kind in ("", "row end", "chain"):
+            if left != times * step.uses:
+                wanted = f"{times * step.uses} left"
+                self.fault("place", "these are not the last", step.spot, wanted, f"{left} left")
+        elif step.where == "rest" and left is not None and left != times * step.uses:
+            found = f"{times * step.uses}"
+            self.fault("place", "these are not all that are left", step.spot, f"{left}", found)
+        elif step.where == "marked" and not self.open:
+            marked = {m.at for m in self.there.marks if not m.between}
+            if marked and here not in marked:
+                near = min(marked, key=lambda at: abs(at - here))
+                self.fault(
+                    "marker", "the marked stitch is not the next here", step.spot,
+                    f"after {near} stitches", f"after {here}",
+                )  # fmt: skip
+
+    def _run(self, step: Stitches, kind: str, times: int) -> None:
+        here = self.used.get(kind, 0)
+        if kind in ("", "cuff"):
+            self._carry(here, step, times)
+        leaves = 0 if step.held else step.makes
+        loop = step.loop or self.loop if step.do not in ("skip", "hold") else ""
+        uses = step.uses
+        if "+" in kind:
+            one, other = kind.split("+")
+            self.used[one] = self.used.get(one, 0) + 1
+            self.used[other] = self.used.get(other, 0) + uses - 1
+        else:
+            self.used[kind] = here + times * uses
+        of = step.of
+        do = step.do
+        if do == "dec":
+            do = f"{self.there.stitch}2tog"
+        elif do == "inc":
+            of = of or self.there.stitch
+        self.runs.append(Run(do, of, times, uses, leaves, loop, kind, step.held))
+        if step.held:
+            self.aside += times * max(1, step.makes)
+        if times:
+            self.last = (self.made + (times - 1) * leaves, self.made + times * leaves)
+        self.made += times * leaves
+
+    def _carry(self, here: int, step: Stitches, times: int) -> None:
+        """Markers go up by themselves into what is worked into the marked stitch."""
+        self.touched = []
+        for mark in self.there.marks:
+            if here <= mark.at < here + times * step.uses and not (mark.between and mark.at == here):
+                if step.held or step.makes == 0:
+                    continue
+                at = self.made + (mark.at - here) // step.uses * step.makes
+                if mark.between:
+                    at = self.made + (mark.at - here) * step.makes // step.uses
+                self.marks.append(replace(mark, at=at))
+                self.touched.append(mark)
+            elif mark.between and mark.at == here and times:
+                self.marks.append(replace(mark, at=self.made))
+                self.touched.append(mark)
+
+    def _at_once(self, step: Stitches) -> None:
+        times = value(step.extent.number, self.size)
+        makes = step.makes
+        if step.place == "ring":
+            self.runs.append(Run(step.do, step.of, times, 0, makes, step.loop, "ring"))
+            self.made += times * makes
+            return
+        before = self.runs[-1] if self.runs else None
+        if before is None or before.makes < 1 or before.of != step.of or not before.counts:
+            self.fault("place", "there is no stitch to work into again", step.spot)
+            return
+        many = before.makes + times * makes
+        self.runs[-1] = replace(before, times=before.times - 1)
+        do = "inc" if many == 2 else f"{many}in1"
+        self.runs.append(replace(before, do=do, times=1, makes=many))
+        self.last = (self.made - before.makes, self.made + times * makes)
+        self.made += times * makes
+
+    def _repeat(self, step: Repeat) -> None:
+        if step.one_stitch:
+            self._in_one(step)
+            return
+        choices = list(self.choices)
+        if step.extent.kind == "times":
+            for _ in range(value(step.extent.number, self.size)):
+                self.choices = list(choices)
+                self.work(step.steps)
+            return
+        kind = self.kind("")
+        left = self.left(kind)
+        if step.extent.kind == "marker":
+            ahead = self._ahead()
+            left = ahead
+        stop = value(step.extent.number, self.size) if step.extent.kind != "end" else 0
+        if left is None:
+            self._unknown_repeat(step)
+            return
+        goal = self.used.get(kind, 0) + left - stop
+        while (here := self.used.get(kind, 0)) < goal:
+            self.choices = list(choices)
+            faults = len(self.faults)
+            self.work(step.steps)
+            used = self.used.get(kind, 0) - here
+            if used <= 0 or len(self.faults) > faults:
+                if used <= 0:
+                    self.fault("repeat", "what is repeated uses no stitch", step.spot)
+                return
+        over = self.used.get(kind, 0) - goal
+        if over:
+            each = self.used.get(kind, 0) - here
+            whole = goal - here
+            message = (
+                f"a repeat of {each} stitches does not go evenly: {whole} "
+                f"{'is' if whole == 1 else 'are'} left for the last"
+            )
+            self.fault("uneven", message, step.spot, f"{each} left", f"{whole} left")
+
+    def _unknown_repeat(self, step: Repeat) -> None:
+        """A repeat round what is not known: what it makes cannot be told."""
+        self.open, self.exact = True, False
+        self.there = replace(self.there, count=None)
+        self.places = dict.fromkeys(self.places)
+
+    def _in_one(self, step: Repeat) -> None:
+        """Several stitches in one place, as often as the step says."""
+        inner = Hook(There(1), self.size, tuple(self.choices))
+        inner.work(step.steps)
+        parts = merged(inner.runs)
+        makes = sum(run.times * run.makes for run in parts)
+        kinds = {(run.do, run.of) for run in parts}
+        plain = len(kinds) == 1 and parts[0].makes == 1
+        do = f"{makes}in1"
+        if plain and makes == 2:
+            do = "inc"
+        if not plain:
+            do = " ".join(f"{run.times} {run.do}" for run in parts) + " in 1"
+        self._stitches(
+            Stitches(do, parts[0].of if plain else "", 1, makes, step.extent, step.spot)
+        )
+
+    def _chain(self, step: Chain, trailing: bool) -> None:
+        number = value(step.number, self.size)
+        if step.stands_for:
+            self.runs.append(Run("ch", "", 1, 1, 1))
+            kind = self.kind("")
+            self.used[kind] = self.used.get(kind, 0) + 1
+            self.made += 1
+            return
+        worked = any(run.counts and (run.uses or run.makes) for run in self.runs)
+        counts = step.counts
+        if counts is None:
+            counts = (worked and not trailing) or self.there.places == (("none", 0),)
+        if counts:
+            self.runs.append(Run("ch", "", number, 0, 1))
+            self.made += number
+        else:
+            self.runs.append(Run("ch", "", number, 0, 0, counts=False))
+
+    def _evenly(self, step: Evenly) -> None:
+        number, kind = value(step.number, self.size), self.kind("")
+        left = self.left(kind)
+        self.exact = False
+        do = f"{self.there.stitch}2tog" if step.do == "dec" else step.do
+        if step.change == 0:
+            self.used[kind] = self.used.get(kind, 0) + (left or 0)
+            self.open = self.open or left is None
+            # So many whatever is there: nothing is carried on from it.
+            self.runs.append(Run(do, step.of, number, 0, 1))
+            self.made += number
+            self.fixed = True
+            return
+        if left is None:
+            self.open = True
+            self.made += step.change * number
+            return
+        spread = left if left or not self.used.get(kind, 0) else 0
+        if step.change < 0 and (1 - step.change) * number > (spread or self.made):
+            message = f"{number} decreases do not go into {spread or self.made} stitches"
+            self.fault("too-few", message, step.spot)
+        self.used[kind] = self.used.get(kind, 0) + spread
+        self.runs.append(Run(do, step.of, number, 0, step.change))
+        self.runs.append(Run("evenly", "", spread, 1, 1))
+        self.made += spread + step.change * number
+
+    def _pairs(self, step: Pairs) -> None:
+        number = value(step.number, self.size)
+        if self.made < number:
+            self.fault("too-few", f"there are no {number} stitches before the gap", step.spot)
+        if not any(run.held for run in self.runs):
+            self.fault("place", "no stitches are set aside, so there is no gap", step.spot)
+        self.used[""] = self.used.get("", 0) + number
+        self.runs.append(Run("join", "", number, 1, -1))
+        self.made -= number
+        self.marks = [m for m in self.marks if m.at < self.made]
+
+    def _marker(self, step: Marker) -> None:
+        if step.act == "remove":
+            names = {step.name} if step.name else {m.name for m in (*self.marks, *self.there.marks)}
+            if step.name and not any(m.name == step.name for m in self.marks + self._before()):
+                self.fault("marker", f"there is no {step.name} marker", step.spot, sure="likely")
+            self.marks = [m for m in self.marks if m.name not in names]
+            return
+        if step.at:
+            at = value(step.at, self.size) - 1
+            self.marks = [m for m in self.marks if m.name != step.name or not step.name]
+            self.marks.append(Mark(step.name, at))
+            return
+        if step.act == "up":
+            return
+        if not step.which:
+            self.marks.append(Mark(step.name, self.made, between=True))
+            return
+        first, end = self.last
+        at = {"first": first, "second": first + 1, "last": end - 1, "next": self.made}[step.which]
+        if step.which == "second" and end - first < 2:
+            self.fault("marker", "only one stitch was made there", step.spot)
+        if step.act == "move":
+            moved = [m for m in self.touched if not m.name or m.name == step.name]
+            for mark in moved[-1:]:
+                self.marks = [m for m in self.marks if not (m.name == mark.name and m.at == first)]
+            if not moved and self.there.marks and not self.open:
+                self.fault("marker", "no marker is in the stitch just worked into", step.spot)
+        self.marks.append(Mark(step.name, at))
+
+    def _before(self) -> list[Mark]:
+        return list(self.there.marks)
+
+    # --- at the end -------------------------------------------------------------------------
+
+    def result(self) -> Worked:
+        """What the round came to."""
+        count: int | None = self.made
+        if self.open and not self.fixed:
+            count = self._balance()
+        # A round that did not come to a marker leaves it where it was.
+        marks = tuple(sorted(self.marks, key=lambda m: (m.at, m.between)))
+        return Worked(
+            merged(self.runs), count, self.aside, marks if self.exact else (), self.exact,
+            tuple(self.faults), tuple(self.claims), tuple(self.aside_claims),
+            tuple(self.sections), self.series,
+        )  # fmt: skip
+
+    def _balance(self) -> int | None:
+        """What is left where stretches of unknown length are worked one for one."""
+        kind = self.kind("")
+        stock = self.stock(kind)
+        if stock is None:
+            return None
+        return stock + self.made - self.used.get(kind, 0)

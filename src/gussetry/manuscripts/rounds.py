@@ -1,0 +1,383 @@
+"""Every round of one size worked: what it finds, what it makes, what the text claims."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+
+from gussetry.manuscripts.findings import Finding, Sure
+from gussetry.manuscripts.manuscript import Manuscript, Statement, Stripes, yarns_of
+from gussetry.manuscripts.parsing import SIZES, Unread
+from gussetry.manuscripts.pieces import Laid, Place, laid, stitch_of
+from gussetry.manuscripts.reading import Reading
+from gussetry.manuscripts.runs import Mark, There, Worked
+from gussetry.manuscripts.text import Spot
+from gussetry.manuscripts.tree import Chain, Number, value
+from gussetry.manuscripts.working import worked
+
+MOST_WORK = 40_000
+"""Most rounds that are worked of one manuscript, all sizes together."""
+
+MOST_AGAIN = 200
+"""Most rounds of one “repeat until”."""
+
+_STS = re.compile(rf"(?P<number>{SIZES.pattern}|\d+)\s*(?:sl\s*)?(?:sts?|stitches|ss)\b", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class ReadRound:
+    """One round of one size. `found`: stitches that it finds, `count`: what it leaves for the next,
+    `claimed`: what the text says it leaves; each None where that is not known. `yarn` blank where
+    the text does not say. `statement` None: a foundation, a seam or a drawing shut without words.
+    """
+
+    number: int
+    worked: Worked
+    found: int | None
+    count: int | None
+    claimed: int | None
+    yarn: str
+    spot: Spot
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class ReadPiece:
+    """A piece of one size: its name as far as headings tell it, rows or rounds, and each of them.
+    `base`: chains of its foundation, None where it has none. `ends`: `seam`, `shut`."""
+
+    name: str
+    rows: bool
+    base: int | None
+    joined: bool
+    rounds: tuple[ReadRound, ...]
+    ends: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSize:
+    """One size of a manuscript, or one mitten of it where they differ: its pieces and findings."""
+
+    size: str
+    side: str
+    pieces: tuple[ReadPiece, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(slots=True)
+class _Budget:
+    left: int = MOST_WORK
+    told: bool = False
+    known: dict[tuple[int, There, int], Worked] = field(default_factory=dict)
+
+
+def read_size(manuscript: Manuscript, size: int, side: str, budget: _Budget | None = None) -> ReadSize:
+    """One size of a manuscript worked round by round. `side`: blank, `left` or `right`."""
+    maker = _Maker(manuscript, size, side, budget or _Budget())
+    pieces = tuple(maker.piece(piece) for piece in laid(manuscript, size, side))
+    name = manuscript.sizes[size] if len(manuscript.sizes) > 1 else ""
+    return ReadSize(name, side, pieces, tuple(maker.findings))
+
+
+def new_budget() -> _Budget:
+    """How much work one manuscript may be."""
+    return _Budget()
+
+
+class _Maker:
+    """Works one size; what a round leaves is what the next finds."""
+
+    def __init__(self, manuscript: Manuscript, size: int, side: str, budget: _Budget) -> None:
+        self.manuscript, self.size, self.side, self.budget = manuscript, size, side, budget
+        self.findings: list[Finding] = []
+        self.before: ReadPiece | None = None
+        self.aside: int | None = None
+        self.chained = 0
+        self.piece_name = ""
+        every = [place for piece in laid(manuscript, size, side) for place in piece.places]
+        self.stitch = stitch_of(every) or "sc"
+
+    # --- findings ---------------------------------------------------------------------------
+
+    def find(
+        self, code: str, message: str, spot: Spot, number: int | None = None,
+        expected: str = "", found: str = "", sure: Sure = "certain", rows: bool = False,
+    ) -> None:  # fmt: skip
+        """Notes a finding of this size."""
+        line, column = self.manuscript.text.place(spot)
+        names = self.manuscript.sizes
+        size = names[self.size] if len(names) > 1 else ""
+        if self.side:
+            size = f"{size} {self.side}".strip()
+        word = f"{'row' if rows else 'rnd'} {number}" if number is not None else ""
+        where = ", ".join(part for part in (self.piece_name, word) if part)
+        self.findings.append(
+            Finding(code, line, column, spot.length, message, where, size, expected, found, sure)
+        )
+
+    # --- pieces -----------------------------------------------------------------------------
+
+    def piece(self, piece: Laid) -> ReadPiece:
+        """The piece, every round of it worked."""
+        self.piece_name = piece.name
+        for code, message, spot, expected, found in piece.wrong:
+            self.find(code, message, spot, None, expected, found)
+        stitch = stitch_of(piece.places) or self.stitch
+        base, joined = self._base(piece)
+        there = replace(self._start(piece, base), stitch=stitch)
+        rounds: list[ReadRound] = []
+        other: int | None = None
+        last = 0
+        for place in piece.places:
+            counts: list[int | None] = []
+            while (body := self._body(place, counts, there.count)) is not None:
+                number = place.number if place.number is not None else last + 1
+                if rounds and number != last + 1:
+                    self.find(
+                        "numbering", f"{_word(piece)} {number} follows {_word(piece)} {last}",
+                        place.told.instruction.spot, number, f"{last + 1}", f"{number}",
+                        rows=piece.rows,
+                    )  # fmt: skip
+                made, there, other = self._round(piece, place, body, number, there, other)
+                rounds.append(made)
+                counts.append(made.count)
+                last = number
+        self._ends(piece, rounds, other)
+        kinds = tuple(one.label.kind for one in piece.ends if one.label)
+        done = ReadPiece(piece.name, piece.rows, base, joined, tuple(rounds), kinds)
+        self.before = done
+        return done
+
+    def _base(self, piece: Laid) -> tuple[int | None, bool]:
+        if piece.base is None:
+            return None, False
+        steps = piece.base.steps or ()
+        at = piece.base.sizes.index(self.size)
+        chains = [value(step.number, at) for step in steps if isinstance(step, Chain)]
+        claims = [c for c in (piece.base.claim,) if c]
+        number = sum(chains) if chains else (value(claims[0], at) if claims else None)
+        return number, len(steps) > len(chains)
+
+    def _start(self, piece: Laid, base: int | None) -> There:
+        """What the first round of a piece finds."""
+        before = self.before
+        if piece.base is not None:
+            return There(None, (("chain", base),))
+        if piece.name == "thumb" and self.aside is not None:
+            return There(None, (("crook", None), ("held", self.aside)))
+        if before is None or piece.rows or piece.name == "thumb":
+            return There(None)
+        if before.rows:
+            return There(None, (("row end", len(before.rounds)),))
+        if before.name == "cuff" and before.rounds:
+            return There(None, (("cuff", before.rounds[-1].count),))
+        return There(None)
+
+    def _body(
+        self, place: Place, counts: list[int | None], before: int | None
+    ) -> Statement | None:
+        """The statement to work next at a place, of which so many rounds are worked; None at its
+        end."""
+        if place.until is None:
+            return None if counts else place.body
+        spot = place.told.instruction.spot
+        if before == place.until:
+            return None
+        at = len(counts)
+        whole = at % len(place.cycle) == 0
+        if before is None or (counts and before == counts[0] and at > len(place.cycle)):
+            self.find("until", "until when it is repeated cannot be told", spot, sure="unclear")
+            return None
+        if whole and (before < place.until or at >= MOST_AGAIN):
+            message = f"the repeats come to {before} stitches, and never to {place.until}"
+            self.find("until", message, spot, None, f"{place.until}", f"{before}")
+            return None
+        return place.cycle[at % len(place.cycle)]
+
+    def _round(
+        self, piece: Laid, place: Place, body: Statement, number: int, there: There,
+        other: int | None,
+    ) -> tuple[ReadRound, There, int | None]:  # fmt: skip
+        told = place.told
+        spot = told.instruction.spot
+        made = self._worked(body, there, spot)
+        found = there.count
+        claims = self._claims(place, body, made)
+        if other is not None and not self._right(made, claims):
+            second = self._worked(body, replace(there, count=other), spot)
+            if self._right(second, claims):
+                made, found = second, other
+        self._tell(piece, place, number, made, claims, found)
+        claimed = claims[-1][0] if claims else None
+        count = claimed if claimed is not None else made.count
+        other = made.count if claimed is not None and made.count != claimed else None
+        marks = self._sections(piece, place, number, made, count)
+        if made.aside:
+            self.aside = made.aside
+            self.chained = sum(r.times for r in made.runs if r.do == "ch" and r.counts)
+        line, column = self.manuscript.text.place(spot)
+        yarn = self._yarn(told, piece, number)
+        read = ReadRound(number, made, found, count, claimed, yarn, spot, line, column)
+        return read, There(count, (), marks, there.stitch), other
+
+    def _worked(self, body: Statement, there: There, spot: Spot) -> Worked:
+        if body.steps is None:
+            return Worked((), None, 0, (), False, ())
+        at = body.sizes.index(self.size)
+        key = (id(body), there, at)
+        made = self.budget.known.get(key)
+        if made is not None:
+            return made
+        self.budget.left -= 1
+        if self.budget.left < 0:
+            return Worked((), None, 0, (), False, ())
+        made = worked(body.steps, there, at, spot)
+        self.budget.known[key] = made
+        return made
+
+    def _claims(self, place: Place, body: Statement, made: Worked) -> list[tuple[int, Spot]]:
+        """The totals that the text names for a round: at the end of several, the last one's."""
+        told, last = place.told, place.at == place.of - 1
+        at = told.sizes.index(self.size)
+        spot = told.instruction.spot
+        if told.claim:
+            return [(value(told.claim, at), spot)] if last else []
+        if body is told:
+            if made.series and len(made.series) == place.of:
+                return [(made.series[place.at], made.claims[-1][1])] if made.claims else []
+            return list(made.claims) if last else []
+        if not last:
+            return []
+        own = self._worked(told, There(None), spot)
+        return list(own.claims)
+
+    def _right(self, made: Worked, claims: list[tuple[int, Spot]]) -> bool:
+        if made.faults:
+            return False
+        return all(made.count in (None, claim) for claim, _ in claims)
+
+    def _tell(
+        self, piece: Laid, place: Place, number: int, made: Worked,
+        claims: list[tuple[int, Spot]], found: int | None,
+    ) -> None:  # fmt: skip
+        for fault in made.faults:
+            self.find(
+                fault.code, fault.message, fault.spot, number, fault.expected, fault.found,
+                fault.sure, piece.rows,
+            )  # fmt: skip
+        for claim, spot in claims:
+            if made.count is None or made.count == claim:
+                continue
+            message = f"{_sum(found, made)}, not {claim}"
+            self.find(
+                "made", message, spot, number, f"{made.count} sts", f"{claim} sts",
+                rows=piece.rows,
+            )  # fmt: skip
+        for claim, spot in made.aside_claims:
+            if claim != made.aside:
+                message = f"{made.aside} stitches are set aside, not {claim}"
+                self.find("aside", message, spot, number, f"{made.aside}", f"{claim}")
+        crook = sum(
+            run.times * run.uses for run in made.runs if run.place == "crook"
+        )
+        if place.number == 1 and piece.name == "thumb" and self.chained > crook > 0:
+            message = f"{crook} crook stitches are used or missed, and {self.chained} were chained"
+            self.find(
+                "used", message, place.told.instruction.spot, number, f"{self.chained}",
+                f"{crook}", "likely",
+            )  # fmt: skip
+
+    def _sections(
+        self, piece: Laid, place: Place, number: int, made: Worked, count: int | None
+    ) -> tuple[Mark, ...]:
+        """The markers after a round, held to the count by sections where the text gives one."""
+        marks = made.marks
+        for parts, spot in made.sections:
+            gaps = len(parts) - 1
+            whole = sum(parts)
+            between = whole == count and whole + gaps != count
+            if count is not None and not between and whole + gaps != count:
+                message = f"the sections and their {gaps} marked stitches are {whole + gaps}"
+                self.find(
+                    "sections", message, spot, number, f"{count}", f"{whole + gaps}",
+                    rows=piece.rows,
+                )  # fmt: skip
+                continue
+            claimed = _marks(parts, between)
+            own = tuple(m for m in marks if not m.name)
+            if own and [m.at for m in own] != [m.at for m in claimed] and made.exact:
+                shown = _shown(own, made.count or 0)
+                told = " · m · ".join(str(part) for part in parts)
+                message = f"the markers part the round {shown}, not {told}"
+                self.find("sections", message, spot, number, shown, told, rows=piece.rows)
+            marks = (*claimed, *(m for m in marks if m.name))
+        if count is not None:
+            marks = tuple(m for m in marks if m.at <= count)
+        return tuple(sorted(marks, key=lambda m: (m.at, m.between)))
+
+    def _ends(self, piece: Laid, rounds: list[ReadRound], other: int | None) -> None:
+        """Seams and drawings shut: the stitches that they name are those that are there."""
+        count = rounds[-1].count if rounds else None
+        for one in piece.ends:
+            number = self._number_in(one)
+            if count is None or number is None or number in (count, other):
+                continue
+            message = f"{count} stitches are there, not {number}"
+            self.find("used", message, one.instruction.spot, None, f"{count} sts", f"{number} sts")
+
+    def _number_in(self, one: Statement) -> int | None:
+        found = _STS.search(one.instruction.words)
+        if found is None:
+            return None
+        reading = Reading(one.instruction.base, one.instruction.words, len(one.sizes), None)
+        spot = Spot(one.instruction.base + found.start(), len(found["number"]))
+        try:
+            number: Number = reading.numbers(found["number"], spot)
+        except Unread as unread:
+            self.find(unread.code, unread.message, unread.spot)
+            return None
+        return value(number, one.sizes.index(self.size))
+
+    def _yarn(self, told: Statement, piece: Laid, number: int) -> str:
+        label = told.label
+        if label and label.yarn and label.yarn.casefold() != "stripes":
+            return yarns_of(label.yarn, len(told.sizes))[told.sizes.index(self.size)]
+        fitting = [
+            plan for plan in self.manuscript.stripes
+            if plan.piece == piece.name and (not plan.sizes or self.size in plan.sizes)
+        ]  # fmt: skip
+        return dict(fitting[-1].plan).get(number, "") if fitting else ""
+
+
+def _word(piece: Laid) -> str:
+    return "row" if piece.rows else "round"
+
+
+def _marks(parts: tuple[int, ...], between: bool) -> tuple[Mark, ...]:
+    marks, at = [], 0
+    for part in parts[:-1]:
+        at += part
+        marks.append(Mark("", at, between))
+        at += 0 if between else 1
+    return tuple(marks)
+
+
+def _shown(marks: tuple[Mark, ...], count: int) -> str:
+    """A count by sections: `14 · m · 2 · m · 15`."""
+    parts, at = [], 0
+    for mark in marks:
+        parts.append(str(mark.at - at))
+        at = mark.at + (0 if mark.between else 1)
+    return " · m · ".join([*parts, str(count - at)])
+
+
+def _sum(found: int | None, made: Worked) -> str:
+    """What a round comes to, as a sum where it can be told as one."""
+    change = [run for run in made.runs if run.do.endswith("2tog") and run.uses == 0]
+    if found is not None and len(change) == 1 and made.count == found - change[0].times:
+        return f"{found} − {change[0].times} = {made.count}"
+    if found is not None and made.count is not None and made.count != found:
+        sign = "−" if made.count < found else "+"
+        return f"{found} {sign} {abs(made.count - found)} = {made.count}"
+    return f"{made.count} stitches are made"

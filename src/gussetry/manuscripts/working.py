@@ -1,0 +1,109 @@
+"""One round worked in one size, with the meaning of its words that its counts allow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import islice, product
+
+from gussetry.manuscripts.hook import Hook, TooMuch, plural
+from gussetry.manuscripts.runs import Fault, There, Worked
+from gussetry.manuscripts.text import Spot
+from gussetry.manuscripts.tree import Chain, Choice, Repeat, Step
+
+MOST_MEANINGS = 64
+"""Most meanings that are tried for one round."""
+
+
+def worked(steps: tuple[Step, ...], there: There, size: int, spot: Spot) -> Worked:
+    """The round worked in the meaning of its words that uses what is there and makes what is
+    claimed; the most usual meaning where none does.
+
+    A fault says so where several meanings do, and differ.
+    """
+    first: Worked | None = None
+    fitting: list[Worked] = []
+    for variant, by_count in _variants(steps):
+        for choices in islice(_choices(variant), MOST_MEANINGS):
+            made = _once(variant, there, size, choices, spot)
+            first = first or made
+            if _fits(made):
+                fitting.append(made)
+        if fitting or by_count:
+            break
+    if not fitting or first is None:
+        return first or Worked((), None, 0, (), False, ())
+    best = fitting[0]
+    if any(other.runs != best.runs for other in fitting[1:]):
+        choice = next(step for step in _walk(steps) if isinstance(step, Choice))
+        fault = Fault(
+            "ambiguous", "this has more than one meaning, and the counts allow both",
+            choice.spot, sure="unclear",
+        )  # fmt: skip
+        return replace(best, faults=(*best.faults, fault))
+    return best
+
+
+def _variants(steps: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], bool]]:
+    """The steps; and where a chain begins them that may stand for a stitch, with it doing so."""
+    yield steps, False
+    start = steps[0] if steps else None
+    if isinstance(start, Chain) and start.counts is None and not start.stands_for:
+        if any((number or 0) > 1 for number in start.number):
+            yield (replace(start, stands_for=True), *steps[1:]), True
+
+
+def _walk(steps: tuple[Step, ...]) -> Iterator[Step]:
+    for step in steps:
+        yield step
+        if isinstance(step, Repeat):
+            yield from _walk(step.steps)
+        elif isinstance(step, Choice):
+            yield from _walk(step.options[0])
+
+
+def _choices(steps: tuple[Step, ...]) -> Iterator[tuple[int, ...]]:
+    """Every way to choose, the most usual first."""
+    ways = [range(len(step.options)) for step in _walk(steps) if isinstance(step, Choice)]
+    return product(*ways)
+
+
+def _fits(made: Worked) -> bool:
+    if made.faults:
+        return False
+    return all(made.count is None or claim == made.count for claim, _ in made.claims)
+
+
+def _once(
+    steps: tuple[Step, ...], there: There, size: int, choices: tuple[int, ...], spot: Spot
+) -> Worked:
+    hook = Hook(there, size, choices)
+    try:
+        hook.work(steps)
+    except TooMuch:
+        hook.fault("too-much", "the round repeats more than any round can", spot)
+        return replace(hook.result(), count=None)
+    used_up(hook, spot)
+    return hook.result()
+
+
+def used_up(hook: Hook, spot: Spot) -> None:
+    """Faults the hook where it used other stitches than those that are there."""
+    kinds = [kind for kind, _ in hook.places.items()] if hook.places else [""]
+    loose = hook.used.get("", 0) if hook.places else 0
+    for kind in kinds:
+        stock, used = hook.stock(kind), hook.used.get(kind, 0)
+        if stock is None or (loose and used < stock) or (hook.open and used <= stock):
+            continue
+        if used != stock:
+            what = "stitches" if kind in ("", "cuff", "held") else f"{kind}s"
+            where = {"held": "set aside", "chain": "in the chain", "cuff": "on the cuff"}
+            message = (
+                f"{used} {what if used != 1 else what.removesuffix('s')} used, where {stock} "
+                f"{'is' if stock == 1 else 'are'} {where.get(kind, 'there')}"
+            )
+            if kind == "" and used != 1:
+                message = f"{used} stitches are used, where {stock} are there"
+            elif kind == "":
+                message = f"1 {plural(1)} is used, where {stock} are there"
+            hook.fault("used", message, spot, f"{stock} used", f"{used} used")
