@@ -4,6 +4,7 @@ that the product's own drawer never touched. Strokes, places and letters are thi
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -17,7 +18,7 @@ from fontTools.pens.transformPen import TransformPen
 from fontTools.ttLib import TTFont
 from grading.notation import ops
 
-from gussetry.stitchmap import Fabric, Op, Piece, Round, StitchMap
+from gussetry.stitchmap import Fabric, Op, Piece, Round, StitchMap, sections
 
 P = 6.0  # the pitch, mm
 INK = "#111111"
@@ -239,6 +240,18 @@ def symbol(op: Op, at: complex, up: complex = -1j, spread: float = 1.6, *, scale
     return data + (cell.line((-0.7, H + 0.4), (0.7, H + 0.4)) if op.held else "")
 
 
+def _told(op: Op) -> str:
+    """A stitch in words, in US terms."""
+    words = {"slst": "sl st", **POSTS}.get(op.do, op.do)
+    if op.do not in ("sc", "hdc", "dc", "inc") and not op.do.endswith("2tog"):
+        return words
+    if any(isinstance(p, tuple) and p[0] in ("row end", "seam") for p in op.into):
+        words += " picked up"
+    if op.loop != "both":
+        words += f" in the {op.loop} loop"
+    return f"{words} set aside" if op.held else words
+
+
 # --- a file -----------------------------------------------------------------------------------
 
 
@@ -251,6 +264,7 @@ class Sheet:
         self.patches: list[str] = []
         self.inked: list[str] = []
         self.labels: list[str] = []
+        self.description = "d"
 
     @staticmethod
     def _path(data: str, **tags: object) -> str:
@@ -288,6 +302,19 @@ class Sheet:
             self._path(data, fill="none", stroke=INK, stroke_width=0.3,
                        data_size=self.size, **tags)
         )  # fmt: skip
+
+    def tell(self, piece: Piece, rounds: Sequence[Round]) -> None:
+        """The description tells the rounds, every stitch by itself."""
+        unit = "Row" if piece.worked == "rows" else "Round"
+        self.description = f"What is shown. {unit} by {unit.lower()}."
+        for round_ in rounds:
+            head = f"{unit} {round_.number}" if round_.number else "Foundation"
+            work = ", ".join(_told(op) for op in round_.work if op.do != "turn")
+            count = f"; {round_.count} stitches" if round_.count else ""
+            parts = sections(round_)
+            if parts:
+                count += " ({}, marked, {}, marked, {})".format(*parts)
+            self.description += f" {head}, yarn {round_.yarn}: {work}{count}."
 
     def arrow(self, *points: complex) -> None:
         """A line of direction with its head."""
@@ -349,7 +376,7 @@ class Sheet:
         lines = [
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{self.width:g}mm"'
             f' height="{self.height:g}mm" viewBox="0 0 {self.width:g} {self.height:g}"{root}>',
-            "<title>t</title><desc>d</desc><g>",
+            f"<title>t</title><desc>{self.description}</desc><g>",
             f'<path data-role="paper" fill="#ffffff" d="M0 0H{self.width:g}V{self.height:g}H0Z"/>',
             *self.patches,
             f'</g><g fill="none" stroke="{INK}" stroke-width="0.35">',

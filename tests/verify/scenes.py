@@ -94,6 +94,7 @@ def grid(
     way = complex(20 if left else -20, 0)
     sheet.arrow(complex(110, FIRST_ROW + 10), complex(110, FIRST_ROW + 10) + way)
     sheet.key(used, FIRST_ROW + 15)
+    sheet.tell(piece, rounds)
     return sheet.svg()
 
 
@@ -162,6 +163,7 @@ def crown(left: bool = False) -> bytes:
     sheet.arrow(*ring)
     sheet.line(centre - 22j, centre - 34j, data_role="start")
     sheet.key(used, 200)
+    sheet.tell(piece, piece.rounds[7:])
     return sheet.svg()
 
 

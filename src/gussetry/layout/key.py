@@ -18,7 +18,7 @@ LARGE = 6.0
 """The larger pitch at which every symbol is drawn, mm; the smaller is the style's least."""
 _CELL = 1.35
 """A column of symbols over its pitch, and the least distance of rows over the larger pitch."""
-_ROW = 1.25
+_ROW = 1.35
 _BETWEEN = 6.0
 """White between columns of entries, mm."""
 _WORDY = 18

@@ -137,6 +137,7 @@ def _compare_chart(sheet: Sheet) -> list[Disagreement]:
         *compare_order(sheet),
         *compare_guides(sheet),
         *compare_ground(sheet),
+        *compare_told(sheet.page, sheet.asked, sheet.map),
     ]
 
 

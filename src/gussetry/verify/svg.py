@@ -64,13 +64,16 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A drawing read back: its size in mm, the root's tags, its shapes in painting order."""
+    """A drawing read back: its size in mm, the root's tags, its shapes in painting order, and the
+    title and description that a screen reader gets, empty where it has none."""
 
     width: float
     height: float
     marks: dict[str, str]
     shapes: tuple[Shape, ...]
     findings: tuple[Disagreement, ...]
+    title: str = ""
+    description: str = ""
 
     def tag(self, name: str) -> str:
         """The root's `data-name`, empty where it has none."""
@@ -225,7 +228,14 @@ def read(svg: bytes) -> Page:
             walk.path(element, paint, hidden)
         stack += [(child, paint, hidden, depth + 1) for child in reversed(element)]
     marks = {k: v for k, v in root.attrib.items() if k.startswith("data-")}
-    return Page(width, height, marks, tuple(walk.shapes), tuple(walk.findings))
+    title, description = (_said(root, name) for name in ("title", "desc"))
+    return Page(width, height, marks, tuple(walk.shapes), tuple(walk.findings), title, description)
+
+
+def _said(root: Element, name: str) -> str:
+    """The words of the root's own title or description, blanks in them single."""
+    found = root.find(_SVG + name)
+    return " ".join((found.text or "").split()) if found is not None else ""
 
 
 # --- what can be seen -------------------------------------------------------------------------
