@@ -115,7 +115,7 @@ _FORMS: tuple[tuple[str, int, int], ...] = (
     (rf"(?:{STITCH}) in each of the (\d+) held sts?", 1, 1),
     (rf"2 (?:{STITCH}) in (?:first|next|marked|the) (?:st|seam|row end).*", 1, 2),
     (rf"2 (?:{STITCH}) in each of next (\d+) (?:sts|row ends)", 1, 2),
-    (r"\w+2tog(?: over (?:next 2|the last crook st and the first) .*)?", 2, 1),
+    (r"\w+2tog(?: over (?:next 2|next crook st and next) .*)?", 2, 1),
     (r"\w+2tog(?: over next 2 (?:held|crook) sts)? (\d+) times", 2, 1),
     (rf"(?:{STITCH}) in next (?:(\d+) sts|st) and set (?:them|it) aside for the thumb", 1, 0),
     (r"set next (?:(\d+) sts|st) aside for the thumb without working (?:them|it)", 1, 0),

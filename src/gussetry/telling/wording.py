@@ -15,11 +15,13 @@ _OF_THEM = " of them"
 @dataclass(frozen=True, slots=True)
 class _Spot:
     """Where an atom stands in its round: whether nothing was worked before it, nothing comes after
-    it, and what going all the way is called (`around`, `across`)."""
+    it, what going all the way is called (`around`, `across`), and whether a held stitch was worked
+    before it."""
 
     first: bool
     last: bool
     way: str
+    held: bool = False
 
 
 def in_words(phrases: Sequence[Phrase], terms: Terms, way: str) -> str:
@@ -28,7 +30,8 @@ def in_words(phrases: Sequence[Phrase], terms: Terms, way: str) -> str:
     end = len(phrases[0]) - 1
     for at in range(end + 1):
         parts = [phrase[at] for phrase in phrases]
-        spot = _Spot(at == 0, at == end, way)
+        held = any(isinstance(p, Atom) and "held" in p.place for p in phrases[0][:at])
+        spot = _Spot(at == 0, at == end, way, held)
         atoms = [part for part in parts if isinstance(part, Atom)]
         if atoms:
             told.append(_atom(atoms, terms, spot))
@@ -99,17 +102,13 @@ def _stitches(one: Atom, numbers: Sequence[int], stitch: str, spot: _Spot) -> st
         return f"{stitch} to next marker"
     if spot.first and spot.last:
         return f"{stitch} in each {noun} {spot.way}"
-    if spot.last and one.place == "held st":
-        return f"{stitch} in the held st" if single else f"{stitch} in each of the {_held(numbers)}"
+    if spot.last and one.place == "held st" and not spot.held and not single:
+        return f"{stitch} in each of the {counted(numbers, noun)}"
     if spot.last and one.place == "st" and min(numbers) > 0:
         return f"{stitch} in last st" if single else f"{stitch} to end"
     if spot.first and single and one.place == "st":
         return f"{stitch} in first st"
     return f"{stitch} in next {_sts(numbers, noun)}"
-
-
-def _held(numbers: Sequence[int]) -> str:
-    return counted(numbers, "held st")
 
 
 def _increase(one: Atom, numbers: Sequence[int], stitch: str, spot: _Spot) -> str:
@@ -129,7 +128,7 @@ def _increase(one: Atom, numbers: Sequence[int], stitch: str, spot: _Spot) -> st
 def _together(one: Atom, numbers: Sequence[int], stitch: str, spot: _Spot) -> str:
     often = "" if set(numbers) == {1} else f" {_times(numbers)}"
     if one.place == "crook st and held st":
-        return f"{stitch} over the last crook st and the first held st"
+        return f"{stitch} over next crook st and next held st"
     if one.place in ("crook st", "held st"):
         return f"{stitch} over next 2 {one.place}s{often}"
     if spot.first and spot.last and not often:

@@ -123,8 +123,8 @@ def _rejoining(scene: Scene, thumbs: Sequence[Piece]) -> Iterator[str]:
     where = "the first crook st" if crook else "the first held st"
     yarns = listed([one.rounds[0].yarn for one in thumbs])
     yield (
-        f"Free the {counted(held, 'held st')}. RS facing, join {yarns} at {where}, leaving a tail"
-        f" of {TAIL}."
+        f"Take the {counted(held, 'held st')} off the waste yarn. RS facing, join {yarns} at"
+        f" {where}, leaving a tail of {TAIL}."
     )
     if crook:
         yield "Rnd 1 begins with the crook's sts and goes on over the held ones."
@@ -134,7 +134,9 @@ def _rejoining(scene: Scene, thumbs: Sequence[Piece]) -> Iterator[str]:
 
 def before(scene: Scene, name: str, phase: str, former: str) -> Iterator[str]:
     """What stands above the first line of a phase, which comes after `former`."""
-    if name == "hand" and phase == "gusset":
+    if phase == "seam":
+        yield "Fold the cuff so that the last row lies along the foundation ch."
+    elif name == "hand" and phase == "gusset":
         yield (
             "Use two markers that you can tell from the one at the start of the rnd. In the counts"
             " m is a marked st."

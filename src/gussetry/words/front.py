@@ -12,7 +12,7 @@ from gussetry.grading.changes import ends
 from gussetry.spec import Gauge, Spec
 from gussetry.telling.lists import ABSENT, counted, listed
 from gussetry.telling.names import Terms, named
-from gussetry.units import MM_PER_INCH, text
+from gussetry.units import MM_PER_INCH, inches_text, text
 from gussetry.words.events import Scene
 from gussetry.words.special import full_name
 
@@ -26,8 +26,10 @@ def sizes(scene: Scene, graded: Sequence[GradedSize]) -> Iterator[str]:
     """The sizes as every list has them, and the hands that they are for."""
     names = [size.size.name for size in graded]
     yield names[0] if len(names) == 1 else f"{names[0]} ({', '.join(names[1:])})"
-    fits = scene.length([size.size.hand_circumference for size in graded])
-    yield f"For a hand of {fits} round the knuckles, without the thumb."
+    hands = [size.size.hand_circumference for size in graded]
+    cm = listed([text(hand / 10, 1) for hand in hands])
+    inch = listed([inches_text(hand, scene.inch_step) for hand in hands])
+    yield f"For a hand of {cm} cm, {inch} in round the knuckles, without the thumb."
     if len(names) > 1:
         yield (
             "Figures stand in this order; where there is one alone it serves every size, and"
@@ -36,7 +38,12 @@ def sizes(scene: Scene, graded: Sequence[GradedSize]) -> Iterator[str]:
         )
 
 
-def materials(spec: Spec, graded: Sequence[GradedSize]) -> Iterator[str]:
+def gauge_name(terms: Terms) -> str:
+    """`Gauge` in US, `Tension` in UK terms."""
+    return "Gauge" if terms == "US" else "Tension"
+
+
+def materials(spec: Spec, graded: Sequence[GradedSize], terms: Terms) -> Iterator[str]:
     """Yarns with what a pair takes, hook, markers and the rest."""
     found = [{need.yarn.letter: need for need in needs(spec, size)} for size in graded]
     for yarn in spec.yarns:
@@ -45,7 +52,7 @@ def materials(spec: Spec, graded: Sequence[GradedSize]) -> Iterator[str]:
             continue
         weight = "" if yarn.weight is None else f" ({WEIGHTS[yarn.weight]}, weight {yarn.weight})"
         yield f"Yarn {yarn.letter}, {yarn.name}{weight}: {_amounts(own)}"
-    yield "Hook in the size that gives you the gauge"
+    yield f"Hook in the size that gives you the {gauge_name(terms).lower()}"
     markers = "Stitch markers: one for the start of the rnd"
     yield f"{markers}, two for the gusset" if spec.has_thumb else markers
     if spec.has_thumb:

@@ -79,7 +79,7 @@ def special_stitches(maps: Sequence[StitchMap], terms: Terms) -> Iterator[str]:
     yield from _posts(kinds, terms)
     if kinds & {"sc2tog", "hdc2tog", "dc2tog"}:
         yield _together(stitch, terms)
-    if len(maps[0].yarns) > 1:
+    if any(op.finish for op in ops):
         yield (
             f"Changing yarn: work the last {name} in the old yarn until {LOOPS[stitch]} loops are"
             " on the hook, then yarn over with the new yarn and pull it through all of them."

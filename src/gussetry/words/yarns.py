@@ -73,7 +73,9 @@ def stripes(maps: Sequence[StitchMap], carry: int) -> Iterator[str]:
             striped = True
             yield from _plans(piece.piece, own, [m.size for m in maps])
     if striped:
-        yield "Each change is made in the last st of the rnd or row before the new yarn's first."
+        if len(maps) > 1:
+            yield "A label that ends “in stripes”: its rnds or rows are in the yarns listed here."
+        yield "Change yarn in the last st of the rnd or row before, as under Special stitches."
         yield from _resting(maps, carry)
 
 
