@@ -1,7 +1,8 @@
-"""Register marks: small crosses by which the sheets of a chart are laid on each other."""
+"""Register marks: small ringed crosses by which the sheets of a chart are laid on each other."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from gussetry.chart import Line
@@ -13,8 +14,14 @@ from gussetry.layout.spread import ARROW, GAP
 from gussetry.layout.windows import OVERLAP, Window
 from gussetry.units import Point
 
-ARM = 0.8
-"""Half a cross, mm."""
+ARM, RING = 0.9, 0.5
+"""Half a cross, and the radius of the ring about its middle, mm: no stitch looks like it."""
+TURNS = 16
+"""Chords of a ring."""
+OVER = 0.45
+"""How far above the arrow of a turned row a cross stands, over the distance of rows."""
+ARROW_ENDS = 0.3
+"""Where the arrow of a turned row ends, over the pitch."""
 ROOM = 3.2
 """Room for a cross above or below the rows, mm."""
 
@@ -29,10 +36,12 @@ def draw_marks(sheet: Sheet, part: Part, placed: Sequence[Placed], foot: float) 
     where crosses stand there."""
     if part.number.of == 1:
         return foot
+    turned = any(place.standing.row.rightwards for place in placed)
+    step = 2 * placed[0].half
     if part.before:
-        _beside(sheet, placed[0].standing)
+        _beside(sheet, placed[0].standing, turned, step)
     if part.after:
-        _beside(sheet, placed[-1].standing)
+        _beside(sheet, placed[-1].standing, turned, step)
     window = part.window
     if window is None:
         return foot
@@ -50,16 +59,23 @@ def _parted_at(window: Window) -> list[float]:
     return [*found, window.high - OVERLAP / 2] if window.again is not None else found
 
 
-def _beside(sheet: Sheet, place: Standing) -> None:
-    """A cross at both ends of a row that stands on two sheets."""
-    before, after = place.row.extent()
-    turned = ARROW if place.row.rightwards else 0.0
+def _beside(sheet: Sheet, place: Standing, turned: bool, step: float) -> None:
+    """A cross at both ends of a row that stands on two sheets; over its arrow where rows turn."""
+    before, after = (cells * place.pitch for cells in place.row.extent())
     way = 1 if place.row.rightwards else -1
     white = GAP * sheet.style.size("count") / 2
-    for cells, side in ((before + turned, -way), (after, way)):
-        _cross(sheet, Point(place.axis + side * (cells * place.pitch + white), place.y))
+    _cross(sheet, Point(place.axis + way * (after + white), place.y))
+    if turned:
+        before += 0.5 * (ARROW + ARROW_ENDS) * place.pitch
+        _cross(sheet, Point(place.axis - way * before, place.y - OVER * step))
+    else:
+        _cross(sheet, Point(place.axis - way * (before + white), place.y))
 
 
 def _cross(sheet: Sheet, at: Point) -> None:
-    ends = [at.plus(Point(x, y)) for x, y in ((-ARM, 0), (ARM, 0), (0, 0), (0, -ARM), (0, ARM))]
-    sheet.lines.append(Line("register", tuple(ends)))
+    across = [(-ARM, 0.0), (ARM, 0.0), (RING, 0.0)]
+    turns = [math.tau * k / TURNS for k in range(1, TURNS + TURNS // 4 + 1)]
+    ring = [(RING * math.cos(turn), RING * math.sin(turn)) for turn in turns]
+    upright = [(0.0, ARM), (0.0, -ARM)]
+    points = tuple(at.plus(Point(x, y)) for x, y in (*across, *ring, *upright))
+    sheet.lines.append(Line("register", points))

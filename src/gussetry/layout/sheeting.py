@@ -89,12 +89,12 @@ class Part:
             return ""
         words = ""
         if self.before:
-            words += " The lowest row stands on the sheet below too."
+            words += " Its lowest row is drawn on the sheet below too."
         if self.after:
-            words += " The highest row stands on the sheet above too."
+            words += " Its highest row is drawn on the sheet above too."
         if self.window is not None and self.window.again is not None:
-            words += " The first columns stand on the sheet before too."
-        return f"{words} Crosses on two sheets lie on each other."
+            words += " Its first columns are drawn on the sheet before too."
+        return f"{words} Ringed crosses show how the sheets lie on each other."
 
     def repeats(self, course: int, entry: int) -> bool:
         """Whether an entry of a course's work stands on a sheet before too."""
