@@ -101,10 +101,10 @@ def _periods(atoms: Phrase) -> Iterator[Phrase]:
 
 def _padded(phrase: Phrase) -> Iterator[Phrase]:
     """With a run of no plain stitches before or after it, as another size may need."""
-    plain = next((a for a in _every(phrase) if a.kind == "stitch" and a.place == "st"), None)
+    plain = next((found for atom in _every(phrase) if (found := _plain(atom))), None)
     if plain is None:
         return
-    none = replace(plain, n=0, mark="")
+    none = replace(plain, n=0)
     before = not _is(phrase[0], plain)
     after = not _is(phrase[-1], plain)
     if before:
@@ -115,8 +115,15 @@ def _padded(phrase: Phrase) -> Iterator[Phrase]:
         yield (none, *phrase, none)
 
 
+def _plain(atom: Atom) -> Atom | None:
+    """The plain stitch of the round that an atom is of."""
+    if atom.place != "st" or atom.kind not in ("stitch", "tog"):
+        return None
+    return Atom("stitch", atom.stitch.removesuffix("2tog"), "st", atom.loop)
+
+
 def _is(part: Part, plain: Atom) -> bool:
-    return isinstance(part, Atom) and part.key == replace(plain, mark="").key
+    return isinstance(part, Atom) and part.key == plain.key
 
 
 def _every(phrase: Phrase) -> Iterator[Atom]:
