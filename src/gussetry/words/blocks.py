@@ -89,5 +89,5 @@ def _plain(block: Block) -> Iterator[str]:
 def escaped(text: str) -> str:
     """The text with what Markdown would take for its own signs made plain. Brackets stay: a
     repeat's are never followed by what would make a link of them."""
-    shown = re.sub(r"([\\`*_<>])", r"\\\1", text)
+    shown = re.sub(r"([\\`*<>]|(?<![^\W_])_|_(?![^\W_]))", r"\\\1", text)
     return re.sub(r"^([#+-]|\d+[.)](?= ))", r"\\\1", shown)

@@ -66,7 +66,11 @@ def opening(scene: Scene, name: str) -> Iterator[str]:
     """What stands above the first line of a piece."""
     pieces = _pieces(scene, name)
     if name == "cuff" and pieces[0].worked == "rows":
-        yield "Worked sideways in turned rows; the rows stand upright round the wrist."
+        lift = sum(not op.counts for op in pieces[0].rounds[1].work)
+        yield (
+            "Worked sideways in turned rows; the rows stand upright round the wrist. The"
+            f" ch {lift} that begins a row is no st."
+        )
     elif name == "cuff":
         yield _FROM_BELOW
     elif name == "hand":

@@ -33,8 +33,8 @@ def sizes(scene: Scene, graded: Sequence[GradedSize]) -> Iterator[str]:
     if len(names) > 1:
         yield (
             "Figures stand in this order; where there is one alone it serves every size, and"
-            f" {ABSENT} or 0 is none for that size. After “Sizes … only” the figures are those of the"
-            " sizes named."
+            f" {ABSENT} or 0 is none for that size. After “Sizes … only” the figures are those of"
+            " the sizes named."
         )
 
 
