@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from gussetry.chart import Chart, Label, LabelKind, Line
+from gussetry.layout.breaks import broken
 from gussetry.layout.courses import Beside, Course, Placed, Said, several_text, singly, yarn_names
 from gussetry.layout.footing import Footing
 from gussetry.layout.guides import draw_guides
@@ -42,56 +44,67 @@ def _chip_step(sheet: Sheet) -> float:
     return sheet.chip_size() + CHIPS
 
 
-def _half(sheet: Sheet, course: Course, side: Beside, step: float) -> float:
-    """How far a row and what stands beside it reach up and down from its middle, mm, with white."""
+def _half(sheet: Sheet, course: Course, side: Beside, step: float, low: float) -> float:
+    """How far a row and what stands beside it reach up and down from its middle, mm, with white;
+    `low`: its count stands so far below it."""
     if course.lead.several:
         return max(SUMMED * sheet.style.size("sum"), len(side.yarns) * _chip_step(sheet)) / 2
     lines = side.lines * _line(sheet) + APART * sheet.style.size("number")
-    return max(step, lines if side.lines > 1 else 0.0, len(side.yarns) * _chip_step(sheet)) / 2
+    lines = lines if side.lines > 1 else 0.0
+    # A count below its row is nearer to it than to the next.
+    return max(step, lines, len(side.yarns) * _chip_step(sheet), 2.1 * low) / 2
 
 
 def _placed(
     sheet: Sheet, courses: Sequence[Course], sides: Sequence[Beside], columns: Columns
 ) -> tuple[list[Placed], float]:
     """The courses at their places, the first at the height 0, and the upper edge over the last."""
-    step = row_step(sheet, columns.pitch)
+    step = row_step(sheet, columns.pitch, columns.words)
     lift = bridge_lift(sheet.style, columns.pitch)
     found, y = [], 0.0
-    halves = [_half(sheet, *pair, step) for pair in zip(courses, sides, strict=True)]
+    halves = [_half(sheet, *pair, step, columns.low) for pair in zip(courses, sides, strict=True)]
     above = [*halves[1:], step / 2]
     for course, side, half, over in zip(courses, sides, halves, above, strict=True):
         stands = Standing(course.lead, y, columns.axis, columns.pitch, lift)
         found.append(Placed(course, side, stands, half))
-        y -= max(half + over, room(course.lead, step, columns.pitch, sheet.style))
+        apart = room(course.lead, ROW * columns.pitch, columns.pitch, sheet.style)
+        y -= max(half + over, apart + columns.words)
         y -= parting_height(sheet, course)
     return found, y
 
 
-def row_step(sheet: Sheet, pitch: float) -> float:
-    """The distance of rows with a line each, mm."""
-    return max(ROW * pitch, 1.2 * sheet.style.size("number"), 1.25 * sheet.chip_size())
+def row_step(sheet: Sheet, pitch: float, words: float) -> float:
+    """The distance of rows with a line each, mm; `words`: what stands below each adds to it."""
+    return max(ROW * pitch + words, 1.2 * sheet.style.size("number"), 1.25 * sheet.chip_size())
 
 
-def _write(
-    sheet: Sheet, piece: Piece, place: Placed, told: Sequence[Said],
-    at: tuple[LabelKind, str, float, Literal["start", "middle", "end"]],
-) -> None:  # fmt: skip
-    """Words beside a course in their lines. `at`: their kind, role, x and what stands there."""
-    kind, role, x, anchor = at
+class _Spot(NamedTuple):
+    """Where words beside a course stand: what kind of label, in which role, at which x, how far
+    below the row; sums `after` what is drawn of it."""
+
+    kind: LabelKind
+    role: str
+    x: float
+    anchor: Literal["start", "middle", "end"]
+    low: float = 0.0
+    after: bool = False
+
+
+def _write(sheet: Sheet, piece: Piece, place: Placed, told: Sequence[Said], at: _Spot) -> None:
+    """Words beside a course in their lines."""
     for said in told:
-        y = place.standing.y - said.up * _line(sheet) + sheet.drop(kind)
+        y = place.standing.y + at.low - said.up * _line(sheet) + sheet.drop(at.kind)
         tags = place.course.tags(sheet, piece, said.members)
-        if role == "sum":
-            tags += (("data-index", _spans(place, said, anchor)),)
-        sheet.labels.append(
-            Label(kind, said.words, Point(x, y), anchor, tags=(("data-role", role), *tags))
-        )
+        if at.role == "sum":
+            tags += (("data-index", _spans(place, said, at.after)),)
+        tags = (("data-role", at.role), *tags)
+        sheet.labels.append(Label(at.kind, said.words, Point(at.x, y), at.anchor, tags=tags))
 
 
-def _spans(place: Placed, said: Said, anchor: str) -> str:
+def _spans(place: Placed, said: Said, after: bool) -> str:
     """The entries that a sum stands for in each of its rows: `0-11 0-12`."""
     rows = [place.course.rows[m] for m in said.members]
-    spans = [row.before if anchor == "start" else row.after for row in rows]
+    spans = [row.after if after else row.before for row in rows]
     return " ".join(f"{span[0]}-{span[-1]}" if span else NOTHING for span in spans)
 
 
@@ -99,27 +112,33 @@ def _draw_course(
     sheet: Sheet, piece: Piece, place: Placed, columns: Columns, again: Sequence[int]
 ) -> None:
     """A course at its place; `again`: its entries that stand on a sheet before too."""
-    course, side = place.course, place.beside
+    course, side, low = place.course, place.beside, columns.low
     if course.lead.several:
         _draw_several(sheet, piece, place, columns)
     for i, frame in place.standing.frames.items():
         tags = course.stitch_tags(sheet, piece, i)
         tags += (("data-repeat", "overlap"),) if i in again else ()
         sheet.stitch(course.lead.round.work[i], frame, columns.pitch, tags)
+    outer: Literal["start", "end"] = "start" if low else "end"
+    inner: Literal["start", "end"] = "end" if low else "start"
+    spots = [
+        (side.before, _Spot("sum", "sum", columns.sum_right, inner, low)),
+        (side.after, _Spot("sum", "sum", columns.sum_left, outer, low, after=True)),
+        (side.names, _Spot("number", "size", columns.names, "start")),
+    ]
+    if side.lines > 1:
+        spots.append((side.names, _Spot("number", "size", columns.names_left, "start")))
     if course.lead.rightwards:
         for said in side.numbers:
             x = columns.count - sheet.width_of("number", said.words) / 2
-            _write(sheet, piece, place, [said], ("number", "round", x, "middle"))
-        _write(sheet, piece, place, side.counts, ("count", "count", columns.number, "middle"))
+            spots.append(((said,), _Spot("number", "round", x, "middle")))
+        spots.append((side.counts, _Spot("count", "count", columns.number, "middle")))
     else:
-        _write(sheet, piece, place, side.numbers, ("number", "round", columns.number, "middle"))
-        _write(sheet, piece, place, side.counts, ("count", "count", columns.count, "end"))
+        spots.append((side.numbers, _Spot("number", "round", columns.number, "middle")))
+        spots.append((side.counts, _Spot("count", "count", columns.count, outer, low)))
+    for told, spot in spots:
+        _write(sheet, piece, place, told, spot)
     _chips(sheet, piece, place, columns)
-    _write(sheet, piece, place, side.before, ("sum", "sum", columns.sum_right, "start"))
-    _write(sheet, piece, place, side.after, ("sum", "sum", columns.sum_left, "end"))
-    _write(sheet, piece, place, side.names, ("number", "size", columns.names, "start"))
-    if side.lines > 1:
-        _write(sheet, piece, place, side.names, ("number", "size", columns.names_left, "start"))
 
 
 def _chips(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
@@ -207,7 +226,7 @@ def _draw_part(
     """One sheet of a chart."""
     kind, what, how = heading
     style, courses = sheet.style, part.courses
-    columns, sides = spread(sheet, piece, courses)
+    columns, sides = spread(sheet, piece, courses, footed=footing is not None)
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
     how += part.told
     rows = [row for course in courses for row in course.rows]
@@ -215,7 +234,7 @@ def _draw_part(
     told = [op for row in rows for op in row.summed]
     width = max(columns.width, sheet.title_width(name), sheet.key_width(shown, told))
     placed, high = _placed(sheet, courses, sides, columns)
-    step = row_step(sheet, columns.pitch)
+    step = row_step(sheet, columns.pitch, columns.words)
     floor = sheet.heading(name, how, width) - high - 0.5 * step + 0.3 * columns.pitch
     floor += mark_room(part)
     placed = [place.moved(floor) for place in placed]
@@ -229,6 +248,10 @@ def _draw_part(
     if footing and not part.before:
         tags = courses[0].tags(sheet, piece)
         foot = max(foot, footing.draw(sheet, tags, placed[0].standing) + 0.25 * step)
+    if columns.low:
+        foot += columns.words
+        said = [label for label in sheet.labels if label.kind in ("sum", "count")]
+        sheet.lines = broken(sheet.lines, said, style)
     foot = draw_marks(sheet, part, placed, foot)
     _ways(sheet, placed, columns, foot)
     bottom = sheet.key(foot + 2.5, width, style.stitch, told)

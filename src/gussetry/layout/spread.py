@@ -18,6 +18,7 @@ from gussetry.layout.courses import (
 from gussetry.layout.parting import parting_width
 from gussetry.layout.parts import MARGIN, Sheet
 from gussetry.stitchmap import Piece
+from gussetry.style import lettering
 
 ARROW = 1.3
 """Room for the arrow of a turned row between its number and its stitches, over the pitch."""
@@ -28,14 +29,23 @@ FAIR = 0.7
 MOST_LINES = 3
 """Lines to a row at most, else its sizes are shared out to several charts: common practice, no
 source."""
+CLEAR, LOWER = 0.62, 0.6
+"""From a row's middle down to counts that stand below it: over its pitch, and mm besides."""
 NEAR = 0.8
 """White between a chip and the names beside it, mm."""
+UNDER = 0.5
+"""From the middle of a row's stitches to below their feet, over the pitch."""
+CLEAR = 0.4
+"""White between the feet and the words below them, mm."""
+WORDS = 1.15
+"""Room for a line of words below a row, in ems of its counts."""
 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
     """Where the columns of a chart stand, mm from its left edge; `names` of the sizes at the right,
-    `names_left` at the left."""
+    `names_left` at the left. `low`: how far below its stitches a row has its sums and its count
+    where they have no room beside it, and `words` what they add to its height; else 0."""
 
     pitch: float
     axis: float
@@ -47,6 +57,8 @@ class Columns:
     names: float
     names_left: float
     width: float
+    low: float = 0.0
+    words: float = 0.0
 
 
 class _Widths:
@@ -65,15 +77,20 @@ class _Widths:
 
 
 def _columns(
-    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside]
+    sheet: Sheet,
+    piece: Piece,
+    courses: Sequence[Course],
+    sides: Sequence[Beside],
+    below: bool = False,
 ) -> Columns:
-    """The columns that the courses need; a lower pitch where the style's column is too narrow."""
+    """The columns that the courses need; a lower pitch where the style's column is too narrow.
+    `below`: counts stand under their rows, at the left edge."""
     style = sheet.style
     gap = GAP * style.size("count")
     w = _Widths(sheet, sides)
     told = [sheet.width_of("yarn", words) for c in courses for _, words in yarn_names(sheet, c)]
     beyond = max(told) + NEAR if told else 0.0
-    counts, number = w.counts, w.number + gap
+    counts, number = 0.0 if below else w.counts, w.number + gap
     names, twice = (wide + gap if wide else 0.0 for wide in (w.names, w.twice))
     reach = [course.lead.extent() for course in courses]
     right = max(before for before, _ in reach)
@@ -81,13 +98,13 @@ def _columns(
     if any(course.lead.rightwards for course in courses):
         right = left = max(right, left) + ARROW
         counts = number = max(counts + gap, number)
-    gaps = sum(gap for wide in (w.before, w.after) if wide) + 2 * gap
+    gaps = sum(gap for wide in (w.before, w.after) if wide) + (1 if below else 2) * gap
     fixed = counts + w.before + w.after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
     fixed += names + twice + beyond
     # A chart that would clog is drawn wider than its column instead.
     pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / (left + right)))
-    count = MARGIN + counts
-    names_left = count + gap
+    count = MARGIN + w.counts
+    names_left = MARGIN + (0.0 if below else counts + gap)
     sum_left = names_left + twice + w.after
     x = sum_left + (gap if w.after else 0)
     x = max(x, *(MARGIN + parting_width(sheet, course) for course in courses))
@@ -103,9 +120,46 @@ def _columns(
             x = max(x, middle(axis, half) + half + gap / 2)
     chip = x + sheet.chip_size() / 2
     width = chip + sheet.chip_size() / 2 + beyond + MARGIN
+    low = CLEAR * pitch + sheet.drop("count") + LOWER if below else 0.0
     return Columns(
-        pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width
+        pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width, low
     )
+
+
+def _over_words(
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside]
+) -> Columns:
+    """The columns of a chart whose rows have their sums and counts in a line below them: what is
+    worked after at its left, then the count, and what is worked before at its right."""
+    style = sheet.style
+    gap = GAP * style.size("count")
+    w = _Widths(sheet, sides)
+    reach = [course.lead.extent() for course in courses]
+    right, left = max(before for before, _ in reach), max(after for _, after in reach)
+    words = sum(wide + gap for wide in (w.after, w.counts, w.before) if wide) - gap
+    words = max(words, *(_summing(sheet, piece, course) for course in courses))
+    beyond = gap + w.number + gap / 2 + sheet.chip_size()
+    room = style.width - 2 * MARGIN - beyond
+    pitch = max(style.least_stitch, min(style.stitch, room / (left + right)))
+    wide = max(words, (left + right) * pitch)
+    end = MARGIN + wide
+    axis = MARGIN + (wide - (left + right) * pitch) / 2 + left * pitch
+    number = end + gap + w.number / 2
+    chip = end + gap + w.number + gap / 2 + sheet.chip_size() / 2
+    count = MARGIN + (w.after + gap if w.after else 0.0)
+    width = end + beyond + MARGIN
+    high = style.size("count")
+    low = UNDER * pitch + high * lettering.CAP_HEIGHT / 2 + CLEAR
+    return Columns(
+        pitch, axis, count, MARGIN, end, chip, number, number, number, width, low, WORDS * high
+    )
+
+
+def _summing(sheet: Sheet, piece: Piece, course: Course) -> float:
+    """How long a summing line is, mm; 0 where a course is none."""
+    if not course.lead.several:
+        return 0.0
+    return sheet.width_of("sum", several_text(sheet, piece, course))
 
 
 def middle(axis: float, half: float) -> float:
@@ -120,13 +174,20 @@ def fits(sheet: Sheet, piece: Piece, courses: Sequence[Course]) -> bool:
 
 
 def spread(
-    sheet: Sheet, piece: Piece, courses: Sequence[Course]
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], footed: bool = True
 ) -> tuple[Columns, tuple[Beside, ...]]:
     """The columns of a chart and what stands beside its courses: as many sizes to a line as leave
-    the stitches a fair size on the style's page, all where there is but one."""
+    the stitches a fair size on the style's page, all where there is but one. Where one size's
+    rounds have no room beside what is said of them, and are not `footed` on other words, it is said
+    below them."""
     for groups in groupings(len(sheet.maps)):
         sides = tuple(beside(sheet, course, groups) for course in courses)
         columns = _columns(sheet, piece, courses, sides)
         if columns.pitch >= FAIR * sheet.style.stitch and columns.width <= sheet.style.width:
             break
+    turned = any(course.lead.rightwards for course in courses)
+    if columns.width > sheet.style.width and not (turned or footed or sheet.others):
+        below = _over_words(sheet, piece, courses, sides)
+        if below.width < columns.width:
+            return below, sides
     return columns, sides

@@ -117,17 +117,17 @@ def _shut_at(shapes: Sequence[Shape]) -> complex | None:
 
 def nearest_level(levels: Sequence[float], height: float) -> tuple[float, float]:
     """The row nearest to a height on the page, and how far the next row is on that side of it: on
-    the other side where there is none; 10 mm of a single row."""
+    the other side where there is none; 20 mm of a single row."""
     nearest = min(levels, key=lambda level: abs(level - height))
     side = [abs(level - nearest) for level in levels if (level - nearest) * (height - nearest) > 0]
     others = [abs(level - nearest) for level in levels if level != nearest]
-    return nearest, min(side or others, default=10.0)
+    return nearest, min(side or others, default=20.0)
 
 
 def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
     """The rows with the sums that stand in them; a sum far from every row is a row itself."""
     gaps = sorted(abs(a.level - b.level) for a, b in pairwise(rows))
-    half = gaps[len(gaps) // 2] / 2 if gaps else 5.0
+    half = gaps[len(gaps) // 2] / 2 if gaps else 10.0
     levels = [row.level for row in rows]
     found = {row.level: list(row.items) for row in rows}
     for label in sums:
@@ -138,9 +138,22 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
         else:
             found[height] = [label]
     return [
-        Row(level, tuple(sorted(items, key=lambda s: s.box.centre.real)))
-        for level, items in sorted(found.items(), reverse=True)
+        Row(level, tuple(_across(items))) for level, items in sorted(found.items(), reverse=True)
     ]
+
+
+def _across(items: Sequence[Shape]) -> list[Shape]:
+    """Stitches from left to right between the sums: these may stand below the stitches' ends."""
+    drawn = sorted(s.box.centre.real for s in items if s.tag("role") != "sum")
+    middle = (drawn[0] + drawn[-1]) / 2 if drawn else 0.0
+
+    def key(shape: Shape) -> tuple[int, float]:
+        x = shape.box.centre.real
+        if shape.tag("role") != "sum" or not drawn:
+            return 0, x
+        return (-1 if x < middle else 1), x
+
+    return sorted(items, key=key)
 
 
 def _kinds(shapes: Sequence[Shape]) -> list[Symbol | None]:
