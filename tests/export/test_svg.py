@@ -51,6 +51,20 @@ def test_the_root_says_what_it_holds() -> None:
     ]
 
 
+def test_a_screen_reader_is_led_to_title_and_description() -> None:
+    root = read(drawing())
+    assert root.get("{http://www.w3.org/XML/1998/namespace}lang") == "en"
+    assert root[0].get("id") == root.get("aria-labelledby") == "gusset-M-title"
+    assert root[1].get("id") == root.get("aria-describedby") == "gusset-M-description"
+
+
+def test_the_names_of_parts_are_names_whatever_a_size_is_called() -> None:
+    for size, name in (("6 to 12 months", "k-6-to-12-months"), ("漢字 'x'", "k-x"), ("…", "k")):
+        root = read(drawing(tags=(("data-kind", "k"), ("data-size", size))))
+        assert root.get("aria-labelledby") == f"{name}-title"
+    assert read(drawing(tags=())).get("aria-labelledby") == "drawing-title"
+
+
 def test_ink_and_tags_arrive_as_they_are() -> None:
     root = read(drawing())
     paper, patch, stitch = root.iter(f"{SVG}path")

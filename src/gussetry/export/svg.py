@@ -70,6 +70,13 @@ def _body(drawing: Drawing) -> BaseElement:
     return ink
 
 
+def _name(drawing: Drawing) -> str:
+    """What the drawing's parts are called: another name for every drawing of a pattern, so that
+    several may stand in one page."""
+    said = " ".join(value for _, value in drawing.tags) or "drawing"
+    return re.sub(r"[^\w.]+", "-", said, flags=re.ASCII).strip("-") or "drawing"
+
+
 def svg_bytes(drawing: Drawing) -> bytes:
     """The drawing as a UTF-8 SVG 1.1 file, one element a line, the same bytes every time.
 
@@ -79,12 +86,19 @@ def svg_bytes(drawing: Drawing) -> bytes:
     wide, high = text(drawing.width), text(drawing.height)
     root = Root(size=(f"{wide}mm", f"{high}mm"), debug=False)
     root["viewBox"] = f"0 0 {wide} {high}"
+    name = _name(drawing)
+    # A reader in English reads the title, then the description, and the picture as one.
+    root["xml:lang"] = "en"
     root["role"] = "img"
+    root["aria-labelledby"] = f"{name}-title"
+    root["aria-describedby"] = f"{name}-description"
     root.elements.remove(root.defs)
     _tag(root, drawing.tags)
     root.add(_body(drawing))
     root.set_desc(_clean(drawing.title), _clean(drawing.description))
     tree = root.get_xml()
+    tree[0].set("id", f"{name}-title")
+    tree[1].set("id", f"{name}-description")
     ElementTree.indent(tree, " ")
     written: bytes = ElementTree.tostring(tree, encoding="utf-8")
     return b'<?xml version="1.0" encoding="utf-8"?>\n' + written + b"\n"
