@@ -15,20 +15,25 @@ from gussetry.layout.strip import strip
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
+_LEAST = 0.2
+"""The scale below which words rather run on than the drawing shrinks."""
+
 
 def _looks(style: Style) -> Iterator[Look]:
     """How a schematic can be laid out, the best first: its measures on the dimension lines at the
     style's scale or the next rounder one, else in a list at the largest scale that fits."""
     scales = boxes.scales(style)
-    for listed, some in ((False, scales[:2]), (True, scales)):
-        for scale in some:
-            for broad in (False, True):
-                yield Look(scale, listed=listed, broad=broad)
+    for scale in scales[:2]:
+        yield from (Look(scale, words=words) for words in ("narrow", "broad"))
+    for scale in scales:
+        if scale >= _LEAST:
+            yield from (Look(scale, words=words, listed=True) for words in ("narrow", "broad"))
+    yield from (Look(scale, words="run on", listed=True) for scale in scales)
 
 
-def _fits(charts: Sequence[Chart], style: Style, lines: Sequence[str]) -> bool:
-    signed_ = [signed(chart, style, lines) for chart in charts]
-    return all(one.width <= style.width and one.height <= style.height for one in signed_)
+def _fits(chart: Chart, style: Style, lines: Sequence[str]) -> bool:
+    whole = signed(chart, style, lines)
+    return whole.width <= style.width and whole.height <= style.height
 
 
 def pair(
@@ -39,13 +44,19 @@ def pair(
 
     `notes` stand under the schematic. The smallest scale is kept even where it does not fit.
     """
-    for look in _looks(style):
-        beside = strip(stitches, style, look.scale)
+    looks = list(_looks(style))
+    for look in looks:
         drawn = schematic_at((stitches,), style, notes, look)
+        last = look is looks[-1]
+        if not last and not _fits(drawn, style, lines):
+            continue
+        beside = strip(stitches, style, look.scale)
         head = max(top_of(beside), top_of(drawn))
-        beside = strip(stitches, style, look.scale, head)
-        drawn = schematic_at((stitches,), style, notes, replace(look, head=head))
-        if _fits((beside, drawn), style, lines):
+        if top_of(drawn) < head:
+            drawn = schematic_at((stitches,), style, notes, replace(look, head=head))
+        if top_of(beside) < head:
+            beside = strip(stitches, style, look.scale, head)
+        if _fits(beside, style, lines) and _fits(drawn, style, lines):
             break
     return beside, drawn
 
@@ -71,6 +82,6 @@ def schematic(
         return pair(maps[0], style, notes, lines)[1]
     for look in _looks(style):
         drawn = schematic_at(maps, style, notes, look)
-        if _fits((drawn,), style, lines):
+        if _fits(drawn, style, lines):
             break
     return drawn

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from gussetry.chart import Chart, Label, LabelKind, Line
 from gussetry.grading import finished
@@ -33,12 +34,13 @@ _OFF = 4.5
 @dataclass(frozen=True, slots=True)
 class Look:
     """How a schematic is laid out: its scale, its upper end `head` mm below the page's edge or
-    lower, its measures `listed` under it, its words as `broad` as the column."""
+    lower, its measures `listed` under it; its words as wide as itself (`narrow`) or as `broad` as
+    the column, at worst all sentences run on."""
 
     scale: float
     head: float = 0.0
     listed: bool = False
-    broad: bool = False
+    words: Literal["narrow", "broad", "run on"] = "narrow"
 
 
 def _texts(maps: Sequence[StitchMap], style: Style) -> dict[str, str]:
@@ -315,7 +317,7 @@ def schematic_at(
             content.patches, content.lines, content.labels
         )
     words = _notes(maps, scale, notes, marked=bool(marks[1]))
-    if look.broad:
+    if look.words == "run on":
         words = _run_on(words)
     width = _below(content, dims, _title(maps), words, look)
     if striped:
@@ -368,7 +370,9 @@ def _below(
     """The list of measures and the notes, set under the drawing; returns their width."""
     style, box = content.style, content.box()
     room = style.width - 2 * MARGIN
-    asked = room if look.broad else min(boxes.words_width("title", name, style), room)
+    asked = room
+    if look.words == "narrow":
+        asked = min(boxes.words_width("title", name, style), room)
     width = max(box.right - box.left, asked)
     size = style.size("note")
     y = box.bottom + 1.2 * size

@@ -217,7 +217,7 @@ def _draw_landmarks(strip: _Strip, *, broken: bool) -> None:
     right = _draw_numbers(strip, wanted)
     size = strip.style.size("term")
     words = [_rows(mark.words) if broken else [mark.words] for mark in found]
-    apart = 1.1 * size * max(len(rows) for rows in words)
+    apart = size * (1.1 + 1.25 * (max(len(rows) for rows in words) - 1))
     levels = boxes.spread(wanted, apart, strip.content.top - apart, apart)
     for mark, at, y, rows in zip(found, wanted, levels, words, strict=True):
         tags: Tags = (("data-landmark", mark.name),)

@@ -14,7 +14,7 @@ from gussetry.verify.svg import LEAST_SYMBOL, LEAST_TEXT, Shape
 SHARE = 0.02
 """The part of a shape that may lie on a ground it does not show on: less cannot be seen. Common
 practice, no source."""
-OUTER = 0.75
+OUTER = 0.85
 """The part of an outline that may lie on such a ground: it is seen against the paper about it."""
 _LEAST = {"text": LEAST_TEXT, "glyph": LEAST_SYMBOL, "line": LEAST_SYMBOL}
 

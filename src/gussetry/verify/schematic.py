@@ -11,6 +11,7 @@ from gussetry.verify.findings import Asked, Disagreement
 from gussetry.verify.heights import scale_of
 from gussetry.verify.labels import found_at
 from gussetry.verify.laid import compare_laid
+from gussetry.verify.marks import compare_marks
 from gussetry.verify.measuring import compare_dimensions, compare_letters
 from gussetry.verify.outlines import compare_outlines
 from gussetry.verify.svg import Page, Shape
@@ -96,6 +97,8 @@ def compare_schematic(page: Page, asked: Asked, texts: dict[int, str]) -> list[D
                                         found=page.tag("scale"))]  # fmt: skip
     findings += compare_outlines(page, asked.maps, scale)
     findings += compare_letters(page, texts)
+    if len(asked.maps) > 1:
+        findings += compare_marks(page, asked.maps, texts)
     largest = asked.maps[-1]
     findings += compare_dimensions(page, largest, measures(largest), scale)
     if page.tag("stripes") or any(s.tag("role") == "stripe" for s in page.shapes):
