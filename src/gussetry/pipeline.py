@@ -15,7 +15,7 @@ from gussetry.grading import GradedSize, Grading, grade
 from gussetry.grading.cautions import cautions
 from gussetry.manifest import Asset, Sheet, manifest
 from gussetry.naming import slug
-from gussetry.plan import absent, file_name, plan
+from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
 from gussetry.source import Document, Source, UnreadableSource, read_source
 from gussetry.spec import Spec
@@ -94,7 +94,8 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
     """
     document, spec, grading = work
     style, look = _style(spec, document, style_name)
-    jobs = plan(spec, grading, style)
+    planned = plan(spec, grading, wished(spec, style))
+    jobs = planned.jobs
     with staging(folder) as out:
         suffixes = (".svg", ".png") if pool.cairo() else (".svg",)
         for job in jobs:
@@ -107,8 +108,7 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
             for suffix in suffixes:
                 out.path(f"{further.name}{suffix}")
         sheets = [*_sheets(grading, out), *_words(work, style, out)]
-        gone = absent(grading, style)
-        placed = out.place(manifest(spec.pattern, style.name, assets, sheets, gone))
+        placed = out.place(manifest(spec.pattern, style.name, assets, sheets, planned.absent))
     return Run(document, grading, assets, cautions(spec), placed)
 
 

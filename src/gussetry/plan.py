@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Literal
 from gussetry.fits.marks import origin_lines
 from gussetry.grading import Grading
 from gussetry.grading.cautions import CAUTIONS, cautioned
-from gussetry.layout import HANDED, KINDS, Words, kinds
+from gussetry.layout import HANDED, KINDS, Words, fit_one_sheet, kinds
 from gussetry.layout.lefthand import other_mitten
+from gussetry.layout.sharing import sharing
 from gussetry.manifest import Absent
 from gussetry.naming import slug
 from gussetry.spec import Size, Spec
@@ -55,6 +56,36 @@ class Job:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """Sizes that share a chart of a kind, or one that shares it with none; `every`: all that have
+    such a chart."""
+
+    kind: str
+    maps: tuple[StitchMap, ...]
+    every: bool
+
+    @property
+    def serves(self) -> bool:
+        """Whether it serves more sizes than one."""
+        return len(self.maps) > 1
+
+    def name(self, hand: Literal["right", "left"]) -> str:
+        """`shared/gusset`, or `shared/gusset-S+M` where further sizes have another."""
+        sizes = "" if self.every else "-" + "+".join(slug(m.size) for m in self.maps)
+        mitten = (other_mitten(self.maps[0]) if hand == "left" else self.maps[0]).mitten
+        side = "" if mitten == "both" else f"-{mitten}"
+        return f"shared/{self.kind}{sizes}{side}{'-lefthand' if hand == 'left' else ''}"
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The drawings to make, and what the folder has not and why."""
+
+    jobs: tuple[Job, ...]
+    absent: tuple[Absent, ...]
+
+
 def file_name(stitches: StitchMap, kind: str) -> str:
     """`M/gusset`, or `M/gusset-left` where left and right differ."""
     side = "" if stitches.mitten == "both" else f"-{stitches.mitten}"
@@ -74,23 +105,62 @@ def _hands(kind: str, style: Style) -> tuple[Literal["right", "left"], ...]:
     return ("right", "left") if style.hand == "both" else ("left",)
 
 
-def plan(spec: Spec, grading: Grading, style: Style) -> tuple[Job, ...]:
-    """Every drawing of the pattern: size by size, then those that serve all sizes."""
-    return tuple(_jobs(spec, grading, style))
+def wished(spec: Spec, style: Style) -> Style:
+    """The style with what the specification says itself of its charts."""
+    charts = spec.charts
+    return replace(style, sizes=charts.sizes or style.sizes, hand=charts.hand or style.hand)
 
 
-def _jobs(spec: Spec, grading: Grading, style: Style) -> Iterator[Job]:
-    credit = tuple(line for line in (spec.credit, spec.copyright) if line)
-    captioned = (spec.caption, *credit) if spec.caption else credit
+def plan(spec: Spec, grading: Grading, style: Style) -> Plan:
+    """Every drawing of the pattern: size by size, then those that serve several sizes."""
+    shared = tuple(_shared(spec, grading, style)) if style.sizes != "apart" else ()
+    return Plan(tuple(_jobs(spec, grading, style, shared)), _absent(grading, style, shared))
+
+
+def _credit(spec: Spec) -> tuple[str, ...]:
+    return tuple(line for line in (spec.credit, spec.copyright) if line)
+
+
+def _captioned(spec: Spec, kind: str) -> tuple[str, ...]:
+    """The designer's lines under a stitch chart."""
+    caption = (spec.caption,) if spec.caption and kind in CAPTIONED else ()
+    return (*caption, *_credit(spec))
+
+
+def _shared(spec: Spec, grading: Grading, style: Style) -> Iterator[Shared]:
+    """The sizes of every kind of chart as they share it, each mitten's by themselves."""
+    look = replace(style, hand="right")
+    for mitten in dict.fromkeys(stitches.mitten for stitches in grading.maps):
+        for kind in HANDED:
+            maps = [m for m in grading.maps if m.mitten == mitten and kind in kinds(m)]
+            words = Words(_captioned(spec, kind))
+
+            def fits(part: Sequence[StitchMap], kind: str = kind, words: Words = words) -> bool:
+                return fit_one_sheet(kind, part, look, spec.terms, words)
+
+            groups = sharing(kind, maps, fits)
+            for group in groups:
+                yield Shared(kind, tuple(group), len(group) == len(maps))
+
+
+def _jobs(spec: Spec, grading: Grading, style: Style, shared: Sequence[Shared]) -> Iterator[Job]:
+    apart = {(one.kind, m.size, m.mitten) for one in shared if one.serves for m in one.maps}
     for size in grading.sizes:
         own = (*origin_lines((size,)), *_cautions([size.size]))
         for stitches in size.maps:
             for kind in kinds(stitches):
-                lines = captioned if kind in CAPTIONED else credit
+                if style.sizes == "together" and (kind, stitches.size, stitches.mitten) in apart:
+                    continue
+                words = Words(_captioned(spec, kind), own)
                 for hand in _hands(kind, style):
                     name = (_lefthand_name if hand == "left" else file_name)(stitches, kind)
                     look = replace(style, hand=hand)
-                    yield Job(name, kind, (stitches,), look, spec.terms, Words(lines, own))
+                    yield Job(name, kind, (stitches,), look, spec.terms, words)
+    for one in shared:
+        for hand in _hands(one.kind, style) if one.serves else ():
+            look, words = replace(style, hand=hand), Words(_captioned(spec, one.kind))
+            yield Job(one.name(hand), one.kind, one.maps, look, spec.terms, words)
+    credit = _credit(spec)
     # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
     every = (*origin_lines(grading.sizes), *_cautions(spec.sizes))
@@ -111,15 +181,16 @@ def _cautions(sizes: Sequence[Size]) -> tuple[str, ...]:
     )
 
 
-def absent(grading: Grading, style: Style) -> tuple[Absent, ...]:
+def _absent(grading: Grading, style: Style, shared: Sequence[Shared]) -> tuple[Absent, ...]:
     """What the output folder could hold, and does not."""
     handed = [
-        Absent(f"{file_name(stitches, kind)}.svg", "the style draws for left-handed makers alone")
+        Absent(f"{file_name(stitches, kind)}.svg", "stitch charts are for left-handed makers alone")
         for stitches in grading.maps
         for kind in kinds(stitches)
         if "right" not in _hands(kind, style)
     ]
     return (
+        *_not_shared(style, shared),
         *(
             Absent(f"{file_name(stitches, kind)}.svg", why)
             for stitches in grading.maps
@@ -127,6 +198,31 @@ def absent(grading: Grading, style: Style) -> tuple[Absent, ...]:
         ),
         *handed,
     )
+
+
+def _not_shared(style: Style, shared: Sequence[Shared]) -> Iterator[Absent]:
+    """The charts of several sizes that are not drawn, and those of a size that several share."""
+    lone: dict[str, list[str]] = {}
+    for one in shared:
+        if one.serves and style.sizes == "together":
+            for stitches in one.maps:
+                yield Absent(
+                    f"{file_name(stitches, one.kind)}.svg", f"{one.name('right')}.svg serves it"
+                )
+        elif not one.serves:
+            lone.setdefault(one.kind, []).extend(m.size for m in one.maps)
+    for kind, sizes in lone.items():
+        names = ", ".join(dict.fromkeys(sizes))
+        yield Absent(f"shared/{kind}.svg", f"{_UNSHARED[kind]}: {names} by themselves")
+
+
+_UNSHARED = {
+    "cuff": "sizes share a cuff chart where its rows are drawn alike, and on one sheet",
+    "hand": "sizes share a hand chart where its rounds are drawn alike, and on one sheet",
+    "gusset": "sizes share a gusset chart where their wedges are alike, and on one sheet",
+    "crown": "a crown is drawn whole, a size by itself",
+    "thumb": "sizes share a thumb chart where its rounds are drawn alike, and on one sheet",
+}
 
 
 def _missing(stitches: StitchMap) -> Iterator[tuple[str, str]]:

@@ -253,6 +253,15 @@ class Stripes:
 
 
 @dataclass(frozen=True, slots=True)
+class Charts:
+    """What the designer wants of her stitch charts whatever the style says; "" leaves it to that.
+    `sizes`: `apart`, `together` or `both`; `hand`: `right`, `left` or `both`."""
+
+    sizes: Literal["apart", "together", "both", ""] = ""
+    hand: Literal["right", "left", "both", ""] = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Spec:
     """Everything that one specification says. `sizes` stand smallest first."""
 
@@ -275,6 +284,7 @@ class Spec:
     copyright: str = ""
     caption: str = ""
     style: str = "default"
+    charts: Charts = Charts()
 
     @property
     def has_thumb(self) -> bool:

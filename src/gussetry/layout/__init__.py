@@ -16,6 +16,7 @@ from gussetry.layout.key import key
 from gussetry.layout.lefthand import left_handed, other_mitten
 from gussetry.layout.parts import Terms
 from gussetry.layout.register import schematic, stripes
+from gussetry.layout.sharing import easy
 from gussetry.layout.sheeting import OffPage
 from gussetry.layout.signature import signed
 from gussetry.layout.telling import told
@@ -23,7 +24,7 @@ from gussetry.layout.thumb import thumb
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
-__all__ = ["HANDED", "KINDS", "OffPage", "Terms", "Words", "kinds", "sheets"]
+__all__ = ["HANDED", "KINDS", "OffPage", "Terms", "Words", "fit_one_sheet", "kinds", "sheets"]
 
 KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
 """The drawings of a mitten with everything, in the order of a pattern."""
@@ -74,7 +75,7 @@ def sheets(
     room = style
     while True:
         made = _laid_out(kind, maps, room, terms, words)
-        under = [signed(told(one, maps, terms), style, words.lines) for one in made]
+        under = [signed(told(one, maps, terms, style), style, words.lines) for one in made]
         over = max(one.height for one in under) - style.height
         # What stands under a chart takes room from it; laid out anew, it may take more.
         if over <= 0 or kind in SCALED or room.height < 0.5 * style.height:
@@ -84,6 +85,19 @@ def sheets(
         letters = [letter for letter, _, _ in maps[0].yarns]
         under = [hatched(one, letters) for one in under]
     return tuple(under)
+
+
+def fit_one_sheet(
+    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, words: Words
+) -> bool:
+    """Whether one sheet holds the stitch chart of the sizes, its rows easy to follow."""
+    if not easy(kind, maps, style):
+        return False
+    try:
+        made = sheets(kind, maps, style, terms, words)
+    except OffPage:
+        return False
+    return len(made) == 1
 
 
 _Drawn = Callable[[StitchMap, Style, Terms], tuple[Chart, ...]]

@@ -1,4 +1,4 @@
-"""Which sizes share a chart: those whose rounds are drawn alike, as many as stay easy to follow."""
+"""Which sizes share a chart: those whose rounds are drawn alike, as many as one sheet holds."""
 
 from __future__ import annotations
 
@@ -8,47 +8,55 @@ from itertools import pairwise
 from gussetry.layout.courses import Course
 from gussetry.layout.gusset import gusset_courses
 from gussetry.layout.parts import Sheet
-from gussetry.layout.spread import fits
+from gussetry.layout.spread import FAIR, MOST_LINES, spread
 from gussetry.stitchmap import PieceName, StitchMap
 from gussetry.style import Style
 
 Maps = Sequence[StitchMap]
-_Courses = Callable[[Maps], list[Course] | None]
 
-COURSES: dict[str, tuple[PieceName, _Courses]] = {"gusset": ("hand", gusset_courses)}
-"""The charts that sizes can share: the piece they show, and its courses in several sizes, None
+COURSES: dict[str, tuple[PieceName, Callable[[Maps], list[Course] | None]]] = {
+    "gusset": ("hand", gusset_courses),
+}
+"""The charts that sizes can share, the piece each shows, and its courses in several sizes, None
 where these are unlike."""
 
 
-def sharing(kind: str, maps: Maps, style: Style) -> list[list[StitchMap]]:
-    """The sizes in groups, each of which one chart serves, in their order; a size that no other is
-    like is alone."""
+def sharing(kind: str, maps: Maps, fits: Callable[[Maps], bool]) -> list[list[StitchMap]]:
+    """The sizes in groups, each of which one chart serves, in their order: a size that no other is
+    like is alone, and as few groups as are needed for every chart to fit."""
     if kind not in COURSES:
         return [[stitches] for stitches in maps]
     groups: list[list[StitchMap]] = []
-    courses = COURSES[kind][1]
+    _, courses = COURSES[kind]
     for size in maps:
         group = next((one for one in groups if courses([*one, size]) is not None), None)
         if group is None:
             groups.append([size])
         else:
             group.append(size)
-    return [part for group in groups for part in _parts(kind, group, style)]
+    return [part for group in groups for part in _parts(group, fits)]
 
 
-def _parts(kind: str, maps: Maps, style: Style) -> list[list[StitchMap]]:
-    """Sizes alike, shared out evenly to as few charts as fit the style's column."""
+def _parts(maps: Maps, fits: Callable[[Maps], bool]) -> list[list[StitchMap]]:
+    """Sizes alike, shared out evenly to as few charts as fit."""
     for number in range(1, len(maps)):
         cuts = [k * len(maps) // number for k in range(number + 1)]
         parts = [list(maps[a:b]) for a, b in pairwise(cuts)]
-        if all(len(part) == 1 or _fit(kind, part, style) for part in parts):
+        if all(len(part) == 1 or fits(part) for part in parts):
             return parts
     return [[stitches] for stitches in maps]
 
 
-def _fit(kind: str, maps: Maps, style: Style) -> bool:
-    piece_name, courses = COURSES[kind]
-    piece, laid = maps[0].piece(piece_name), courses(maps)
+def easy(kind: str, maps: Maps, style: Style) -> bool:
+    """Whether the rows of a shared chart are easy to follow: few lines each, stitches of a fair
+    size."""
+    name, courses = COURSES[kind]
+    piece, laid = maps[0].piece(name), courses(maps)
     if piece is None or laid is None:
         return False
-    return fits(Sheet(maps[0], style, "US", tuple(maps[1:])), piece, laid)
+    columns, sides = spread(Sheet(maps[0], style, "US", tuple(maps[1:])), piece, laid)
+    return (
+        columns.width <= style.width
+        and columns.pitch >= FAIR * style.stitch
+        and max(side.lines for side in sides) <= MOST_LINES
+    )

@@ -33,6 +33,8 @@ CLEAR, LOWER = 0.62, 0.6
 """From a row's middle down to counts that stand below it: over its pitch, and mm besides."""
 NEAR = 0.8
 """White between a chip and the names beside it, mm."""
+ENDS = 0.4
+"""Room at both ends of rows that have their words below, over the pitch."""
 UNDER = 0.5
 """From the middle of a row's stitches to below their feet, over the pitch."""
 CLEAR = 0.4
@@ -139,6 +141,8 @@ def _over_words(
     words = sum(wide + gap for wide in (w.after, w.counts, w.before) if wide) - gap
     words = max(words, *(_summing(sheet, piece, course) for course in courses))
     beyond = gap + w.number + gap / 2 + sheet.chip_size()
+    # The rows' ends keep room for what marks them.
+    left, right = left + ENDS, right + ENDS
     room = style.width - 2 * MARGIN - beyond
     pitch = max(style.least_stitch, min(style.stitch, room / (left + right)))
     wide = max(words, (left + right) * pitch)
@@ -165,12 +169,6 @@ def _summing(sheet: Sheet, piece: Piece, course: Course) -> float:
 def middle(axis: float, half: float) -> float:
     """Where a summing line is centred: on the axis, if half of it has room on the left."""
     return max(axis, MARGIN + half)
-
-
-def fits(sheet: Sheet, piece: Piece, courses: Sequence[Course]) -> bool:
-    """Whether the sizes of a chart leave it within the style's column, its rows easy to follow."""
-    columns, sides = spread(sheet, piece, courses)
-    return columns.width <= sheet.style.width and max(side.lines for side in sides) <= MOST_LINES
 
 
 def spread(

@@ -38,6 +38,7 @@ def build(keys: models.SpecificationKeys) -> spec.Spec:
         copyright=keys.copyright or "",
         caption=keys.caption or "",
         style=keys.style or "default",
+        charts=replace(spec.Charts(), **_written(keys.charts)),
     )
 
 

@@ -281,6 +281,20 @@ class StripesKeys(Group):
     )
 
 
+class ChartsKeys(Group):
+    """The stitch charts."""
+
+    sizes: Annotated[str, kinds.choice("apart", "together", "both")] | None = key(
+        "sizes",
+        "One chart a size, one for several sizes where their rounds allow it, or both; left out, "
+        "as the style has it.",
+        "sizes: both",
+    )
+    hand: Annotated[str, kinds.choice("right", "left", "both")] | None = key(
+        "hand", "For which hand; left out, as the style has it.", "hand: both"
+    )
+
+
 class SpecificationKeys(Group):
     """A mitten pattern: what is drawn, for whom, from what."""
 
@@ -299,6 +313,9 @@ class SpecificationKeys(Group):
     )
     style: Annotated[str, kinds.line(200)] | None = key(
         "style", "The style sheet of the drawings. Else default.", "style: large-print"
+    )
+    charts: ChartsKeys | None = key(
+        "charts", "Which stitch charts are drawn.", "charts: {sizes: both, hand: left}"
     )
     gauge: GaugeKeys = needed(
         "gauge",

@@ -8,6 +8,7 @@ from gussetry.read.keys import example, fields, form, group_at
 
 PLACES: tuple[tuple[str, Where], ...] = (
     ("At the top", ()),
+    ("`charts`", ("charts",)),
     ("`gauge`", ("gauge",)),
     ("`rib gauge`", ("rib gauge",)),
     ("`yarns`: each yarn", ("yarns", "A")),

@@ -15,6 +15,10 @@ Schematic = Literal["outline", "stripes"]
 Yarns = Literal["colours", "hatches"]
 """How patches tell their yarn: by its colour, or by hatches in ink."""
 
+Sizes = Literal["apart", "together", "both"]
+"""Whether stitch charts are drawn a size each, for several sizes where their rounds allow it, or
+in either way."""
+
 PT = 25.4 / 72
 """Millimetres in a point: 1 pt = 1/72 in (W3C SVG 1.1 test coords-units-03-b)."""
 
@@ -30,7 +34,8 @@ class Style:
     `scale` is that of schematic and strip; `stitch` the pitch of a chart's cells and `least_stitch`
     the smallest to which a chart that does not fit may be drawn; `least_text` in points is what no
     label goes under; `hand` whose stitch charts are drawn; `yarns` whether patches are coloured or
-    hatched; `schematic` whether stripes are laid into it."""
+    hatched; `schematic` whether stripes are laid into it; `sizes` whether they share stitch charts;
+    `tick_boxes` whether rounds have a box to tick."""
 
     name: str
     width: float
@@ -51,6 +56,8 @@ class Style:
     hand: Hand
     yarns: Yarns
     schematic: Schematic
+    sizes: Sizes
+    tick_boxes: bool
 
     def pen(self, name: str, finer: int = 0) -> float:
         """The width of a pen, mm, or of the pen so many steps of the series finer, no finer than

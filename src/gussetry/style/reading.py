@@ -11,7 +11,7 @@ from gussetry.diagnostics import Faults, Problem
 from gussetry.misreadings import clipped
 from gussetry.source import Document
 from gussetry.style import checks
-from gussetry.style.look import SERIES, Hand, Schematic, Style, Yarns
+from gussetry.style.look import SERIES, Hand, Schematic, Sizes, Style, Yarns
 from gussetry.units import text
 
 _NUMBER = re.compile(r"[0-9]{1,6}(\.[0-9]{1,6})?", re.ASCII)
@@ -106,6 +106,7 @@ def read_style(name: str, data: dict[str, Any], sheet: Document) -> Style:
     hands: tuple[Hand, ...] = get_args(Hand)
     yarns: tuple[Yarns, ...] = get_args(Yarns)
     schematics: tuple[Schematic, ...] = get_args(Schematic)
+    sizes: tuple[Sizes, ...] = get_args(Sizes)
     style = Style(
         name=name,
         width=float(given.number("column", "width")),
@@ -126,6 +127,8 @@ def read_style(name: str, data: dict[str, Any], sheet: Document) -> Style:
         hand=given.word("hand", "not-a-hand", hands),
         yarns=given.word("yarns", "not-a-look", yarns),
         schematic=given.word("schematic", "not-a-look", schematics),
+        sizes=given.word("sizes", "not-a-look", sizes),
+        tick_boxes=given.word("tick boxes", "not-a-look", ("no", "yes")) == "yes",
     )
     problems = given.problems or checks.misfits(style, sheet)
     if problems:
