@@ -112,9 +112,21 @@ def _thumb(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[O
     over = tip.y - dims.below() - AIR
     if not dims.listed:
         over = min(over, middle - dims.above() - dims.below() - AIR)
-    others = [o.points for o in found if (o.piece, o.size) != ("thumb", largest.size)]
-    ways = list(_ways(largest, scale, over))
-    left, right, bend = min(ways, key=lambda way: _crossed(way[0], way[2], others))
+    others = [
+        ends
+        for o in found
+        if (o.piece, o.size) != ("thumb", largest.size)
+        for ends in zip(o.points, (*o.points[1:], o.points[0]), strict=True)
+    ]
+    best, fewest = None, len(others) + 1
+    for way in _ways(largest, scale, over):
+        crossed = _crossed(way[0], way[2], others)
+        if crossed < fewest:
+            best, fewest = way, crossed
+        if not crossed:
+            break
+    assert best is not None
+    left, right, bend = best
     dims.across("thumb circumference", left, right, bend)
 
 
@@ -127,24 +139,23 @@ def _ways(largest: StitchMap, scale: float, over: float) -> Iterator[tuple[Point
         least = (cut[1] if cut else 0.0) + 1.2
         if left.x - TAIL >= least:
             yield from (
-                (left, right, Point(left.x - TAIL - i * 0.5, over))
-                for i in range(1 + int((left.x - TAIL - least) / 0.5))
+                (left, right, Point(left.x - TAIL - i, over))
+                for i in range(1 + int(left.x - TAIL - least))
             )
         else:
             yield left, right, Point(max(least, (least + left.x) / 2), over)
 
 
-def _crossed(left: Point, bend: Point, others: Sequence[Sequence[Point]]) -> int:
+def _crossed(left: Point, bend: Point, others: Sequence[tuple[Point, Point]]) -> int:
     """How often the way left from a point to a bend's x and up to the bend crosses outlines."""
     crossed = 0
-    for points in others:
-        for a, b in zip(points, (*points[1:], points[0]), strict=True):
-            if min(a.y, b.y) <= left.y < max(a.y, b.y):
-                x = a.x + (b.x - a.x) * (left.y - a.y) / (b.y - a.y)
-                crossed += bend.x - 0.5 <= x <= left.x
-            if min(a.x, b.x) <= bend.x < max(a.x, b.x):
-                y = a.y + (b.y - a.y) * (bend.x - a.x) / (b.x - a.x)
-                crossed += bend.y <= y <= left.y
+    for a, b in others:
+        if (a.y <= left.y) != (b.y <= left.y):
+            x = a.x + (b.x - a.x) * (left.y - a.y) / (b.y - a.y)
+            crossed += bend.x - 0.5 <= x <= left.x
+        if (a.x <= bend.x) != (b.x <= bend.x):
+            y = a.y + (b.y - a.y) * (bend.x - a.x) / (b.x - a.x)
+            crossed += bend.y <= y <= left.y
     return crossed
 
 
