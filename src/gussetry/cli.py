@@ -277,6 +277,58 @@ def compare(old: Path, new: Path, as_json: bool) -> None:
 
 
 @program.command()
+@click.argument("manuscript", callback=_named)
+@click.option(
+    "--spec", callback=_named, metavar="SPEC",
+    help="Compare with this specification's stitch maps too, stitch by stitch.",
+)  # fmt: skip
+@click.option("--size", metavar="NAME", help="Check that size alone.")
+@click.option(
+    "--terms", type=click.Choice(["US", "UK"], case_sensitive=False),
+    help="The terms of the text, whatever it says of them.",
+)  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="As JSON, one line a finding.")
+def check(
+    manuscript: Path,
+    spec: Path | None,
+    size: str | None,
+    terms: Literal["US", "UK"] | None,
+    as_json: bool,
+) -> None:
+    """Check the rounds written in MANUSCRIPT, a text file: is every count right?
+
+    The exit code is 1 where anything disagrees or cannot be read.
+    """
+    from gussetry import manuscripts
+
+    content = _content(manuscript, manuscripts.MAX_BYTES)
+    if spec is None:
+        checked = manuscripts.check_text(content, str(manuscript), terms, only=size)
+    else:
+        from gussetry import pipeline
+
+        with _faults("nothing was checked"):
+            maps = pipeline.graded(spec).grading.maps
+        checked = manuscripts.check_against(content, str(manuscript), maps, terms, size)
+    if size is not None and checked.manuscript is not None and not checked.sizes:
+        known = ", ".join(checked.manuscript.sizes)
+        raise click.BadParameter(f"{size!r} is none of {known}", param_hint="--size")
+    click.echo((manuscripts.as_json if as_json else manuscripts.as_text)(checked))
+    if checked.findings:
+        sys.exit(WRONG)
+
+
+def _content(path: Path, most: int) -> bytes:
+    """The bytes of a text file, and one more than the most that is read if there are more."""
+    try:
+        with path.open("rb") as file:
+            return file.read(most + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        _stop(WRONG, f"error: {path} cannot be read: {reason.lower()}")
+
+
+@program.command()
 def schema() -> None:
     """Show the JSON Schema of specifications, for editors."""
     import json

@@ -1,1 +1,25 @@
-"""A crochet manuscript read and checked: rounds, operations, counts."""
+"""A crochet manuscript read and checked: rounds, operations, counts, against itself and a map."""
+
+from __future__ import annotations
+
+from gussetry.manuscripts.checking import Checked, check_against, check_text
+from gussetry.manuscripts.findings import Finding
+from gussetry.manuscripts.manuscript import Manuscript, read_manuscript
+from gussetry.manuscripts.rounds import ReadPiece, ReadRound, ReadSize
+from gussetry.manuscripts.telling import as_json, as_text
+from gussetry.manuscripts.text import MAX_BYTES
+
+__all__ = [
+    "MAX_BYTES",
+    "Checked",
+    "Finding",
+    "Manuscript",
+    "ReadPiece",
+    "ReadRound",
+    "ReadSize",
+    "as_json",
+    "as_text",
+    "check_against",
+    "check_text",
+    "read_manuscript",
+]

@@ -20,13 +20,19 @@ _ORDINALS = {"second": "second", "2nd": "second"}
 def marker_said(tree: Tree[Any], reading: Reading) -> Marker:
     """What a phrase does with a marker. Raises Unread."""
     spot, found = reading.spot(tree), kinds(tree)
-    name = " ".join(str(found["MNAME"]).casefold().replace("-", " ").split()) if "MNAME" in found else ""
+    name = (
+        " ".join(str(found["MNAME"]).casefold().replace("-", " ").split())
+        if "MNAME" in found
+        else ""
+    )
     if "REMOVE" in found:
         return Marker("remove", spot, name=name)
     if "SM" in found or str(found.get("PUT", "")).casefold() == "slip":
         return Marker("up", spot)
     moved = str(found.get("PUT", "")).casefold() == "move"
     places = branches(tree, "mplace")
+    if not places and not moved and (name or str(found.get("MARKER", "")).endswith("s")):
+        raise Unread("unread", "where the marker is put cannot be told", spot)
     if not places:
         return Marker("up" if moved else "put", spot, name=name)
     place = kinds(places[0])

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
+from gussetry.manuscripts.fabric import compare
 from gussetry.manuscripts.findings import MOST, Finding
 from gussetry.manuscripts.manuscript import Manuscript, read_manuscript
 from gussetry.manuscripts.pieces import sides
 from gussetry.manuscripts.rounds import ReadSize, new_budget, read_size
 from gussetry.manuscripts.terms import Terms
 from gussetry.manuscripts.text import Undecoded
+from gussetry.stitchmap import StitchMap
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,20 +39,19 @@ def check_text(
 ) -> Checked:
     """The manuscript checked by itself.
 
-    `terms` overrules what the text says, `sizes` names its sizes, `only` checks one of them.
+    `terms` overrules what the text says, `sizes` names its sizes, smallest first, `only` checks one
+    of them. Any text and any bytes are read.
     """
     try:
-        manuscript = read_manuscript(content, name, terms, sizes)
+        manuscript = read_manuscript(content, name, terms, sizes, only)
     except Undecoded as error:
-        found = Finding(
-            error.code, error.line, error.column, 1, error.message, remedy=error.remedy
-        )
+        found = Finding(error.code, error.line, error.column, 1, error.message, remedy=error.remedy)
         return Checked(name, None, (), (found,))
     findings = list(manuscript.findings)
     budget = new_budget()
     read = []
     for at, size in enumerate(manuscript.sizes):
-        if only is not None and size.casefold() != only.casefold():
+        if only is not None and len(manuscript.sizes) > 1 and size.casefold() != only.casefold():
             continue
         for side in sides(manuscript):
             one = read_size(manuscript, at, side, budget)
@@ -62,6 +64,39 @@ def check_text(
         message = "no round is told in this text"
         findings.append(Finding("no-rounds", 1, 1, 1, message, sure="unclear"))
     return Checked(name, manuscript, tuple(read), in_order(findings))
+
+
+def check_against(
+    content: str | bytes,
+    name: str,
+    maps: Sequence[StitchMap],
+    terms: Terms | None = None,
+    only: str | None = None,
+) -> Checked:
+    """The manuscript checked by itself and against the stitch maps of a specification's sizes."""
+    names = tuple(dict.fromkeys(stitches.size for stitches in maps))
+    checked = check_text(content, name, terms, names, only)
+    if checked.manuscript is None:
+        return checked
+    findings = list(checked.findings)
+    told = checked.manuscript.sizes
+    for read in checked.sizes:
+        size = read.size or (told[0] if told[0] in names else "")
+        if not size and len(names) == 1:
+            size = names[0]
+        if not size:
+            message = "the text is for one size, and the specification has several"
+            findings.append(
+                Finding(
+                    "sizes", 1, 1, 1, message, sure="unclear",
+                    remedy="say which it is in the text, “Size: M”, or with --size",
+                )
+            )  # fmt: skip
+            break
+        for stitches in maps:
+            if stitches.size == size and (not read.side or stitches.mitten in (read.side, "both")):
+                findings += compare(replace(read, size=size), stitches)
+    return replace(checked, findings=in_order(findings))
 
 
 def in_order(findings: list[Finding]) -> tuple[Finding, ...]:

@@ -30,14 +30,11 @@ def _run(op: Op) -> Run:
     return Run(op.do, of, 1, len(op.into), makes, loop, place, op.held, op.counts)
 
 
-def compare(read: ReadSize, stitches: StitchMap, told: bool = True) -> list[Finding]:
-    """Where the text makes another fabric than the map, at most one finding a round.
-
-    `told`: the text gives its pieces names, or has as many as the map.
-    """
+def compare(read: ReadSize, stitches: StitchMap) -> list[Finding]:
+    """Where the text makes another fabric than the map, at most one of the stitches a round."""
     pairs, findings = _paired(read, stitches)
     for piece, own in pairs:
-        findings += _piece(piece, own, read, stitches)
+        findings += _piece(piece, own, read)
     return findings
 
 
@@ -64,9 +61,7 @@ def _size(read: ReadSize) -> str:
     return f"{read.size} {read.side}".strip()
 
 
-def _piece(
-    piece: ReadPiece, own: Piece, read: ReadSize, stitches: StitchMap
-) -> Iterator[Finding]:
+def _piece(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
     rounds = [r for r in own.rounds if r.number > 0 and r.phase not in ("seam", "draw shut")]
     told = {r.number: r for r in piece.rounds}
     yarns = any(r.yarn for r in piece.rounds)
@@ -104,9 +99,7 @@ def _count(number: int, word: str) -> str:
     return f"{number} {word}{'' if number == 1 else 's'}"
 
 
-def _lifted(
-    rounds: Sequence[Round], piece: ReadPiece
-) -> Iterator[tuple[Round, ReadRound | None]]:
+def _lifted(rounds: Sequence[Round], piece: ReadPiece) -> Iterator[tuple[Round, ReadRound | None]]:
     told: dict[int, ReadRound] = {}
     for made in piece.rounds:
         told.setdefault(made.number, made)
@@ -203,10 +196,14 @@ def _expanded(runs: Sequence[Run]) -> Iterator[Run]:
             yield one
 
 
-def _first_difference(
-    text: Sequence[Run], chart: Sequence[Run]
-) -> tuple[int, str, str] | None:
+def _first_difference(text: Sequence[Run], chart: Sequence[Run]) -> tuple[int, str, str] | None:
     """The first operation that differs, as the charts and as the text have it."""
+    alike = len(text) == len(chart) and all(
+        made.times == wanted.times and _same(made, wanted)
+        for made, wanted in zip(text, chart, strict=True)
+    )
+    if alike:
+        return None
     pairs = zip_longest(_expanded(text), _expanded(chart))
     for at, (made, wanted) in enumerate(pairs):
         if made is None or wanted is None or not _same(made, wanted):

@@ -11,7 +11,10 @@ from gussetry.manuscripts.text import Text
 MOST_SIZES = 30
 """Most sizes that one text serves."""
 
-_SIZES = re.compile(r"^[\W_]*sizes?\b[\W_]*(?P<rest>.*)$", re.IGNORECASE)
+_SIZES = re.compile(
+    r"^[\W_]*(?:.{0,80}[.!?;]\s+)?sizes?\b(?:\s*:|\s+(?=[A-Z0-9])|[\W_]*$)[\W_]*(?P<rest>.*)$",
+    re.IGNORECASE,
+)
 _CUT = re.compile(r"\s[–—-]\s|\bto fit\b|;|\.\s|\.$|\bfor\b|=", re.IGNORECASE)
 _THROUGHOUT = re.compile(r"^[\W_]*yarn:?\s+(?P<yarn>.{1,200}?)\s+throughout\b", re.IGNORECASE)
 _STRIPES = re.compile(

@@ -62,6 +62,7 @@ class Hook:
         self.sections: list[tuple[tuple[int, ...], Spot]] = []
         self.series: tuple[int, ...] = ()
         self.fixed = False
+        self.ended: set[str] = set()
 
     # --- what is there ----------------------------------------------------------------------
 
@@ -204,6 +205,10 @@ class Hook:
     def _checked(self, step: Stitches, kind: str, times: int) -> None:
         """Whether the step stands where its words say: in the first, last or a marked stitch."""
         here, left = self.used.get(kind, 0), self.left(kind)
+        if kind in self.ended and times:
+            self.fault("place", f"the last {kind} stitch is worked already", step.spot)
+        if kind and step.where == "last" and step.do != "skip":
+            self.ended.add(kind)
         if step.where == "first" and here and not self.open and kind == "":
             self.fault("place", f"{here} stitches are worked before the first", step.spot)
         elif step.where == "last" and left is not None and kind in ("", "row end", "chain"):
@@ -252,7 +257,9 @@ class Hook:
         """Markers go up by themselves into what is worked into the marked stitch."""
         self.touched = []
         for mark in self.there.marks:
-            if here <= mark.at < here + times * step.uses and not (mark.between and mark.at == here):
+            if here <= mark.at < here + times * step.uses and not (
+                mark.between and mark.at == here
+            ):
                 if step.held or step.makes == 0:
                     continue
                 at = self.made + (mark.at - here) // step.uses * step.makes
@@ -302,19 +309,19 @@ class Hook:
             self._unknown_repeat(step)
             return
         goal = self.used.get(kind, 0) + left - stop
-        while (here := self.used.get(kind, 0)) < goal:
+        start = self.used.get(kind, 0)
+        while self.used.get(kind, 0) < goal:
+            start = self.used.get(kind, 0)
             self.choices = list(choices)
             faults = len(self.faults)
             self.work(step.steps)
-            used = self.used.get(kind, 0) - here
-            if used <= 0 or len(self.faults) > faults:
-                if used <= 0:
-                    self.fault("repeat", "what is repeated uses no stitch", step.spot)
+            if self.used.get(kind, 0) <= start:
+                self.fault("repeat", "what is repeated uses no stitch", step.spot)
                 return
-        over = self.used.get(kind, 0) - goal
-        if over:
-            each = self.used.get(kind, 0) - here
-            whole = goal - here
+            if len(self.faults) > faults:
+                return
+        each, whole = self.used.get(kind, 0) - start, goal - start
+        if each > whole:
             message = (
                 f"a repeat of {each} stitches does not go evenly: {whole} "
                 f"{'is' if whole == 1 else 'are'} left for the last"
@@ -340,9 +347,7 @@ class Hook:
             do = "inc"
         if not plain:
             do = " ".join(f"{run.times} {run.do}" for run in parts) + " in 1"
-        self._stitches(
-            Stitches(do, parts[0].of if plain else "", 1, makes, step.extent, step.spot)
-        )
+        self._stitches(Stitches(do, parts[0].of if plain else "", 1, makes, step.extent, step.spot))
 
     def _chain(self, step: Chain, trailing: bool) -> None:
         number = value(step.number, self.size)

@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
+from gussetry.manuscripts.reading import WORDS
+
 Kind = Literal["rounds", "next", "foundation", "seam", "shut"]
 
 MOST_ROUNDS = 2000
@@ -35,12 +37,6 @@ _REMARK = re.compile(r"\s*\((?P<remark>[^()\d]{0,60})\)")
 _CLAIM = re.compile(r"\s*[(\[](?P<claim>\d+)\s*(?:sts?|stitches|sc|dc)[)\]]", re.IGNORECASE)
 _YARN = re.compile(r"\s+in\s+(?P<yarn>stripes\b|[A-Z]\w{0,2}(?:\s*\([^)]{1,80}\))?)(?=\s*[:.–—(-])")
 _END = re.compile(r"\s*(?P<end>[:.]|[-–—](?=\s))?\s*")
-_NUMBERS = {
-    word: number
-    for number, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve".split(), 1
-    )
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +131,7 @@ def _kind(
         return "shut", (), False, 1
     if head["next"]:
         many = (head["many"] or "1").casefold()
-        number = int(many) if many.isdigit() else _NUMBERS.get(many, 0)
+        number = int(many) if many.isdigit() else WORDS.get(many, 0)
         if not 0 < number <= MOST_ROUNDS:
             raise ValueError(many)
         return "next", (), False, number

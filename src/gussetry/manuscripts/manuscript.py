@@ -23,7 +23,7 @@ from gussetry.manuscripts.text import Spot, Text, text_of
 from gussetry.manuscripts.tree import Number, Step
 
 _LAST_TOTAL = re.compile(
-    rf"(?P<number>{SIZES.pattern}|\d+)\s*(?:sts?|stitches|sc|hdc|dc|htr|tr)?\s*[.)\]]*\s*$", re.I
+    rf"(?:^|[.(\[=:–—-])\s*(?P<number>{SIZES.pattern}|\d+)\s*(?:sts?|stitches|sc|hdc|dc|htr|tr)?\s*[.)\]]*\s*$", re.I
 )
 
 
@@ -74,15 +74,20 @@ class Manuscript:
 
 
 def read_manuscript(
-    content: str | bytes, name: str, terms: Terms | None = None, sizes: tuple[str, ...] = ()
+    content: str | bytes,
+    name: str,
+    terms: Terms | None = None,
+    sizes: tuple[str, ...] = (),
+    only: str | None = None,
 ) -> Manuscript:
     """The manuscript read, with everything that could not be.
 
     `terms` overrules what the text says of itself; `sizes` are the names of the sizes, smallest
-    first, where they are known from elsewhere. Raises Undecoded where it is no text.
+    first, where they are known from elsewhere; `only` is the one that a text of one size serves.
+    Raises Undecoded where it is no text.
     """
     text = text_of(content, name)
-    reader = _Reader(text, terms, sizes)
+    reader = _Reader(text, terms, sizes, only)
     cut = instructions(text)
     reader.prepare(cut)
     statements = tuple(reader.statement(one) for one in cut)
@@ -99,19 +104,22 @@ def read_manuscript(
 class _Reader:
     """Reads instructions one by one, and gathers what it finds."""
 
-    def __init__(self, text: Text, terms: Terms | None, sizes: tuple[str, ...]) -> None:
-        self.text = text
+    def __init__(
+        self, text: Text, terms: Terms | None, sizes: tuple[str, ...], only: str | None
+    ) -> None:
+        self.text, self.only = text, only
         self.findings: list[Finding] = []
         self.terms = terms
         self.sizes = sizes
         self.undeclared = False
+        self.where = ""
 
     def find(
         self, code: str, message: str, spot: Spot, remedy: str = "", sure: str = "certain"
     ) -> None:
         """Notes a finding of the reading."""
         line, column = self.text.place(spot)
-        certain = Finding(code, line, column, spot.length, message, remedy=remedy)
+        certain = Finding(code, line, column, spot.length, message, self.where, remedy=remedy)
         self.findings.append(certain if sure == "certain" else replace(certain, sure="unclear"))
 
     def prepare(self, cut: list[Instruction]) -> None:
@@ -126,18 +134,29 @@ class _Reader:
                 "say which with --terms US or --terms UK",
             )  # fmt: skip
         names = sizes_declared(self.text)
-        if self.sizes and names and tuple(map(_plain, names)) != tuple(map(_plain, self.sizes)):
-            told = f"the text is for {_list(names)}, the specification for {_list(self.sizes)}"
-            self.find("sizes", told, Spot(0), "name the same sizes in both, smallest first")
-            if len(names) != len(self.sizes):
-                self.sizes = names
-        elif not self.sizes:
-            many = sizes_used([one.words for one in cut]) if not names else 0
+        many = len(names) or sizes_used([one.words for one in cut])
+        given = self.sizes
+        if not given:
             self.sizes = names or tuple(str(n) for n in range(1, many + 1))
+            return
+        known = {_plain(name): name for name in given}
+        if names and all(_plain(name) in known for name in names):
+            self.sizes = tuple(known[_plain(name)] for name in names)
+        elif names:
+            told = f"the text is for {_list(names)}, the specification for {_list(given)}"
+            self.find("sizes", told, Spot(0), "name the same sizes in both, smallest first")
+            self.sizes = given if many == len(given) else names
+        elif many != len(given):
+            self.sizes = (self.only or "",) if many == 1 else tuple(map(str, range(1, many + 1)))
+            if many > 1:
+                message = f"the lists are for {many} sizes, the specification has {len(given)}"
+                self.find("sizes", message, Spot(0))
 
     def statement(self, one: Instruction) -> Statement:
         """What an instruction says."""
         label = one.label
+        start, length = one.spot
+        self.where = self.text.content[start : start + length].strip(" :.*–—-\n") if label else ""
         served = tuple(range(len(self.sizes)))
         if label and label.sizes:
             chosen = chosen_sizes(label.sizes, self.sizes)
@@ -156,7 +175,9 @@ class _Reader:
                 raise Unread("unread", "this looks like a round, and says nothing to do", one.spot)
         except Unread as unread:
             sure = "unclear" if unread.code == "unread" else "certain"
-            self.find(unread.code, unread.message, unread.spot, _REMEDIES.get(unread.code, ""), sure)
+            self.find(
+                unread.code, unread.message, unread.spot, _REMEDIES.get(unread.code, ""), sure
+            )
             steps = None
         self._doubts(reading)
         claim = self._total(one, reading) if steps is None else ()

@@ -69,9 +69,7 @@ def _parser(several: bool) -> Lark:
     between = _OneSize()
     between.several = several
     grammar = (files(__package__) / "grammar.lark").read_text(encoding="utf-8")
-    return Lark(
-        grammar, parser="lalr", lexer="basic", postlex=between, maybe_placeholders=False
-    )
+    return Lark(grammar, parser="lalr", lexer="basic", postlex=between, maybe_placeholders=False)
 
 
 def parse(words: str, base: int, several: bool) -> Tree[Any]:

@@ -163,6 +163,9 @@ class _Phrases:
         elif name == "loop_item":
             self.steps.append(Loop(loop_said(kinds(tree)["LOOP"]), spot))
         elif name == "join":
+            places = [place_said(part, reading) for part in branches(tree, "place")]
+            if any(place.which != "first" or place.number for place in places):
+                raise Unread("join", "a round is joined to its first stitch", spot)
             self.steps.append(Join(spot))
         elif name == "turn":
             self.steps.append(Turn(spot))
@@ -319,7 +322,9 @@ def _rounds_again(tree: Tree[Any], reading: Reading) -> Again:
     rounds = branches(tree, "rounds")[0]
     spans = kinds(rounds)
     if "RANGE" in spans:
-        ends = [int(part[:6]) for part in spans["RANGE"].replace("–", "-").replace("—", "-").split("-")]
+        ends = [
+            int(part[:6]) for part in spans["RANGE"].replace("–", "-").replace("—", "-").split("-")
+        ]
         if not 0 <= ends[1] - ends[0] <= 500:
             raise Unread("unread", "the rounds to be repeated are no range", spot)
         listed: tuple[Number, ...] = tuple((n,) for n in range(ends[0], ends[1] + 1))

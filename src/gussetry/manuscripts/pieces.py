@@ -8,7 +8,17 @@ from dataclasses import dataclass, field
 
 from gussetry.manuscripts.manuscript import Manuscript, Statement
 from gussetry.manuscripts.text import Spot
-from gussetry.manuscripts.tree import Again, Chain, Choice, Claim, Join, Repeat, Step, Stitches, value
+from gussetry.manuscripts.tree import (
+    Again,
+    Chain,
+    Choice,
+    Claim,
+    Join,
+    Repeat,
+    Step,
+    Stitches,
+    value,
+)
 
 PLAIN = ("sc", "hdc", "dc", "tr", "?dc", "?tr")
 
@@ -129,10 +139,10 @@ class _Layout:
         if at >= len(spans):
             return spans[0] or ()
         span, first = spans[at], spans[0] or ()
-        if label.open_spans and at and span and self.pieces:
-            # “Rnds 9–14 (15)”: the range's other end, unless 15 is the next round anyway.
-            if span[0] != self.pieces[-1].next() and first[0] <= span[0]:
-                return tuple(range(first[0], span[0] + 1))
+        ends = bool(label.open_spans and at and span and self.pieces)
+        # “Rnds 9–14 (15)”: the range's other end, unless 15 is the next round anyway.
+        if ends and span and span[0] != self.pieces[-1].next() and first[0] <= span[0]:
+            return tuple(range(first[0], span[0] + 1))
         return span or ()
 
     def _many(self, one: Statement) -> int:
@@ -155,9 +165,7 @@ class _Layout:
             self.pieces.append(piece)
         return piece
 
-    def _again(
-        self, piece: Laid, one: Statement, again: Again, numbers: tuple[int, ...]
-    ) -> None:
+    def _again(self, piece: Laid, one: Statement, again: Again, numbers: tuple[int, ...]) -> None:
         at = self.size_at(one)
         wanted = [value(number, at) for number in again.rounds]
         if again.last:
@@ -187,8 +195,8 @@ class _Layout:
                 ("numbering", message, spot, f"{len(numbers)} rounds", f"{asked} rounds")
             )
         for k in range(total):
-            number = numbers[k] if numbers else None
-            piece.places.append(Place(number, one, found[k % len(found)], k, total))
+            given = numbers[k] if numbers else None
+            piece.places.append(Place(given, one, found[k % len(found)], k, total))
 
 
 def _is_base(one: Statement) -> bool:

@@ -18,11 +18,10 @@ MOST = 5000
 """Greatest number that a round may name."""
 
 WORDS = {
-    word: number
-    for number, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve".split(), 1
-    )
-}
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6,
+    "seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12,
+}  # fmt: skip
+"""Numbers in letters."""
 
 
 @dataclass(slots=True)
@@ -57,8 +56,7 @@ class Reading:
     def numbers(self, text: str, spot: Spot) -> Number:
         """The number that a text is. Raises Unread where it is none for these sizes."""
         found = tuple(
-            None if part in ("–", "—", "-") else int(part)
-            for part in split_sizes(text.casefold())
+            None if part in ("–", "—", "-") else int(part) for part in split_sizes(text.casefold())
         )
         if any(part is not None and part > MOST for part in found):
             raise Unread("unread", f"no round has more than {MOST} stitches", spot)

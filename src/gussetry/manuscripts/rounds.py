@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field, replace
 
 from gussetry.manuscripts.findings import Finding, Sure
-from gussetry.manuscripts.manuscript import Manuscript, Statement, Stripes, yarns_of
+from gussetry.manuscripts.manuscript import Manuscript, Statement, yarns_of
 from gussetry.manuscripts.parsing import SIZES, Unread
 from gussetry.manuscripts.pieces import Laid, Place, laid, stitch_of
 from gussetry.manuscripts.reading import Reading
@@ -72,7 +72,9 @@ class _Budget:
     known: dict[tuple[int, There, int], Worked] = field(default_factory=dict)
 
 
-def read_size(manuscript: Manuscript, size: int, side: str, budget: _Budget | None = None) -> ReadSize:
+def read_size(
+    manuscript: Manuscript, size: int, side: str, budget: _Budget | None = None
+) -> ReadSize:
     """One size of a manuscript worked round by round. `side`: blank, `left` or `right`."""
     maker = _Maker(manuscript, size, side, budget or _Budget())
     pieces = tuple(maker.piece(piece) for piece in laid(manuscript, size, side))
@@ -94,6 +96,7 @@ class _Maker:
         self.before: ReadPiece | None = None
         self.aside: int | None = None
         self.chained = 0
+        self.start: int | None = None
         self.piece_name = ""
         every = [place for piece in laid(manuscript, size, side) for place in piece.places]
         self.stitch = stitch_of(every) or "sc"
@@ -174,9 +177,7 @@ class _Maker:
             return There(None, (("cuff", before.rounds[-1].count),))
         return There(None)
 
-    def _body(
-        self, place: Place, counts: list[int | None], before: int | None
-    ) -> Statement | None:
+    def _body(self, place: Place, counts: list[int | None], before: int | None) -> Statement | None:
         """The statement to work next at a place, of which so many rounds are worked; None at its
         end."""
         if place.until is None:
@@ -203,6 +204,8 @@ class _Maker:
         spot = told.instruction.spot
         made = self._worked(body, there, spot)
         found = there.count
+        if place.at == 0:
+            self.start = found
         claims = self._claims(place, body, made)
         if other is not None and not self._right(made, claims):
             second = self._worked(body, replace(there, count=other), spot)
@@ -269,7 +272,12 @@ class _Maker:
         for claim, spot in claims:
             if made.count is None or made.count == claim:
                 continue
-            message = f"{_sum(found, made)}, not {claim}"
+            each, start = made.count - (found or 0), self.start
+            if place.of > 1 and found is not None and start == found - each * (place.of - 1):
+                sign = "−" if each < 0 else "+"
+                message = f"{start} {sign} {place.of} × {abs(each)} = {made.count}, not {claim}"
+            else:
+                message = f"{_sum(found, made)}, not {claim}"
             self.find(
                 "made", message, spot, number, f"{made.count} sts", f"{claim} sts",
                 rows=piece.rows,
@@ -278,9 +286,7 @@ class _Maker:
             if claim != made.aside:
                 message = f"{made.aside} stitches are set aside, not {claim}"
                 self.find("aside", message, spot, number, f"{made.aside}", f"{claim}")
-        crook = sum(
-            run.times * run.uses for run in made.runs if run.place == "crook"
-        )
+        crook = sum(run.times * run.uses for run in made.runs if run.place == "crook")
         if place.number == 1 and piece.name == "thumb" and self.chained > crook > 0:
             message = f"{crook} crook stitches are used or missed, and {self.chained} were chained"
             self.find(

@@ -189,7 +189,9 @@ def without_prose(words: str) -> tuple[str, str]:
         change = _CHANGE.match(sentence)
         if change:
             changes = change["yarn"]
-        bracketed = sentence.strip().startswith("(") and re.search(r"[a-z][.!]\)$", sentence.strip())
+        bracketed = sentence.strip().startswith("(") and re.search(
+            r"[a-z][.!]\)$", sentence.strip()
+        )
         clause = _CLAUSE.match(sentence)
         if bracketed or _PROSE.match(sentence) or not _CRAFT.search(sentence):
             shown = shown[:start] + " " * (end - start) + shown[end:]
@@ -204,7 +206,11 @@ def _sentences(words: str) -> list[tuple[int, int]]:
     spans, start, deep = [], 0, 0
     for at, letter in enumerate(words):
         deep += (letter in "([{") - (letter in ")]}")
-        if letter in ".!" and deep <= 0 and re.match(r"\s+[A-Z(\[*\d]|\s*$", words[at + 1 : at + 40]):
+        if (
+            letter in ".!"
+            and deep <= 0
+            and re.match(r"\s+[A-Z(\[*\d]|\s*$", words[at + 1 : at + 40])
+        ):
             spans.append((start, at + 1))
             start = at + 1
     if words[start:].strip():

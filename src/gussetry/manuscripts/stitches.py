@@ -59,9 +59,8 @@ def place_said(tree: Tree[Any], reading: Reading) -> Place:
     """The place that a phrase names."""
     chosen = {k for sel in branches(tree, "sel") for k in kinds(sel)}
     own = kinds(tree)
-    for known in ("FIRST",):
-        if known in own:
-            chosen.add(known)
+    if own.keys() & {"FIRST", "TOP", "BEG"}:
+        chosen.add("FIRST")
     nouns = {k for noun in branches(tree, "noun") for k in kinds(noun)} | own.keys()
     numbers = branches(tree, "number")
     number = reading.number(numbers[0]) if numbers else None
@@ -70,7 +69,9 @@ def place_said(tree: Tree[Any], reading: Reading) -> Place:
     if "ORDINAL" in own:
         text = str(own["ORDINAL"]).casefold()
         nth = _ORDINALS.get(text) or int(text[:-2][:4])
-    which = next((w for w in ("marked", "same", "first", "last", "next") if w.upper() in chosen), "")
+    which = next(
+        (w for w in ("marked", "same", "first", "last", "next") if w.upper() in chosen), ""
+    )
     if "REM" in chosen:
         which = "rest"
     if not which and (number is not None or place == "seam"):
@@ -260,7 +261,8 @@ def _extended(sort: Sort, said: _Phrase, spot: Spot) -> list[Step]:
     whole = place is not None and place.number is None and place.which in ("", "rest")
     extent = said.extent or (Extent("end") if whole else None)
     if extent is not None:
-        if said.times or said.after:
+        told = place is not None and (place.number is not None or place.which not in ("", "rest"))
+        if said.times or said.after or told:
             raise Unread("unread", "it is told twice how often", spot)
         if before and place is None:
             if extent.kind != "end":
@@ -344,6 +346,4 @@ def product(one: Number, other: Number) -> Number:
         one, other = other, one
     if len(other) == 1:
         other = other * len(one)
-    return tuple(
-        None if a is None or b is None else a * b for a, b in zip(one, other, strict=True)
-    )
+    return tuple(None if a is None or b is None else a * b for a, b in zip(one, other, strict=True))

@@ -63,9 +63,11 @@ def text_of(content: str | bytes, name: str) -> Text:
             1,
             "check one pattern at a time",
         )
-    if isinstance(content, bytes):
+    if isinstance(content, str):
+        plain = content
+    else:
         try:
-            content = content.decode("utf-8-sig")
+            plain = content.decode("utf-8-sig")
         except UnicodeDecodeError as error:
             line, column = _place(content[: error.start].decode("utf-8", "replace"))
             raise Undecoded(
@@ -75,9 +77,9 @@ def text_of(content: str | bytes, name: str) -> Text:
                 column,
                 "save the manuscript as plain text in UTF-8",
             ) from None
-    wrong = _UNPRINTABLE.search(content)
+    wrong = _UNPRINTABLE.search(plain)
     if wrong:
-        line, column = _place(content[: wrong.start()])
+        line, column = _place(plain[: wrong.start()])
         raise Undecoded(
             "encoding",
             f"the character U+{ord(wrong.group()):04X} stands in no plain text",
@@ -85,7 +87,7 @@ def text_of(content: str | bytes, name: str) -> Text:
             column,
             "save the manuscript as plain text in UTF-8",
         )
-    plain = _LINE_END.sub("\n", content.removeprefix("\ufeff"))
+    plain = _LINE_END.sub("\n", plain.removeprefix("\ufeff"))
     starts = [0, *(found.end() for found in re.finditer("\n", plain))]
     return Text(name, plain, tuple(starts))
 

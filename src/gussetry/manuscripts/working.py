@@ -48,9 +48,10 @@ def _variants(steps: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], bool]
     """The steps; and where a chain begins them that may stand for a stitch, with it doing so."""
     yield steps, False
     start = steps[0] if steps else None
-    if isinstance(start, Chain) and start.counts is None and not start.stands_for:
-        if any((number or 0) > 1 for number in start.number):
-            yield (replace(start, stands_for=True), *steps[1:]), True
+    if not isinstance(start, Chain) or start.counts is not None or start.stands_for:
+        return
+    if any((number or 0) > 1 for number in start.number):
+        yield (replace(start, stands_for=True), *steps[1:]), True
 
 
 def _walk(steps: tuple[Step, ...]) -> Iterator[Step]:
@@ -95,7 +96,7 @@ def used_up(hook: Hook, spot: Spot) -> None:
         stock, used = hook.stock(kind), hook.used.get(kind, 0)
         if stock is None or (loose and used < stock) or (hook.open and used <= stock):
             continue
-        if used != stock:
+        if used != stock and not any(fault.code == "uneven" for fault in hook.faults):
             what = "stitches" if kind in ("", "cuff", "held") else f"{kind}s"
             where = {"held": "set aside", "chain": "in the chain", "cuff": "on the cuff"}
             message = (
