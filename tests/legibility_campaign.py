@@ -16,6 +16,7 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -172,8 +173,8 @@ def main() -> None:
     specifications = {path.stem: graded(path).spec for path in EXAMPLES}
     specifications |= {f"made up {first}:{n}": spec for n, spec in enumerate(made_up(many, first))}
     context = multiprocessing.get_context("spawn")
-    with context.Pool(2) as pool:
-        tries = pool.map(partial(tried, styles=names()), specifications.items(), chunksize=1)
+    with ProcessPoolExecutor(2, mp_context=context) as pool:
+        tries = list(pool.map(partial(tried, styles=names()), specifications.items()))
     sys.exit(told(tries, specifications, Path(given_[2]) if len(given_) > 2 else None))
 
 
