@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from gussetry.chart import Chart, Label
 from gussetry.layout import boxes
 from gussetry.layout.parts import MARGIN, Sheet, Terms, used_symbols
+from gussetry.layout.shapes import looks
 from gussetry.layout.terms import wording
 from gussetry.stitchmap import Op, StitchMap
 from gussetry.style import Style
@@ -130,6 +131,10 @@ def _draw(sheet: Sheet, columns: _Columns, top: float) -> float:
     return bottom
 
 
+def _capital(words: str) -> str:
+    return words[0].upper() + words[1:]
+
+
 def key(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
     """The key to the charts of all `maps`: each symbol at the style's least pitch and at a large
     one, with its words; in columns where one would be too high."""
@@ -154,8 +159,9 @@ def key(maps: Sequence[StitchMap], style: Style, terms: Terms) -> Chart:
         wide = count * (columns.words + columns.room + _BETWEEN) - _BETWEEN
         width = max(width, 2 * MARGIN + wide)
     bottom = _draw(sheet, columns, top)
-    described = "; ".join(wording(op, terms) for op in ops)
-    made = sheet.chart("key", name, f"{name}. {described}.", (width, bottom + MARGIN))
+    described = " ".join(f"{_capital(wording(op, terms))}, drawn as {looks(op)}." for op in ops)
+    how = f"Each symbol is drawn at {' and at '.join(_heads(sheet))} a stitch, its words beside it."
+    made = sheet.chart("key", name, f"{name}. {how} {described}", (width, bottom + MARGIN))
     sizes = " / ".join(dict.fromkeys(m.size for m in maps))
     mittens = " / ".join(dict.fromkeys(m.mitten for m in maps))
     tags = (("data-kind", "key"), ("data-size", sizes), ("data-mitten", mittens))

@@ -13,8 +13,10 @@ from itertools import groupby
 
 from gussetry.chart import Chart, Tags
 from gussetry.layout.parts import Terms
+from gussetry.layout.telling_scaled import told_to_scale
 from gussetry.naming import slug
 from gussetry.stitchmap import Op, Piece, Round, StitchMap, sections
+from gussetry.style import Style
 from gussetry.style.symbols import family, picked_up
 from gussetry.telling.names import named
 
@@ -22,7 +24,15 @@ LONGEST = 12
 """Entries of a repeat at most: what is longer is no rhythm that an ear could keep."""
 
 
-def told(chart: Chart, maps: Sequence[StitchMap], terms: Terms) -> Chart:
+def told(chart: Chart, maps: Sequence[StitchMap], terms: Terms, style: Style) -> Chart:
+    """The drawing with all that it shows in its description: a stitch chart's rounds, in each size
+    that it serves, a strip's stripes, a schematic's measures; a key tells its symbols itself."""
+    if chart.kind in ("stripes", "schematic"):
+        return told_to_scale(chart, maps, style)
+    return _told_chart(chart, maps, terms)
+
+
+def _told_chart(chart: Chart, maps: Sequence[StitchMap], terms: Terms) -> Chart:
     """The chart, its description going on with every round that it shows, of each size that it
     serves, and with the names of its yarns; as it is where it shows no rounds of one piece."""
     name = _piece(chart)

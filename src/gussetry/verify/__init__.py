@@ -32,12 +32,18 @@ from gussetry.verify.keys import (
 )
 from gussetry.verify.labels import read_labels, stray, unseen
 from gussetry.verify.png import check_png
+from gussetry.verify.reading import read
 from gussetry.verify.schematic import compare_schematic
 from gussetry.verify.several import compare_lists, compare_names, compare_partings, in_size
 from gussetry.verify.sheets import compare_sheets
 from gussetry.verify.strip import compare_strip
-from gussetry.verify.svg import Grounds, Page, read
+from gussetry.verify.svg import Grounds, Page
 from gussetry.verify.told import compare_told
+from gussetry.verify.told_scaled import (
+    compare_measures_told,
+    compare_stripes_told,
+    compare_words_told,
+)
 
 __all__ = ["Asked", "Disagreement", "Limits", "check_png", "recount"]
 
@@ -93,8 +99,10 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
     elif asked.kind == "stripes":
         for stitches in asked.maps:
             findings += compare_strip(page, stitches, texts)
+            findings += compare_stripes_told(page, stitches)
     elif asked.kind == "schematic":
         findings += compare_schematic(page, asked, texts)
+        findings += compare_measures_told(page, texts)
     else:
         wanted = all_symbols(
             (fabric_stitch(stitches, piece), piece.rounds)
@@ -103,6 +111,7 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
         )
         findings += compare_pitches(page, wanted)
         findings += compare_terms(page, texts, asked.terms)
+        findings += compare_words_told(page, texts)
     return findings
 
 

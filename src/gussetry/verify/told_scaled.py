@@ -1,0 +1,76 @@
+"""What descriptions tell of drawings to scale and of keys, held against the map and what is drawn.
+
+From the drawing contract: a strip's description tells after `From the bottom up.` every stripe,
+`Hand, rounds 5 to 6: lichen (B).`; a schematic's after `Finished measures.` every measure as it is
+printed, `Cuff depth: 6.5 cm (2½ in).`, ` · ` told as `, `; a key's all its words.
+"""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from gussetry.stitchmap import StitchMap
+from gussetry.verify.findings import Disagreement
+from gussetry.verify.labels import found_at
+from gussetry.verify.svg import Page
+
+
+def compare_stripes_told(page: Page, stitches: StitchMap) -> list[Disagreement]:
+    """Whether the description of a strip tells the stripes that the map has, and no others."""
+    names = {letter: name for letter, name, _ in stitches.yarns}
+    rounds: list[tuple[str, str, int]] = []
+    for piece in stitches.pieces:
+        counted = piece.counted
+        if piece.piece == "thumb":
+            continue
+        # Turned rows run up the strip, not across: they are one stripe, in their first yarn.
+        turned = piece.worked == "rows"
+        rounds += [(piece.piece, counted[0].yarn if turned else r.yarn, r.number) for r in counted]
+    wanted = "From the bottom up."
+    for (name, yarn), run in groupby(rounds, lambda one: one[:2]):
+        numbers = [number for _, _, number in run]
+        unit = "row" if any(p.piece == name and p.worked == "rows" for p in stitches.pieces) else ""
+        unit = unit or "round"
+        span = f"{unit} {numbers[0]}"
+        if numbers[1:]:
+            span = f"{unit}s {numbers[0]} to {numbers[-1]}"
+        wanted += f" {name.capitalize()}, {span}: {' '.join(names[yarn].split())} ({yarn})."
+    wanted += " Landmarks."
+    if wanted in page.description:
+        return []
+    return [Disagreement("description", "the description tells other stripes", expected=wanted,
+                         found=_from(page.description, "From the bottom up."))]  # fmt: skip
+
+
+def compare_measures_told(page: Page, texts: dict[int, str]) -> list[Disagreement]:
+    """Measures that a schematic's description tells otherwise than they are printed."""
+    told = _from(page.description, "Finished measures.")
+    findings = []
+    for shape in page.shapes:
+        if shape.tag("role") != "measure":
+            continue
+        says = texts.get(shape.order, "").replace(" · ", ", ")
+        wanted = f" {shape.tag('measure').capitalize()}: {says}."
+        if wanted not in told:
+            findings.append(
+                found_at("description", "the description tells a measure otherwise", shape,
+                         wanted.strip(), told[:120])
+            )  # fmt: skip
+    return findings
+
+
+def compare_words_told(page: Page, texts: dict[int, str]) -> list[Disagreement]:
+    """Words of a key that its description leaves out."""
+    told = page.description.casefold()
+    return [
+        found_at("description", "the description leaves words of the key out", shape,
+                 texts.get(shape.order, ""))
+        for shape in page.shapes
+        if shape.tag("role") == "term" and texts.get(shape.order, "").casefold() not in told
+    ]  # fmt: skip
+
+
+def _from(text: str, begins: str) -> str:
+    """The text from those words on, empty where they are not in it."""
+    _, found, rest = text.partition(begins)
+    return found + rest
