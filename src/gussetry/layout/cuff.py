@@ -38,11 +38,11 @@ def _edges(piece: Piece) -> Footing:
 def _sideways(piece: Piece) -> str:
     """How a cuff in turned rows is read."""
     return (
-        "Worked sideways in turned rows: odd rows read from right to left, even rows from left"
-        " to right, each from its number along its arrow to its count; turn after each. Every row"
-        " is worked in the back loop only. The lowest line is the foundation,"
-        f" {piece.rounds[0].count} chains; the highest seams the last row to it, and ends at the"
-        " hand edge, along which the hand is picked up. The arm edge is the cuff's opening."
+        "Worked sideways in turned rows, all in the back loop only: odd rows read from right to"
+        " left, even rows from left to right, each from its number along its arrow to its count."
+        f" The lowest line is the foundation, {piece.rounds[0].count} chains; the highest seams the"
+        " last row to it, and ends at the hand edge, where the hand is picked up. The arm edge"
+        " stays open."
     )
 
 
@@ -51,7 +51,7 @@ def _upright(piece: Piece) -> str:
     how = (
         "Worked round, right side facing; do not turn: read every round from right to left, from"
         f" its number to its count. The lowest line is the foundation, {piece.rounds[0].count}"
-        " chains joined into a ring: the cuff's opening at the arm. The hand goes on from the top."
+        " chains joined into a ring: the open end at the arm. The hand goes on from the top."
     )
     if any(op.do in POSTS for round_ in piece.rounds for op in round_.work):
         how += (

@@ -34,7 +34,7 @@ def begun_text(stitches: StitchMap) -> str:
     first = next(r for r in hand.rounds if r.number)
     found = {p[0] for op in first.work for p in op.into if isinstance(p, tuple)}
     if found & {"row end", "seam"}:
-        return " Round 1 is picked up in the row ends along the cuff's hand edge."
+        return " Round 1 is picked up in the row ends of the cuff's hand edge, from the seam on."
     if "cuff" in found:
         return " Round 1 is worked into the tops of the cuff's last round."
     if "chain" in found:
