@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
@@ -64,11 +63,13 @@ def _placed(
     found, y = [], 0.0
     halves = [_half(sheet, *pair, step, columns.low) for pair in zip(courses, sides, strict=True)]
     above = [*halves[1:], step / 2]
-    for course, side, half, over in zip(courses, sides, halves, above, strict=True):
+    words = [0.0 if course.lead.several else columns.words for course in courses[1:]]
+    over_it = zip(above, [*words, 0.0], strict=True)
+    for course, side, half, (over, said) in zip(courses, sides, halves, over_it, strict=True):
         stands = Standing(course.lead, y, columns.axis, columns.pitch, lift)
         found.append(Placed(course, side, stands, half))
-        apart = room(course.lead, ROW * columns.pitch, columns.pitch, sheet.style)
-        y -= max(half + over, apart + columns.words)
+        apart = room(course.lead, ROW * columns.pitch, columns.pitch, sheet.style) + said
+        y -= half + over if course.lead.several else max(half + over, apart)
         y -= parting_height(sheet, course)
     return found, y
 
@@ -228,11 +229,14 @@ def _draw_part(
     style, courses = sheet.style, part.courses
     columns, sides = spread(sheet, piece, courses, footed=footing is not None)
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
-    how += part.told
+    how = part.told(how)
     rows = [row for course in courses for row in course.rows]
     shown = [row.round.work[i] for row in rows for i in row.drawn]
     told = [op for row in rows for op in row.summed]
     width = max(columns.width, sheet.title_width(name), sheet.key_width(shown, told))
+    if part.number.of > 1:
+        # Sheets of one chart are alike in width.
+        width = max(width, style.width)
     placed, high = _placed(sheet, courses, sides, columns)
     step = row_step(sheet, columns.pitch, columns.words)
     floor = sheet.heading(name, how, width) - high - 0.5 * step + 0.3 * columns.pitch

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
@@ -45,6 +46,8 @@ class Numbered(NamedTuple):
 
 
 ONLY = Numbered()
+WIDEST = Numbered(88, 88)
+"""Stands for the numbers while it is found out how many sheets there are."""
 
 
 def numbered(chart: Chart, number: Numbered, rounds: str) -> Chart:
@@ -82,12 +85,12 @@ class Part:
             found.append(f"{min(numbers)}-{max(numbers)}")
         return " ".join(found)
 
-    @property
-    def told(self) -> str:
-        """How the sheet goes on from another: a sentence or more, nothing of the only sheet."""
+    def told(self, how: str) -> str:
+        """How the sheet is read: as the chart is, on further sheets only its first sentence; and
+        how it goes on from another."""
         if self.number.of == 1:
-            return ""
-        words = ""
+            return how
+        words = how if self.number.sheet == 1 else f"{how.split('. ')[0].removesuffix('.')}."
         if self.before:
             words += " Its lowest row is drawn on the sheet below too."
         if self.after:
@@ -135,6 +138,8 @@ def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Char
             return (chart,)
     fault = None
     for across in _across(shorter):
+        if not all(_stitched(_seen(shorter, window)) for window in across):
+            continue
         first = draw(style, Part(tuple(_seen(shorter, across[0])), Numbered(1, 2), across[0]))
         if first.width > style.width + EVEN:
             fault = _nearer(fault, OffPage("width", first.width))
@@ -145,6 +150,12 @@ def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Char
             fault = _nearer(fault, other)
     assert fault is not None
     raise fault
+
+
+def _stitched(courses: Sequence[Course]) -> bool:
+    """Whether every course that draws anything at all still draws a stitch: sheets are parted at
+    any of them."""
+    return all(course.lead.drawn or course.lead.several for course in courses)
 
 
 def _nearer(one: OffPage | None, other: OffPage) -> OffPage:
@@ -191,14 +202,24 @@ def _seen(courses: Sequence[Course], window: Window | None) -> list[Course]:
 def _parted(
     courses: Sequence[Course], across: Sequence[Window | None], style: Style, draw: Draw
 ) -> tuple[Chart, ...]:
-    """The chart on sheets side by side and one above the other, all at one pitch."""
-    many = 1
+    """The chart on sheets side by side and one above the other, all at one pitch: the largest of
+    three with which it takes the fewest."""
     seen = [_seen(courses, window) for window in across]
-    while True:
-        cuts = _cuts(seen, across, style, draw, max(2, many * len(across)))
-        if len(cuts) - 1 <= many:
-            break
-        many = len(cuts) - 1
+    least, fault = style.least_stitch, None
+    found: tuple[Style, list[int]] | None = None
+    for pitch in dict.fromkeys((style.stitch, (style.stitch + least) / 2, least)):
+        look = replace(style, stitch=pitch)
+        try:
+            cuts = _cuts(seen, across, look, draw)
+        except OffPage as off:
+            fault = _nearer(fault, off)
+            continue
+        if found is None or len(cuts) < len(found[1]):
+            found = look, cuts
+    if found is None:
+        assert fault is not None
+        raise fault
+    look, cuts = found
     parts: list[Part] = []
     of = (len(cuts) - 1) * len(across)
     for band, (first, last) in enumerate(pairwise(cuts)):
@@ -207,9 +228,10 @@ def _parted(
                 Part(tuple(own[first : last + 1]), Numbered(len(parts) + 1, of), window,
                      band > 0, band < len(cuts) - 2)
             )  # fmt: skip
-    made = [draw(style, part) for part in parts]
+    made = [draw(look, part) for part in parts]
     pitch = min(_pitch(chart) for chart in made)
-    made = [draw(replace(style, stitch=pitch), part) for part in parts]
+    if any(_pitch(chart) > pitch + EVEN for chart in made):
+        made = [draw(replace(style, stitch=pitch), part) for part in parts]
     return checked(made, style)
 
 
@@ -221,20 +243,16 @@ def _pitch(chart: Chart) -> float:
 
 
 def _cuts(
-    seen: Sequence[Sequence[Course]],
-    across: Sequence[Window | None],
-    style: Style,
-    draw: Draw,
-    of: int,
+    seen: Sequence[Sequence[Course]], across: Sequence[Window | None], style: Style, draw: Draw
 ) -> list[int]:
     """The courses at which sheets begin and end, first and last among them: each sheet goes as far
-    up as it has room, or back to a better place to part."""
+    up as it has room, or back to a better place to part if that takes no sheet more."""
     last = len(seen[0]) - 1
-    cuts = [0]
 
+    @cache
     def fits(first: int, end: int) -> bool:
-        number = Numbered(min(len(cuts), of), of)
         for own, window in zip(seen, across, strict=True):
+            number = WIDEST if first else WIDEST._replace(sheet=1)
             part = Part(tuple(own[first : end + 1]), number, window, first > 0, end < last)
             fault = too_large([draw(style, part)], style)
             if fault and (fault.side == "width" or end <= first + 1):
@@ -243,35 +261,48 @@ def _cuts(
                 return False
         return True
 
-    while cuts[-1] < last:
-        first = cuts[-1]
-        low, high = first + 1, last
-        fits(first, low)
-        while low < high:
-            middle = (low + high + 1) // 2
-            if fits(first, middle):
-                low = middle
-            else:
-                high = middle - 1
-        cuts.append(low if low == last else _sensible(seen[0], first, low))
-    return cuts
+    def parted(sensibly: bool) -> list[int]:
+        cuts = [0]
+        while cuts[-1] < last:
+            most = _most(cuts[-1], last, fits)
+            if most < last:
+                most = _sensible(seen[0], cuts[-1], most, sensibly)
+            cuts.append(most)
+        return cuts
+
+    fewest, best = parted(False), parted(True)
+    return best if len(best) == len(fewest) else fewest
 
 
-def _sensible(courses: Sequence[Course], first: int, most: int) -> int:
-    """The best course at which to part, up to the last that has room: where a phase ends, else a
-    plain row, never a summing line; the nearer the better."""
+def _most(first: int, last: int, fits: Callable[[int, int], bool]) -> int:
+    """The last course that has room on a sheet from the first on."""
+    low, high = first + 1, last
+    fits(first, low)
+    while low < high:
+        middle = (low + high + 1) // 2
+        if fits(first, middle):
+            low = middle
+        else:
+            high = middle - 1
+    return low
+
+
+def _sensible(courses: Sequence[Course], first: int, most: int, sensibly: bool) -> int:
+    """The course at which to part, the last that has room or a better one below: where a phase
+    ends, else a plain row; never a summing line, for only what is drawn can stand on two sheets."""
 
     def cost(at: int) -> tuple[int, int]:
         lead, above = courses[at].lead, courses[at + 1].lead
-        if lead.several or not lead.drawn:
-            return 9, 0
+        if not lead.drawn:
+            return 9, most - at
+        if not sensibly:
+            return 0, most - at
         if lead.round.phase != above.round.phase or above.several:
             return 0, most - at
         return (2 if shaped(lead) else 1), most - at
 
     least = max(first + 1, most - int(BACK * (most - first)))
     found = min(range(most, least - 1, -1), key=cost)
-    # Without a drawn row to stand on both sheets a chart cannot be parted.
     if cost(found)[0] == 9:
-        found = max((at for at in range(first + 1, most + 1) if cost(at)[0] < 9), default=most)
+        found = min(range(most, first, -1), key=cost)
     return found

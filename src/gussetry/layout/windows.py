@@ -137,7 +137,20 @@ def windows(courses: Sequence[Course], many: int) -> tuple[Window, ...] | None:
         found.append(Window(low, high, again, nth < many - 1))
         again = low
         high = low + OVERLAP
-    return None if any(_torn(courses, window) for window in found) else tuple(found)
+    if any(_torn(courses, window) for window in found):
+        return None
+    whole = all(any(_holds(window, course.lead) for window in found) for course in courses)
+    return tuple(found) if whole else None
+
+
+def _holds(window: Window, row: Row) -> bool:
+    """Whether the window shows the whole gap that a row leaves open, with what is beside it."""
+    aside = [i for i in row.drawn if row.round.work[i].held or row.round.work[i].do == "hold"]
+    if not aside:
+        return True
+    core = {*_core(row), aside[0] - 1, aside[-1] + 1 + len(row.raised)} & set(row.drawn)
+    reached = [_reach(row, entry) for entry in core]
+    return all(low >= window.low - EVEN and high <= window.high + EVEN for low, high in reached)
 
 
 def summed_up(courses: Sequence[Course]) -> list[Course]:

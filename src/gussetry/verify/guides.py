@@ -112,10 +112,18 @@ def _crook(sheet: Sheet) -> list[Disagreement]:
     return findings
 
 
+def _gap_drawn(sheet: Sheet, division: Round) -> bool:
+    """Whether the sheet shows the whole of what the division sets aside: it may be parted."""
+    drawn = {s.tag("index") for s in sheet.stitches if s.tag("round") == str(division.number)}
+    aside = [i for i, op in enumerate(division.work) if op.held or op.do == "hold"]
+    return all(str(i) in drawn for i in (aside[0] - 1, *aside, aside[-1] + 1))
+
+
 def _crook_of(sheet: Sheet) -> int:
     """How many places at the crook the thumb's first round names; none on a sheet without the
     division."""
-    if not any(round_.phase == "division" for round_ in sheet.drawn):
+    division = next((round_ for round_ in sheet.drawn if round_.phase == "division"), None)
+    if division is None or not _gap_drawn(sheet, division):
         return 0
     thumb = sheet.map.piece("thumb")
     named = [place for op in thumb.rounds[0].work for place in op.into] if thumb else []
