@@ -366,6 +366,7 @@ class Sheet:
             words += ", picked up" if picked else ""
             words += ", set aside" if op.held else ""
             self.label("term", words, place + 5 + 0.725 * len(words))
+            self.description += f" {words}."
         for i, scale in enumerate(scales):
             head = f"{PITCH * scale:g} mm"
             self.label("pitch", head, complex(30 - 10 * (len(scales) - 1 - i), y))

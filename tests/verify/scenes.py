@@ -189,6 +189,17 @@ def stripes() -> bytes:
     for place, (letter, name, paint) in enumerate(stitches.yarns):
         sheet.box(60, 210 + 6 * place, 6, 3, data_role="swatch", data_yarn=letter, fill=paint)
         sheet.label("term", f"{letter} {name}", complex(90, 211.5 + 6 * place))
+    hand = stitches.pieces[1].counted
+    told = ["From the bottom up. Cuff, rows 1 to 6: red (A)."]
+    starts = [r for a, r in zip((None, *hand), hand, strict=False) if not a or a.yarn != r.yarn]
+    for first, after in zip(
+        starts, [*(r.number for r in starts[1:]), hand[-1].number + 1], strict=True
+    ):
+        last, name = after - 1, {"A": "red", "B": "cream"}[first.yarn]
+        alone = last == first.number
+        span = f"round {last}" if alone else f"rounds {first.number} to {last}"
+        told.append(f"Hand, {span}: {name} ({first.yarn}).")
+    sheet.description = " ".join([*told, "Landmarks."])
     return sheet.svg()
 
 
@@ -239,6 +250,8 @@ def schematic(maps: Sequence[StitchMap], texts: dict[str, str]) -> bytes:
     for i, (name, text) in enumerate(texts.items()):
         sheet.label("measure", text, complex(150, 30 + 8 * i), 90 if i % 2 else 0,
                     data_measure=name)  # fmt: skip
+    told = (f"{n.capitalize()}: {text.replace(' · ', ', ')}." for n, text in texts.items())
+    sheet.description = f"Finished measures. {' '.join(told)}"
     return sheet.svg()
 
 

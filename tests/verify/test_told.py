@@ -17,7 +17,7 @@ from gussetry.layout.parts import Terms
 from gussetry.pipeline import graded
 from gussetry.style import load_style
 from gussetry.verify import Asked, recount
-from gussetry.verify.svg import read
+from gussetry.verify.reading import read
 from gussetry.verify.told import compare_told
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -128,3 +128,37 @@ def test_a_credit_that_speaks_of_rounds_is_no_telling() -> None:
     (chart,) = sheets("gusset", (stitches,), STYLE, "US", Words(("Round 3: 99 sc; 99 stitches.",)))
     svg = svg_bytes(engrave(chart, STYLE))
     assert recount(svg, Asked("gusset", (stitches,))) == ()
+
+
+def _spoilt(kind: str, before: bytes, after: bytes) -> set[str]:
+    svg, asked = drawn(kind=kind)
+    assert recount(svg, asked) == ()
+    assert before in svg
+    found = recount(svg.replace(before, after, 1), asked)
+    assert {one.kind for one in found} == {"description"}
+    return {one.message for one in found}
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (b"rounds 5 to 6: lichen (B)", b"rounds 5 to 6: foam (C)"),
+        (b"rounds 5 to 6: lichen (B)", b"rounds 5 to 7: lichen (B)"),
+        (b"Hand, rounds 5 to 6: lichen (B). ", b""),
+        (b"Cuff, rows", b"Cuff, rounds"),
+    ],
+)
+def test_stripes_told_otherwise_are_found(before: bytes, after: bytes) -> None:
+    assert _spoilt("stripes", before, after) == {"the description tells other stripes"}
+
+
+def test_a_measure_told_otherwise_is_found() -> None:
+    wrong = _spoilt("schematic", b"Cuff depth: 6.5 cm", b"Cuff depth: 5.6 cm")
+    assert wrong == {"the description tells a measure otherwise"}
+
+
+def test_words_of_a_key_that_are_not_told_are_found() -> None:
+    svg, asked = drawn(kind="key")
+    svg = svg.replace(b"drawn as two rings", b"", 1).replace(b"Draw shut: thread the", b"Draw the")
+    told = {(one.kind, one.message) for one in recount(svg, asked)}
+    assert told == {("description", "the description leaves words of the key out")}
