@@ -29,8 +29,6 @@ FAIR = 0.7
 MOST_LINES = 3
 """Lines to a row at most, else its sizes are shared out to several charts: common practice, no
 source."""
-CLEAR, LOWER = 0.62, 0.6
-"""From a row's middle down to counts that stand below it: over its pitch, and mm besides."""
 NEAR = 0.8
 """White between a chip and the names beside it, mm."""
 ENDS = 0.4
@@ -79,20 +77,15 @@ class _Widths:
 
 
 def _columns(
-    sheet: Sheet,
-    piece: Piece,
-    courses: Sequence[Course],
-    sides: Sequence[Beside],
-    below: bool = False,
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside]
 ) -> Columns:
-    """The columns that the courses need; a lower pitch where the style's column is too narrow.
-    `below`: counts stand under their rows, at the left edge."""
+    """The columns that the courses need; a lower pitch where the style's column is too narrow."""
     style = sheet.style
     gap = GAP * style.size("count")
     w = _Widths(sheet, sides)
     told = [sheet.width_of("yarn", words) for c in courses for _, words in yarn_names(sheet, c)]
     beyond = max(told) + NEAR if told else 0.0
-    counts, number = 0.0 if below else w.counts, w.number + gap
+    counts, number = w.counts, w.number + gap
     names, twice = (wide + gap if wide else 0.0 for wide in (w.names, w.twice))
     reach = [course.lead.extent() for course in courses]
     right = max(before for before, _ in reach)
@@ -100,13 +93,13 @@ def _columns(
     if any(course.lead.rightwards for course in courses):
         right = left = max(right, left) + ARROW
         counts = number = max(counts + gap, number)
-    gaps = sum(gap for wide in (w.before, w.after) if wide) + (1 if below else 2) * gap
+    gaps = sum(gap for wide in (w.before, w.after) if wide) + 2 * gap
     fixed = counts + w.before + w.after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
     fixed += names + twice + beyond
     # A chart that would clog is drawn wider than its column instead.
     pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / (left + right)))
-    count = MARGIN + w.counts
-    names_left = MARGIN + (0.0 if below else counts + gap)
+    count = MARGIN + counts
+    names_left = count + gap
     sum_left = names_left + twice + w.after
     x = sum_left + (gap if w.after else 0)
     x = max(x, *(MARGIN + parting_width(sheet, course) for course in courses))
@@ -122,9 +115,8 @@ def _columns(
             x = max(x, middle(axis, half) + half + gap / 2)
     chip = x + sheet.chip_size() / 2
     width = chip + sheet.chip_size() / 2 + beyond + MARGIN
-    low = CLEAR * pitch + sheet.drop("count") + LOWER if below else 0.0
     return Columns(
-        pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width, low
+        pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width
     )
 
 
