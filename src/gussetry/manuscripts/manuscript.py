@@ -23,7 +23,8 @@ from gussetry.manuscripts.text import Spot, Text, text_of
 from gussetry.manuscripts.tree import Number, Step
 
 _LAST_TOTAL = re.compile(
-    rf"(?:^|[.(\[=:–—-])\s*(?P<number>{SIZES.pattern}|\d+)\s*(?:sts?|stitches|sc|hdc|dc|htr|tr)?\s*[.)\]]*\s*$", re.I
+    rf"(?:^|[.(\[=:–—-])\s*(?P<number>{SIZES.pattern}|\d+)\s*(?:sts?|stitches|sc|hdc|dc|htr|tr)?\s*[.)\]]*\s*$",
+    re.I,
 )
 
 

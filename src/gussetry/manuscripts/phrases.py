@@ -56,6 +56,7 @@ class _Phrases:
     closed: tuple[int, int] | None = None
     sort: Sort | None = None
     bare: int | None = None
+    remark: dict[str, Token] | None = None
 
     def read(self, tree: Tree[Any]) -> tuple[Step, ...]:
         """The steps of everything in the tree."""
@@ -68,6 +69,8 @@ class _Phrases:
             if isinstance(step, Stitches) and step.part:
                 message = f"{step.uses} are worked together, but not over {step.uses} stitches"
                 raise Unread("together", message, step.spot)
+        if self.remark is not None and self.steps:
+            self.steps = amended(self.steps, self.remark, self.reading.spot(tree))
         self._total_at_end()
         return tuple(self.steps)
 
@@ -79,6 +82,8 @@ class _Phrases:
                 self._star(part, entry)
             elif part.data == "closing":
                 self._close(part)
+            elif part.data == "equals":
+                self._claim(part)
             else:
                 self._item(part)
 
@@ -181,7 +186,7 @@ class _Phrases:
         elif name == "even":
             self._even(tree)
         elif name == "counts":
-            self.steps = amended(self.steps, kinds(tree), spot)
+            self.remark = kinds(tree)
         else:
             self._claim(tree)
 
@@ -218,7 +223,7 @@ class _Phrases:
         steps = inner.read(branches(tree, "start")[0])
         tails = branches(tree, "place", "extent", "times", "closing")
         if not tails and not branches(tree, "number"):
-            self._remark(branches(tree, "start")[0], inner, steps, spot)
+            self._remark(inner, steps, spot)
             return
         self.sort = inner.sort or self.sort
         start = len(self.steps)
@@ -240,14 +245,10 @@ class _Phrases:
         for closing in branches(tree, "closing"):
             self._close(closing)
 
-    def _remark(
-        self, start: Tree[Any], inner: _Phrases, steps: tuple[Step, ...], spot: Spot
-    ) -> None:
+    def _remark(self, inner: _Phrases, steps: tuple[Step, ...], spot: Spot) -> None:
         """A bracket without a number of times: a total, a remark on a chain, or steps."""
-        counts = branches(start, "entry")
-        only = [tree for entry in counts for tree in branches(entry, "counts")]
-        if only:
-            self.steps = amended(self.steps, kinds(only[0]), spot)
+        if inner.remark is not None and not steps:
+            self.steps = amended(self.steps, inner.remark, spot)
         elif len(steps) == 1 and inner.bare == 0 and isinstance(steps[0], Stitches):
             self.steps.append(Claim(steps[0].extent.number, spot))
         elif steps and all(isinstance(step, Claim) for step in steps):

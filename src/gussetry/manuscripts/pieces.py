@@ -203,7 +203,7 @@ def _is_base(one: Statement) -> bool:
     """Whether it is a foundation: chains, and perhaps their joining, and nothing else."""
     if one.label and one.label.kind == "foundation":
         return all(isinstance(step, Chain | Join | Claim) for step in one.steps or ())
-    if one.label or not one.steps:
+    if not one.steps:
         return False
     chains = any(isinstance(step, Chain) for step in one.steps)
     return chains and all(isinstance(step, Chain | Join | Claim) for step in one.steps)

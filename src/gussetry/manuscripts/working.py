@@ -14,6 +14,9 @@ from gussetry.manuscripts.tree import Chain, Choice, Repeat, Step
 MOST_MEANINGS = 64
 """Most meanings that are tried for one round."""
 
+BROKEN = ("uneven", "past", "repeat", "too-much")
+"""Faults after which what the round makes means nothing."""
+
 
 def worked(steps: tuple[Step, ...], there: There, size: int, spot: Spot) -> Worked:
     """The round worked in the meaning of its words that uses what is there and makes what is
@@ -85,7 +88,9 @@ def _once(
         hook.fault("too-much", "the round repeats more than any round can", spot)
         return replace(hook.result(), count=None)
     used_up(hook, spot)
-    return hook.result()
+    made = hook.result()
+    broken = any(fault.code in BROKEN for fault in made.faults)
+    return replace(made, count=None) if broken else made
 
 
 def used_up(hook: Hook, spot: Spot) -> None:
@@ -96,7 +101,7 @@ def used_up(hook: Hook, spot: Spot) -> None:
         stock, used = hook.stock(kind), hook.used.get(kind, 0)
         if stock is None or (loose and used < stock) or (hook.open and used <= stock):
             continue
-        if used != stock and not any(fault.code == "uneven" for fault in hook.faults):
+        if used != stock and not any(fault.code in BROKEN for fault in hook.faults):
             what = "stitches" if kind in ("", "cuff", "held") else f"{kind}s"
             where = {"held": "set aside", "chain": "in the chain", "cuff": "on the cuff"}
             message = (
