@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -138,6 +139,25 @@ def test_a_count_that_is_off_after_the_division_is_put_right_at_the_thumb_side()
     text = text_of("skerry-striped", size="M")
     place = text.index("set them aside")
     assert text.index("One to three sts too many or too few") > place
+
+
+def test_signs_in_the_names_of_sizes_do_not_break_the_lists() -> None:
+    spec, _ = example(next(path for path in EXAMPLES if path.stem == "boulder-hdc"))
+    names = ("Youth (10, 12)", "Adult: M/L")
+    sizes = tuple(replace(one, name=name) for one, name in zip(spec.sizes, names, strict=True))
+    spec = replace(spec, sizes=sizes)
+    text = pattern_text(spec, grade(spec).sizes, ROUNDING, "US")
+    assert "Youth 10 12 (Adult M L)\n" in text
+    assert "**Size Adult M L only: Rnd 18:**" in text
+
+
+def test_what_markdown_would_take_for_its_own_is_shown_as_it_is() -> None:
+    spec, grading = example(next(path for path in EXAMPLES if path.stem == "boulder-hdc"))
+    odd = replace(spec, pattern="# *Boulder* <b>", credit="- 1_000 `hooks`")
+    text = pattern_text(odd, grading.sizes, ROUNDING, "US")
+    assert text.startswith("# \\# \\*Boulder\\* \\<b\\>\n")
+    assert "\n\\- 1_000 \\`hooks\\`\n" in text
+    assert "\n- 1_000 `hooks`\n" in pattern_text(odd, grading.sizes, ROUNDING, "US", "plain")
 
 
 FAULTS = (

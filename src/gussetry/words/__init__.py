@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from gussetry.grading import GradedSize
@@ -26,5 +28,16 @@ def pattern_text(
 
     `rounding`: to how many millimetres, and to how many inches, measures are rounded.
     """
-    maps = tuple(m for size in graded for m in size.maps)
-    return rendered(document(spec, graded, Scene(maps, terms, *rounding)), form)
+    shown = [_listable(size) for size in graded]
+    maps = tuple(m for size in shown for m in size.maps)
+    return rendered(document(spec, shown, Scene(maps, terms, *rounding)), form)
+
+
+def _listable(graded: GradedSize) -> GradedSize:
+    """The size, its name without the signs that lists of sizes are made with. Names stay apart,
+    since no two may differ in signs alone."""
+    name = " ".join(re.sub(r"[()\[\],/;:]", " ", graded.size.name).split()) or graded.size.name
+    if name == graded.size.name:
+        return graded
+    maps = tuple(replace(stitches, size=name) for stitches in graded.maps)
+    return replace(graded, size=replace(graded.size, name=name), maps=maps)
