@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from functools import cache
 
@@ -86,6 +87,7 @@ def _ink_on(ground: str, style: Style) -> str:
     return inks.legible(style.ink, ground) if ground else style.ink
 
 
+_FIRST = re.compile(r"\d+")
 BOLD = ("title", "number")
 """Label kinds set in the bold weight."""
 
@@ -204,6 +206,22 @@ def _group(role: str, items: Iterable[Path]) -> Group:
     return Group(tuple(items), tags=(("data-role", role),))
 
 
+def _in_order(labels: Iterable[Label]) -> tuple[Label, ...]:
+    """The labels as they are read: what stands above the rounds, what belongs to rounds from the
+    first on, what stands below."""
+    above: list[Label] = []
+    rounds: list[tuple[int, int, Label]] = []
+    below: list[Label] = []
+    for place, label in enumerate(labels):
+        number = _FIRST.match(dict(label.tags).get("data-round", ""))
+        if number:
+            rounds.append((int(number[0]), place, label))
+        else:
+            (below if rounds else above).append(label)
+    in_order = [label for _, _, label in sorted(rounds, key=lambda r: r[:2])]
+    return (*above, *in_order, *below)
+
+
 def engrave(chart: Chart, style: Style) -> Drawing:
     """The drawing of a chart: concrete colours, pens and outlines."""
     inked = [(_stitch(s, style), s.op.do == "slst") for s in chart.stitches]
@@ -216,6 +234,7 @@ def engrave(chart: Chart, style: Style) -> Drawing:
     if any(line.kind in BROKEN for line in chart.lines):
         pens = [(placed, _pen_of(placed, style)) for placed in chart.stitches]
         around = obstacles(pens, [(one, one.kind in BOLD) for one in chart.labels], style)
+    labels = _in_order(chart.labels) if chart.stitches else chart.labels
     stitches = Group(stroked, stroke=style.ink, pen=style.pen("stitch"), tags=tags)
     groups = [
         _group("colours", (_patch(p, style, finer) for p in chart.patches)),
@@ -225,7 +244,7 @@ def engrave(chart: Chart, style: Style) -> Drawing:
         ),
         stitches,
         Group(discs, tags=tags),
-        _group("labels", (_label(label, style) for label in chart.labels)),
+        _group("labels", (_label(label, style) for label in labels)),
     ]
     return Drawing(
         chart.width, chart.height, chart.title, chart.description,
