@@ -106,7 +106,7 @@ def test_each_stitch_stands_over_what_it_is_worked_into(name: str, style: str) -
         assert off_the_page(drawn, STYLES[style]) == []
 
 
-@settings(max_examples=25, deadline=None, phases=(Phase.generate, Phase.shrink),
+@settings(max_examples=12, deadline=None, phases=(Phase.generate, Phase.shrink),
           suppress_health_check=list(HealthCheck))  # fmt: skip
 @given(specs())
 def test_every_thumb_does(spec: Spec) -> None:
