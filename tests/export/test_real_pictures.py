@@ -50,4 +50,4 @@ def test_a_drawing_holds_nothing_but_groups_and_paths(kind: str) -> None:
             assert "href" not in name
             assert "url(" not in value
     ids = [e.attrib["id"] for e in root.iter() if "id" in e.attrib]
-    assert ids == []
+    assert ids == [root.get("aria-labelledby"), root.get("aria-describedby")]
