@@ -94,7 +94,7 @@ def read_sheet(
         rows = ring_rows(shapes, centre, pitch, left)
     else:
         centre = None
-        rows = _with_bridges(_with_sums(grid_rows(shapes, pitch), sums.within))
+        rows = _with_sums(_with_bridges(grid_rows(shapes, pitch)), sums.within)
     drawn = tuple(r for r in due if r.number not in sums.rounds)
     if asked.kind in ("hand", "gusset") and drawn[:1] and drawn[0].phase == "foundation":
         # A hand begun on a chain may be drawn from its first round on.
@@ -129,31 +129,18 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
     gaps = sorted(abs(a.level - b.level) for a, b in pairwise(rows))
     half = gaps[len(gaps) // 2] / 2 if gaps else 10.0
     levels = [row.level for row in rows]
-    found = {row.level: list(row.items) for row in rows}
+    found = {row.level: row for row in rows}
     for label in sums:
         height = label.box.centre.imag
         nearest, gap = nearest_level(levels, height)
-        if abs(nearest - height) <= max(half, _BESIDE * gap):
-            found[nearest].append(label)
-        else:
-            found[height] = [label]
+        if abs(nearest - height) > max(half, _BESIDE * gap):
+            nearest = height
+        row = found.get(nearest, Row(nearest, ()))
+        found[nearest] = row._replace(items=(*row.items, label))
     return [
-        Row(level, tuple(_across(items))) for level, items in sorted(found.items(), reverse=True)
+        row._replace(items=tuple(sorted(row.items, key=lambda s: s.box.centre.real)))
+        for _, row in sorted(found.items(), reverse=True)
     ]
-
-
-def _across(items: Sequence[Shape]) -> list[Shape]:
-    """Stitches from left to right between the sums: these may stand below the stitches' ends."""
-    drawn = sorted(s.box.centre.real for s in items if s.tag("role") != "sum")
-    middle = (drawn[0] + drawn[-1]) / 2 if drawn else 0.0
-
-    def key(shape: Shape) -> tuple[int, float]:
-        x = shape.box.centre.real
-        if shape.tag("role") != "sum" or not drawn:
-            return 0, x
-        return (-1 if x < middle else 1), x
-
-    return sorted(items, key=key)
 
 
 def _kinds(shapes: Sequence[Shape]) -> list[Symbol | None]:

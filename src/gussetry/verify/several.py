@@ -134,7 +134,9 @@ def _is_named(shape: Shape, own: set[str], labels: Sequence[Shape]) -> bool:
         if not sizes <= own:
             return False
         told |= sizes
-        if told == own and (away <= _LEVEL or sizes != own):
+        if told == own and (
+            away <= max(_LEVEL, 0.5 * (label.box.bottom - label.box.top)) or sizes != own
+        ):
             return True
     return False
 
@@ -150,6 +152,7 @@ def compare_partings(
     maps = [sheet.map for sheet in sheets]
     stitches = [shape for shape in page.shapes if "stitch" in shape.classes]
     levels = [row.level for row in grid_rows(stitches, pitch_of([s.box.centre for s in stitches]))]
+    levels += [sum_.box.centre.imag for sheet in sheets for sum_, _ in sheet.sums.whole]
     findings: list[Disagreement] = []
     seen: list[tuple[str, str]] = []
     for shape in page.shapes:
