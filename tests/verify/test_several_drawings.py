@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 from layout.sheets import BULKY, FINGERLESS, FIVE_SIZES, SIDED
@@ -160,7 +160,9 @@ def _number_swapped(role: str) -> Callable[[Chart], Chart]:
 
 
 def _numbers_of_two_sizes_swapped(chart: Chart) -> Chart:
-    """The numbers of one round in two sizes, on lines of their own, exchanged."""
+    """The numbers of one round in two sizes, in a list or on lines of their own, exchanged."""
+    if _lists(chart, "round"):
+        return _number_swapped("round")(chart)
     numbers = [(i, label) for i, label in _labels(chart, "round") if " " not in _tag(label, "size")]
     one, other = next(
         (a, b) for a, b in combinations(numbers, 2) if 0 < abs(a[1].at.y - b[1].at.y) < 4
@@ -207,7 +209,7 @@ def _moved(role: str, rows: float) -> Callable[[Chart], Chart]:
         place, label = next(_labels(chart, role))
         own = (_tag(label, "size"), _tag(label, "round"))
         levels = sorted({round(s.frame.origin.y, 3) for s in chart.stitches if _tag(s, "round")})
-        down = rows * min(b - a for a, b in zip(levels, levels[1:], strict=False) if b - a > 1)
+        down = rows * min(b - a for a, b in pairwise(levels) if b - a > 1)
         down *= 2.5
         lines = tuple(
             replace(line, points=tuple(Point(p.x, p.y + down) for p in line.points))
@@ -261,7 +263,8 @@ SPOILT: tuple[Callable[[Chart], Chart], ...] = (
 
 @pytest.mark.parametrize("spoil", SPOILT, ids=lambda spoil: spoil.__name__)
 def test_a_spoilt_chart_is_found(spoil: Callable[[Chart], Chart]) -> None:
-    maps = _maps(FIVE_SIZES, 0, 2)
+    first = 3 if spoil is _numbers_of_two_sizes_swapped else 0
+    maps = _maps(FIVE_SIZES, first, first + 2)
     chart = _chart(maps)
     assert _found(chart, maps) == ()
     spoilt = spoil(chart)
