@@ -22,6 +22,7 @@ PIECES = {"hand": "hand", "gusset": "hand", "crown": "hand", "thumb": "thumb", "
 _CROWN = ("crown", "close", "draw shut")
 _MOST = 4  # findings of one kind told of one row
 _BESIDE = 0.4  # lines of a row reach so far towards the next, over the distance of the two
+_DRAWN = 1.75  # a pitch is no more of what is drawn of most stitches, where all stand far apart
 _MEASURED = 0.9  # a pitch found from centres of boxes may be this much too large
 
 
@@ -138,9 +139,23 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
         row = found.get(nearest, Row(nearest, ()))
         found[nearest] = row._replace(items=(*row.items, label))
     return [
-        row._replace(items=tuple(sorted(row.items, key=lambda s: s.box.centre.real)))
+        row._replace(items=tuple(_across(row.items)))
         for _, row in sorted(found.items(), reverse=True)
     ]
+
+
+def _across(items: Sequence[Shape]) -> list[Shape]:
+    """Stitches from left to right between the sums: these may stand below the stitches' ends."""
+    drawn = sorted(s.box.centre.real for s in items if s.tag("role") != "sum")
+    middle = (drawn[0] + drawn[-1]) / 2 if drawn else 0.0
+
+    def key(shape: Shape) -> tuple[int, float]:
+        x = shape.box.centre.real
+        if shape.tag("role") != "sum" or not drawn:
+            return 0, x
+        return (-1 if x < middle else 1), x
+
+    return sorted(items, key=key)
 
 
 def _kinds(shapes: Sequence[Shape]) -> list[Symbol | None]:
@@ -320,7 +335,8 @@ def crowded(sheet: Sheet) -> list[Disagreement]:
     rows = [_neighbours(sheet, row) for row in sheet.rows]
     # The tightest row sets the pitch; by its middle, so that a stacked pair does not set it.
     usual = [median(away for _, away in row) for row in rows if len(row) > 2]
-    least = APART * min([sheet.pitch, *usual]) * _MEASURED
+    drawn = _DRAWN * median(shape.box.size for shape in sheet.stitches)
+    least = APART * min([sheet.pitch, drawn, *usual]) * _MEASURED
     findings = [
         found_at("stacked", "two stitches stand at one place", shape,
                  f"{least:.2f} mm", f"{away:.2f} mm")
