@@ -37,7 +37,8 @@ def test_the_folder_holds_what_the_contract_says(drawn: Path) -> None:
     drawings = [f"{size}/{kind}" for size in SIZES for kind in KINDS] + ["schematic", "key"]
     expected = {f"{name}.{form}" for name in drawings for form in ("svg", "png")}
     expected |= {f"{size}/stitches.json" for size in SIZES}
-    assert files(drawn) == expected | {"manifest.json", "counts.csv"}
+    expected |= {f"words-{size}.md" for size in SIZES}
+    assert files(drawn) == expected | {"manifest.json", "counts.csv", "words.md"}
 
 
 def test_the_manifest_names_every_file_as_it_is(drawn: Path) -> None:
