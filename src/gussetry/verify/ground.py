@@ -22,8 +22,10 @@ def compare_ground(sheet: Sheet) -> list[Disagreement]:
     run."""
     if not sheet.paired:
         return []
-    # Where a chart goes on over several sheets, its ground is on the first.
-    grounded = sheet.paired[0][1] == sheet.piece.rounds[0]
+    # On a chart of several sheets or sizes the ground is that of the lowest row of all.
+    row, first = sheet.paired[0]
+    lowest = max(_level(s) for s in sheet.page.shapes if "stitch" in s.classes)
+    grounded = first == sheet.piece.rounds[0] and lowest - row.level < _NEAR * sheet.pitch
     if sheet.asked.kind == "thumb" and grounded:
         return [*_crook(sheet), *_held(sheet)]
     if sheet.asked.kind == "cuff" and sheet.piece.worked == "rows":
