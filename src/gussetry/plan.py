@@ -114,7 +114,7 @@ def wished(spec: Spec, style: Style) -> Style:
 def plan(spec: Spec, grading: Grading, style: Style) -> Plan:
     """Every drawing of the pattern: size by size, then those that serve several sizes."""
     shared = tuple(_shared(spec, grading, style)) if style.sizes != "apart" else ()
-    return Plan(tuple(_jobs(spec, grading, style, shared)), _absent(grading, style, shared))
+    return Plan(tuple(_jobs(spec, grading, style, shared)), absent(grading, style, shared))
 
 
 def _credit(spec: Spec) -> tuple[str, ...]:
@@ -181,7 +181,7 @@ def _cautions(sizes: Sequence[Size]) -> tuple[str, ...]:
     )
 
 
-def _absent(grading: Grading, style: Style, shared: Sequence[Shared]) -> tuple[Absent, ...]:
+def absent(grading: Grading, style: Style, shared: Sequence[Shared]) -> tuple[Absent, ...]:
     """What the output folder could hold, and does not."""
     handed = [
         Absent(f"{file_name(stitches, kind)}.svg", "stitch charts are for left-handed makers alone")

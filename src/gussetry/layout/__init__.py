@@ -100,7 +100,7 @@ def fit_one_sheet(
     return len(made) == 1
 
 
-_Drawn = Callable[[StitchMap, Style, Terms], tuple[Chart, ...]]
+_Drawn = Callable[[Sequence[StitchMap], Style, Terms], tuple[Chart, ...]]
 
 
 def _laid_out(
@@ -112,10 +112,8 @@ def _laid_out(
         return (schematic(maps, style, words.notes, words.lines),)
     if kind == "stripes":
         return (stripes(maps[0], style, words.notes, words.lines),)
-    draw: dict[str, _Drawn] = {
-        "cuff": cuff, "hand": hand, "crown": crown, "thumb": thumb
-    }  # fmt: skip
     made_of = [other_mitten(m) if left_handed(style) else m for m in maps]
-    if kind == "gusset":
-        return gusset(made_of, style, terms)
-    return draw[kind](made_of[0], style, terms)
+    if kind == "crown":
+        return crown(made_of[0], style, terms)
+    draw: dict[str, _Drawn] = {"cuff": cuff, "hand": hand, "gusset": gusset, "thumb": thumb}
+    return draw[kind](made_of, style, terms)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gussetry.chart import Tags
@@ -64,11 +64,6 @@ class Course:
             ("data-do", self.lead.round.work[entry].do),
             size,
         )  # fmt: skip
-
-
-def singly(rows: Iterable[Row]) -> list[Course]:
-    """The courses of a chart of one size."""
-    return [Course((0,), (row,)) for row in rows]
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from gussetry.chart import Chart
+from gussetry.layout.courses import Course
 from gussetry.layout.footing import Footing, Stretch
-from gussetry.layout.grid import cropped, draw_rows
+from gussetry.layout.grid import draw_courses
 from gussetry.layout.parts import Sheet, Terms
-from gussetry.layout.rows import LONGEST, Row, begun, whole
+from gussetry.layout.rows import LONGEST, Row, begun, cropped, whole
 from gussetry.layout.sentences import joined_text
+from gussetry.layout.several import laid_together, sizes_text
+from gussetry.layout.tags import merged
 from gussetry.stitchmap import POSTS, Piece, Round, StitchMap
 from gussetry.style import Style
 
@@ -61,15 +64,35 @@ def _upright(piece: Piece) -> str:
     return how
 
 
-def cuff(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
-    """The cuff chart of a mitten that has one: turned rows with foundation and seam, or rounds."""
-    piece = stitches.piece("cuff")
-    assert piece is not None
-    sheet = Sheet(stitches, style, terms)
+def _told(piece: Piece) -> str:
+    """How the chart of a size is read."""
     if piece.worked == "rows":
-        how = _sideways(piece) + joined_text(piece.rounds, "row")
-        rows = cropped(piece.rounds, 4, _turned)
-        return draw_rows(sheet, piece, rows, ("cuff", "cuff", how), _edges(piece))
-    how = _upright(piece) + joined_text(piece.rounds)
-    rows = cropped(piece.rounds, 4, _ringed(piece))
-    return draw_rows(sheet, piece, rows, ("cuff", "cuff", how))
+        return _sideways(piece) + joined_text(piece.rounds, "row")
+    return _upright(piece) + joined_text(piece.rounds)
+
+
+def cuff_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
+    """The courses of the cuff chart of one size or of several; None where their cuffs are unlike.
+    Rings of different sizes are shown begun, the rest of each summed."""
+    pieces = [piece for stitches in maps if (piece := stitches.piece("cuff"))]
+    if len(pieces) < len(maps) or len({piece.worked for piece in pieces}) > 1:
+        return None
+    unlike = len({piece.rounds[0].count for piece in pieces}) > 1
+    rows = []
+    for piece in pieces:
+        shown = _turned if piece.worked == "rows" else begun if unlike else _ringed(piece)
+        rows.append(cropped(piece.rounds, 4, shown))
+    return laid_together(range(len(maps)), rows)
+
+
+def cuff(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
+    """The cuff chart of mittens that have one: turned rows with foundation and seam, or rounds.
+    ValueError for sizes that no chart can serve."""
+    pieces = [piece for stitches in maps if (piece := stitches.piece("cuff"))]
+    courses = cuff_courses(maps)
+    if courses is None:
+        raise ValueError("the cuffs of these sizes are unlike")
+    sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
+    how = merged([_told(piece) for piece in pieces]) + sizes_text(maps, courses)
+    footing = _edges(pieces[0]) if pieces[0].worked == "rows" else None
+    return draw_courses(sheet, pieces[0], courses, ("cuff", "cuff", how), footing)

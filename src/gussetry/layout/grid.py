@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from gussetry.chart import Chart, Label, LabelKind, Line
 from gussetry.layout.breaks import broken
-from gussetry.layout.courses import Beside, Course, Placed, Said, several_text, singly, yarn_names
+from gussetry.layout.courses import Beside, Course, Placed, Said, several_text, yarn_names
 from gussetry.layout.footing import Footing
 from gussetry.layout.guides import draw_guides
 from gussetry.layout.parting import draw_parting, parting_height
 from gussetry.layout.parts import MARGIN, Sheet
 from gussetry.layout.registers import draw_marks, mark_room
-from gussetry.layout.rows import Row, Standing, bridge_lift, room, summed
+from gussetry.layout.rows import Standing, bridge_lift, room
 from gussetry.layout.sheeting import Part, numbered, on_sheets
 from gussetry.layout.spread import ARROW, NEAR, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title
-from gussetry.stitchmap import Piece, Round
+from gussetry.stitchmap import Piece
 from gussetry.style import Style
 from gussetry.units import Point
 
@@ -50,8 +50,11 @@ def _half(sheet: Sheet, course: Course, side: Beside, step: float, low: float) -
         return max(SUMMED * sheet.style.size("sum"), len(side.yarns) * _chip_step(sheet)) / 2
     lines = side.lines * _line(sheet) + APART * sheet.style.size("number")
     lines = lines if side.lines > 1 else 0.0
+    chips = len(side.yarns) * _chip_step(sheet)
+    # Chips of one course are nearer to each other than to the next's.
+    chips += CHIPS if len(side.yarns) > 1 else 0.0
     # A count below its row is nearer to it than to the next.
-    return max(step, lines, len(side.yarns) * _chip_step(sheet), 2.1 * low) / 2
+    return max(step, lines, chips, 2.1 * low) / 2
 
 
 def _placed(
@@ -189,17 +192,6 @@ def _arrow(sheet: Sheet, place: Standing) -> None:
     sheet.lines.append(Line("direction", (tail, head), arrows="end"))
 
 
-def draw_rows(
-    sheet: Sheet,
-    piece: Piece,
-    rows: Sequence[Row],
-    heading: tuple[str, str, str],
-    footing: Footing | None = None,
-) -> tuple[Chart, ...]:
-    """The chart of one size's rows, first lowest, as `draw_courses` draws it."""
-    return draw_courses(sheet, piece, singly(rows), heading, footing)
-
-
 def draw_courses(
     sheet: Sheet,
     piece: Piece,
@@ -261,33 +253,3 @@ def _draw_part(
     bottom = sheet.key(foot + 2.5, width, style.stitch, told)
     chart = sheet.chart(kind, name, f"{name}. {how}", (width, bottom + MARGIN))
     return numbered(chart, part.number, part.rounds)
-
-
-def runs(rounds: Sequence[Round]) -> list[list[Round]]:
-    """Rounds grouped where they are plain repeats of the one before."""
-    runs: list[list[Round]] = []
-    for r in rounds:
-        same = runs and _like(runs[-1][-1]) == _like(r) and r.count
-        if same:
-            runs[-1].append(r)
-        else:
-            runs.append([r])
-    return runs
-
-
-def _like(round_: Round) -> tuple[object, ...]:
-    work = tuple((op.do, op.loop, op.held, op.counts, op.of) for op in round_.work)
-    return round_.phase, tuple(w for w in work if w[0] != "turn"), round_.count, round_.yarn
-
-
-def cropped(rounds: Sequence[Round], keep: int, row: Callable[[Round], Row]) -> list[Row]:
-    """Rows of the rounds, of a long run of equal ones the first `keep` and the last, the rest
-    summed."""
-    rows: list[Row] = []
-    for run in runs(rounds):
-        if len(run) <= keep + 3:
-            rows += [row(r) for r in run]
-        else:
-            rows += [row(r) for r in run[:keep]]
-            rows += [summed(run[keep], run[-2]), row(run[-1])]
-    return rows

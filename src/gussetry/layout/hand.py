@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import groupby
 
 from gussetry.chart import Chart
-from gussetry.layout.grid import draw_rows
+from gussetry.layout.courses import Course
+from gussetry.layout.grid import draw_courses
 from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import BEGINNING, LONGEST, Row, summed, whole
 from gussetry.layout.sentences import begun_text, joined_text
+from gussetry.layout.several import Key, keyed, laid_together, sizes_text, stepped
+from gussetry.layout.tags import merged
 from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style
 
@@ -24,21 +27,40 @@ def _drawn(rounds: Sequence[Round]) -> int:
     return shaped[-1] + 1 + KEPT
 
 
-def _rows(rounds: Sequence[Round]) -> list[Row]:
-    """The rows of the drawn rounds, each stitch over the one that it is worked into: what the outer
-    edge gains stands out at the right, where rounds begin. Those too long for a column are cut,
-    with the rest summed."""
+def _gained(sizes: Sequence[Sequence[Round]]) -> dict[Key, int]:
+    """How many stitches each round has more than its size's first, the most of all sizes."""
+    found: dict[Key, int] = {}
+    for rounds in sizes:
+        first = next(r for r in rounds if r.number)
+        for key, r in keyed(rounds).items():
+            found[key] = max(found.get(key, 0), r.count - first.count)
+    return found
+
+
+def _row(rounds: Sequence[Round], shown: int, gained: dict[Key, int]) -> Callable[[Round], Row]:
+    """How a round is shown, each stitch over the one that it is worked into: so many as stand on
+    the first `shown` stitches of the first, and what the outer edge gains, which stands out at the
+    right, where rounds begin; the rest summed."""
     first = next(r for r in rounds if r.number)
-    long = max(whole(r).starts[-1] for r in rounds) > LONGEST
-    shown = BEGINNING if long else first.count
-    rows = []
-    for r in rounds:
-        gained, starts = r.count - first.count, whole(r).starts
+
+    def row(r: Round) -> Row:
+        more, starts = gained[r.phase, r.step], whole(r).starts
         end = len(r.work)
-        if long:
-            end = max(i for i, at in enumerate(starts) if at <= shown + gained)
-        rows.append(Row(r, 0, end, shown / 2 + gained))
-    return rows
+        if shown < first.count:
+            end = max(i for i, at in enumerate(starts) if at <= shown + more)
+        return Row(r, 0, end, shown / 2 + more)
+
+    return row
+
+
+def _shown(sizes: Sequence[Sequence[Round]]) -> int:
+    """How many stitches of the first round are drawn: all, or the beginning of rounds that are too
+    long for a column or not alike in all sizes."""
+    counts = {r.count for rounds in sizes for r in rounds[:2] if r.phase == "pick-up"}
+    long = any(whole(r).starts[-1] > LONGEST for rounds in sizes for r in rounds)
+    if long or len(counts) > 1:
+        return min(BEGINNING, *counts, min(counts) - 1)
+    return counts.pop()
 
 
 def _widened(rounds: Sequence[Round]) -> str:
@@ -47,21 +69,52 @@ def _widened(rounds: Sequence[Round]) -> str:
     return ": increases there widen the hand" if grown else ""
 
 
-def hand(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
-    """The hand chart, from the pick-up round to the last plain round before the crown."""
+def _below(stitches: StitchMap) -> tuple[Round, ...]:
+    """The hand's rounds below its crown."""
     piece = stitches.piece("hand")
     assert piece is not None
-    rounds = [r for r in piece.rounds if not r.phase.startswith(ABOVE)]
-    drawn = _drawn(rounds)
-    rows = _rows(rounds[:drawn])
-    for _, run in groupby(rounds[drawn:], key=lambda r: r.yarn):
-        even = list(run)
-        rows.append(summed(even[0], even[-1]))
-    how = (
+    return tuple(r for r in piece.rounds if not r.phase.startswith(ABOVE))
+
+
+def hand_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
+    """The courses of the hand chart of one size or of several; None where their hands are unlike.
+    Where the sums above what is drawn are unlike, each size has its own."""
+    sizes = [_below(stitches) for stitches in maps]
+    drawn = [rounds[: _drawn(rounds)] for rounds in sizes]
+    shown = _shown(drawn)
+    gained = _gained(drawn)
+    courses = stepped(drawn, [_row(rounds, shown, gained) for rounds in drawn], LONGEST)
+    if courses is None:
+        return None
+    even = [
+        [
+            summed(run[0], run[-1])
+            for _, own in groupby(rounds[len(below) :], key=lambda r: r.yarn)
+            if (run := list(own))
+        ]
+        for rounds, below in zip(sizes, drawn, strict=True)
+    ]
+    apart = [Course((p,), (row,)) for p, rows in enumerate(even) for row in rows]
+    return [*courses, *(laid_together(range(len(maps)), even) or apart)]
+
+
+def _told(stitches: StitchMap) -> str:
+    """How the chart of a size is read."""
+    rounds = _below(stitches)
+    return (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round from right to"
         f" left, from its number to its count.{begun_text(stitches)} The first stitch of a round is"
         f" the hand's outer edge{_widened(rounds)}.{joined_text(rounds)} The crown chart goes on"
         " from here."
     )
-    sheet = Sheet(stitches, style, terms)
-    return draw_rows(sheet, piece, rows, ("hand", "hand", how))
+
+
+def hand(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
+    """The hand chart, from the pick-up round to the last plain round before the crown. ValueError
+    for sizes that no chart can serve."""
+    piece, courses = maps[0].piece("hand"), hand_courses(maps)
+    if piece is None or courses is None:
+        raise ValueError("the hands of these sizes are unlike")
+    sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
+    how = merged([_told(stitches) for stitches in maps]) + sizes_text(maps, courses)
+    return draw_courses(sheet, piece, courses, ("hand", "hand", how))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from gussetry.layout.parts import UP, cells, heads_and_feet, lifts
@@ -187,3 +188,33 @@ class Standing:
             for i, frame in self.frames.items()
             if (op := self.row.round.work[i]).into and isinstance(into := op.into[0], int)
         }
+
+
+def runs(rounds: Sequence[Round]) -> list[list[Round]]:
+    """Rounds grouped where they are plain repeats of the one before."""
+    runs: list[list[Round]] = []
+    for r in rounds:
+        same = runs and _like(runs[-1][-1]) == _like(r) and r.count
+        if same:
+            runs[-1].append(r)
+        else:
+            runs.append([r])
+    return runs
+
+
+def _like(round_: Round) -> tuple[object, ...]:
+    work = tuple((op.do, op.loop, op.held, op.counts, op.of) for op in round_.work)
+    return round_.phase, tuple(w for w in work if w[0] != "turn"), round_.count, round_.yarn
+
+
+def cropped(rounds: Sequence[Round], keep: int, row: Callable[[Round], Row]) -> list[Row]:
+    """Rows of the rounds, of a long run of equal ones the first `keep` and the last, the rest
+    summed."""
+    rows: list[Row] = []
+    for run in runs(rounds):
+        if len(run) <= keep + 3:
+            rows += [row(r) for r in run]
+        else:
+            rows += [row(r) for r in run[:keep]]
+            rows += [summed(run[keep], run[-2]), row(run[-1])]
+    return rows

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from gussetry.layout.courses import Course
-from gussetry.layout.rows import Row
+from gussetry.layout.rows import Row, runs, summed
 from gussetry.layout.tags import listed
 from gussetry.stitchmap import Place, Round, StitchMap, left_of_made
 from gussetry.style.symbols import picked_up
@@ -38,7 +38,7 @@ def _shape(row: Row) -> tuple[object, ...]:
     """What a row draws, its numbers taken from what is drawn: alike in two sizes, one drawing
     serves both."""
     if row.several:
-        return row.round.yarn, row.several[0] == row.several[1]
+        return row.round.phase, row.round.yarn, row.several[0] == row.several[1]
     work, numbers = row.round.work, left_of_made(row.round)
     into = [p for i in row.drawn for p in work[i].into if isinstance(p, int)]
     lowest = min(into, default=0)
@@ -59,7 +59,7 @@ def _shape(row: Row) -> tuple[object, ...]:
         for i in row.drawn
         if (op := work[i])
     ]  # fmt: skip
-    return entries, marks, row.crook, row.rightwards
+    return row.round.phase, entries, marks, row.crook, row.rightwards
 
 
 def alike(rows: Sequence[Row]) -> bool:
@@ -74,6 +74,47 @@ def laid_together(places: Sequence[int], sizes: Sequence[Sequence[Row]]) -> list
         return None
     courses = [Course(tuple(places), tuple(rows)) for rows in zip(*sizes, strict=True)]
     return courses if all(alike(course.rows) for course in courses) else None
+
+
+def stepped(
+    sizes: Sequence[Sequence[Round]], rows: Sequence[Callable[[Round], Row]], keep: int
+) -> list[Course] | None:
+    """The rounds of several sizes as courses, each as its size's own of the `rows` shows it; of a
+    long run that is plain in all of the same sizes the first `keep` and the last, the rest summed.
+    None where one is unlike."""
+    rounds = [keyed(size) for size in sizes]
+    steps = [
+        (tuple(p for p, own in enumerate(rounds) if key in own), key) for key in in_order(rounds)
+    ]
+    courses: list[Course] = []
+    for run in _runs(steps, rounds):
+        shown = run if len(run) <= keep + 3 else [*run[:keep], run[-1]]
+        for places, key in shown:
+            if key == run[-1][1] and len(shown) < len(run):
+                between = run[keep][1], run[-2][1]
+                ends = [(rounds[p][between[0]], rounds[p][between[1]]) for p in places]
+                courses.append(Course(places, tuple(summed(*pair) for pair in ends)))
+            courses.append(Course(places, tuple(rows[p](rounds[p][key]) for p in places)))
+    return courses if all(alike(course.rows) for course in courses) else None
+
+
+_Step = tuple[tuple[int, ...], Key]
+
+
+def _runs(steps: Sequence[_Step], rounds: Sequence[dict[Key, Round]]) -> list[list[_Step]]:
+    """Rounds grouped where they are plain repeats of the one before, in the same sizes."""
+    found: list[list[_Step]] = []
+    for places, key in steps:
+        before = found[-1][-1] if found else None
+        if (
+            before
+            and before[0] == places
+            and all(len(runs([rounds[p][before[1]], rounds[p][key]])) == 1 for p in places)
+        ):
+            found[-1].append((places, key))
+        else:
+            found.append([(places, key)])
+    return found
 
 
 def sizes_text(maps: Sequence[StitchMap], courses: Sequence[Course]) -> str:

@@ -6,16 +6,22 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from gussetry.layout.courses import Course
+from gussetry.layout.cuff import cuff_courses
 from gussetry.layout.gusset import gusset_courses
+from gussetry.layout.hand import hand_courses
 from gussetry.layout.parts import Sheet
 from gussetry.layout.spread import FAIR, MOST_LINES, spread
+from gussetry.layout.thumb import thumb_courses
 from gussetry.stitchmap import PieceName, StitchMap
 from gussetry.style import Style
 
 Maps = Sequence[StitchMap]
 
 COURSES: dict[str, tuple[PieceName, Callable[[Maps], list[Course] | None]]] = {
+    "cuff": ("cuff", cuff_courses),
+    "hand": ("hand", hand_courses),
     "gusset": ("hand", gusset_courses),
+    "thumb": ("thumb", thumb_courses),
 }
 """The charts that sizes can share, the piece each shows, and its courses in several sizes, None
 where these are unlike."""

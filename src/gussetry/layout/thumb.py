@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from gussetry.chart import Chart
+from gussetry.layout.courses import Course
 from gussetry.layout.footing import Footing, Stretch
-from gussetry.layout.grid import cropped, draw_rows
+from gussetry.layout.grid import draw_courses
 from gussetry.layout.gusset import edging_text
 from gussetry.layout.parts import Sheet, Terms
-from gussetry.layout.rows import Row
+from gussetry.layout.rows import Row, cropped
 from gussetry.layout.sentences import joined_text
-from gussetry.stitchmap import Op, Place, Round, StitchMap
+from gussetry.layout.several import laid_together, sizes_text, stepped
+from gussetry.layout.tags import merged
+from gussetry.stitchmap import Op, Piece, Place, Round, StitchMap
 from gussetry.style import Style
 from gussetry.telling.names import named
 
+KEPT = 2
+"""Plain rounds drawn of a long run, besides its last."""
 GAP = 1.25
 """Stitches of a row further apart than that, in cells, show a gap."""
 
@@ -131,23 +136,43 @@ def _shaped(rounds: Sequence[Round], columns: dict[int, tuple[float, ...]]) -> s
     return words
 
 
-def thumb(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
-    """The thumb chart, all rounds to the drawing shut or the edging, long plain parts summed."""
-    piece = stitches.piece("thumb")
-    assert piece is not None
-    first = piece.rounds[0]
-    columns = _columns(piece.rounds)
-    centre = len(_ground(first)) / 2
+def _rows(piece: Piece) -> Callable[[Round], Row]:
+    """How the rounds of a thumb are shown: whole, about the middle of what it stands on."""
+    columns, centre = _columns(piece.rounds), len(_ground(piece.rounds[0])) / 2
+    return lambda r: Row(r, 0, len(r.work), centre, middles=columns[r.number])
 
-    def row(round_: Round) -> Row:
-        return Row(round_, 0, len(round_.work), centre, middles=columns[round_.number])
 
-    sheet = Sheet(stitches, style, terms)
-    how = (
+def thumb_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
+    """The courses of the thumb chart of one size or of several, long plain parts summed; None where
+    their thumbs are unlike."""
+    pieces = [piece for stitches in maps if (piece := stitches.piece("thumb"))]
+    if len(pieces) < len(maps):
+        return None
+    rows = [_rows(piece) for piece in pieces]
+    sizes = [cropped(piece.rounds, KEPT, row) for piece, row in zip(pieces, rows, strict=True)]
+    together = laid_together(range(len(maps)), sizes)
+    return together or stepped([piece.rounds for piece in pieces], rows, KEPT)
+
+
+def _told(stitches: StitchMap, piece: Piece, terms: Terms) -> str:
+    """How the chart of a size is read."""
+    return (
         "Right side facing: read every round from right to left, from its number to its count."
-        f" {_rejoined(first, stitches, terms)}{_shaped(piece.rounds, columns)}"
+        f" {_rejoined(piece.rounds[0], stitches, terms)}"
+        f"{_shaped(piece.rounds, _columns(piece.rounds))}"
         f"{joined_text(piece.rounds)}{edging_text(piece.rounds)}"
     )
-    rows = cropped(piece.rounds, 2, row)
-    heading = ("thumb", "thumb", how)
-    return draw_rows(sheet, piece, rows, heading, _footing(first))
+
+
+def thumb(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
+    """The thumb chart, all rounds to the drawing shut or the edging. ValueError for sizes that no
+    chart can serve."""
+    pieces = [piece for stitches in maps if (piece := stitches.piece("thumb"))]
+    courses = thumb_courses(maps)
+    if courses is None:
+        raise ValueError("the thumbs of these sizes are unlike")
+    sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
+    told = [_told(m, piece, terms) for m, piece in zip(maps, pieces, strict=True)]
+    how = merged(told) + sizes_text(maps, courses)
+    footing = _footing(pieces[0].rounds[0])
+    return draw_courses(sheet, pieces[0], courses, ("thumb", "thumb", how), footing)

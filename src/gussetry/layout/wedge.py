@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gussetry.layout.columns import bridge, columns, side_by_side
-from gussetry.layout.grid import runs
 from gussetry.layout.parts import cells
-from gussetry.layout.rows import Row, summed, whole
+from gussetry.layout.rows import Row, runs, summed, whole
 from gussetry.stitchmap import Op, Round, StitchMap
 
 CONTEXT = 3
