@@ -27,7 +27,8 @@ def _run(op: Op) -> Run:
     if op.do in ("ch", "slst", "turn", "skip", "hold", "join", "close", "seam"):
         of = ""
     loop = "" if op.loop == "both" else op.loop
-    return Run(op.do, of, 1, len(op.into), makes, loop, place, op.held, op.counts)
+    held = op.held or op.do == "hold"
+    return Run(op.do, of, 1, len(op.into), makes, loop, place, held, op.counts)
 
 
 def compare(read: ReadSize, stitches: StitchMap) -> list[Finding]:
