@@ -16,6 +16,7 @@ from words.plainly import read
 
 from gussetry.diagnostics import Faults
 from gussetry.grading import Grading, grade
+from gussetry.grading.amounts import needs
 from gussetry.read import read_spec
 from gussetry.source import read_source
 from gussetry.spec import Spec
@@ -139,6 +140,38 @@ def test_a_count_that_is_off_after_the_division_is_put_right_at_the_thumb_side()
     text = text_of("skerry-striped", size="M")
     place = text.index("set them aside")
     assert text.index("One to three sts too many or too few") > place
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_measures_and_amounts_are_those_of_the_maps(path: Path) -> None:
+    spec, grading = example(path)
+    for size in grading.sizes:
+        text = pattern_text(spec, [size], ROUNDING, "US")
+        stitches = size.maps[0]
+        hand = stitches.piece("hand")
+        assert hand is not None
+        length = len(hand.counted) * spec.gauge.height + spec.cuff.above_crease
+        told = re.search(r"- Hand length: ([\d.]+) cm", text)
+        assert told is not None
+        assert abs(Fraction(told[1]) * 10 - length) <= Fraction(5, 2)
+        for need in needs(spec, size):
+            shown = re.search(rf"- Yarn {need.yarn.letter}, .*?: (\d+) m,", text)
+            assert shown is not None
+            assert need.metres_to_have is not None
+            assert 0 <= int(shown[1]) - need.metres_to_have < 1
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_each_checkpoint_stands_once_before_what_it_is_for(path: Path) -> None:
+    spec, grading = example(path)
+    text = pattern_text(spec, grading.sizes, ROUNDING, "US").partition("## Hand\n")[2]
+    hand, _, thumb = text.partition("## Thumb\n")
+    assert hand.count("Try on: ") == 1 + spec.has_thumb
+    assert thumb.count("Try on: ") == spec.has_thumb
+    if spec.has_thumb:
+        assert hand.index("reach the crook of the thumb") < hand.index("set them aside")
+    end = "Draw shut" if spec.crown.style == "closed" else "to level the end of the spiral"
+    assert hand.rindex("Try on: ") < hand.index(end)
 
 
 def test_signs_in_the_names_of_sizes_do_not_break_the_lists() -> None:
