@@ -136,7 +136,8 @@ def _label(label: Label, style: Style) -> Path:
     turned = math.radians(label.turned)
     cos, sin = math.cos(turned), math.sin(turned)
     data: list[str] = []
-    for character in words:
+    drawn = words.replace("0", lettering.PLAIN_ZERO) if style.numerals == "plain" else words
+    for character in drawn:
         first, rest = _letter(character, size, bold, label.turned)
         if rest:
             # The origin is rounded by itself, so that the letter keeps its shape to the digit.

@@ -31,6 +31,9 @@ def _glyph(character: str, bold: bool) -> tuple[float, Contour]:
     """(advance, outline) of a character in ems, y upwards. KeyError if the font lacks it."""
     from fontTools.pens.recordingPen import DecomposingRecordingPen
 
+    if character == PLAIN_ZERO:
+        wide, slashed = _glyph("0", bold)
+        return wide, _plain_zero(slashed)
     glyphs, names, metrics, em = _font(bold)
     name = names[ord(character)]
     pen = DecomposingRecordingPen(glyphs)
@@ -48,6 +51,50 @@ def _singly(points: Sequence[Place]) -> list[list[Place]]:
     *controls, end = points
     ends = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in itertools.pairwise(controls)]
     return [list(pair) for pair in zip(controls, [*ends, end], strict=True)]
+
+
+PLAIN_ZERO = "\ue000"
+"""Stands for a zero without its slash, which the font has not: a character of no meaning of its
+own (Unicode, private use)."""
+
+
+def _plain_zero(outline: Contour) -> Contour:
+    """The zero's outline with one counter: its two joined, the lines along the slash left out and
+    each gap closed by one curve that goes on as the curves at both its ends do."""
+    outer, upper, lower = _contours(outline)
+    slash = next(i for i, (verb, _) in enumerate(lower) if verb == "lineTo")
+    _, ((_, _), bottom) = lower[slash - 1]
+    left = lower[slash][1][0]
+    start, over = upper[0][1][0], upper[-1][1][-1]
+    ahead = lower[slash + 1][1][0]
+    first = _meeting((over, upper[-1][1][0]), (left, ahead))
+    last = _meeting((bottom, lower[slash - 1][1][0]), (start, upper[1][1][0]))
+    counter = [
+        *upper, ("qCurveTo", (first, left)), *lower[slash + 1 :],
+        *lower[1:slash], ("qCurveTo", (last, start)),
+    ]  # fmt: skip
+    close: tuple[str, tuple[Place, ...]] = ("closePath", ())
+    return (*outer, close, *counter, close)
+
+
+def _contours(outline: Contour) -> list[list[tuple[str, tuple[Place, ...]]]]:
+    """The contours of an outline, each without its closing."""
+    found: list[list[tuple[str, tuple[Place, ...]]]] = []
+    for verb, points in outline:
+        if verb == "moveTo":
+            found.append([])
+        if verb != "closePath":
+            found[-1].append((verb, points))
+    return found
+
+
+def _meeting(one: tuple[Place, Place], other: tuple[Place, Place]) -> Place:
+    """Where the lines through two pairs of points meet."""
+    (ax, ay), (bx, by) = one
+    (cx, cy), (dx, dy) = other
+    across = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
+    share = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / across
+    return ax + share * (bx - ax), ay + share * (by - ay)
 
 
 def drawable(text: str) -> str:

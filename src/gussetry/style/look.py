@@ -19,6 +19,9 @@ Sizes = Literal["apart", "together", "both"]
 """Whether stitch charts are drawn a size each, for several sizes where their rounds allow it, or
 in either way."""
 
+Numerals = Literal["plain", "slashed"]
+"""How a zero is drawn: plain, or with the font's slash, which tells it from the letter O."""
+
 PT = 25.4 / 72
 """Millimetres in a point: 1 pt = 1/72 in (W3C SVG 1.1 test coords-units-03-b)."""
 
@@ -33,9 +36,9 @@ class Style:
     `paper` "" is transparent. `cm_step` in mm and `inch_step` in inches round printed measures;
     `scale` is that of schematic and strip; `stitch` the pitch of a chart's cells and `least_stitch`
     the smallest to which a chart that does not fit may be drawn; `least_text` in points is what no
-    label goes under; `hand` whose stitch charts are drawn; `yarns` whether patches are coloured or
-    hatched; `schematic` whether stripes are laid into it; `sizes` whether they share stitch charts;
-    `tick_boxes` whether rounds have a box to tick."""
+    label goes under; `hand` whose stitch charts are drawn; `numerals` how a zero looks; `yarns`
+    whether patches are coloured or hatched; `schematic` whether stripes are laid into it; `sizes`
+    whether they share stitch charts; `tick_boxes` whether rounds have a box to tick."""
 
     name: str
     width: float
@@ -54,6 +57,7 @@ class Style:
     scale: float
     dpi: int
     hand: Hand
+    numerals: Numerals
     yarns: Yarns
     schematic: Schematic
     sizes: Sizes

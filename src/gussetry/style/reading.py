@@ -11,7 +11,7 @@ from gussetry.diagnostics import Faults, Problem
 from gussetry.misreadings import clipped
 from gussetry.source import Document
 from gussetry.style import checks
-from gussetry.style.look import SERIES, Hand, Schematic, Sizes, Style, Yarns
+from gussetry.style.look import SERIES, Hand, Numerals, Schematic, Sizes, Style, Yarns
 from gussetry.units import text
 
 _NUMBER = re.compile(r"[0-9]{1,6}(\.[0-9]{1,6})?", re.ASCII)
@@ -104,6 +104,7 @@ def read_style(name: str, data: dict[str, Any], sheet: Document) -> Style:
     wrong or some do not go together."""
     given = Reading(data, sheet)
     hands: tuple[Hand, ...] = get_args(Hand)
+    numerals: tuple[Numerals, ...] = get_args(Numerals)
     yarns: tuple[Yarns, ...] = get_args(Yarns)
     schematics: tuple[Schematic, ...] = get_args(Schematic)
     sizes: tuple[Sizes, ...] = get_args(Sizes)
@@ -125,6 +126,7 @@ def read_style(name: str, data: dict[str, Any], sheet: Document) -> Style:
         scale=float(given.number("scale")),
         dpi=int(given.number("dpi")),
         hand=given.word("hand", "not-a-hand", hands),
+        numerals=given.word("numerals", "not-a-look", numerals),
         yarns=given.word("yarns", "not-a-look", yarns),
         schematic=given.word("schematic", "not-a-look", schematics),
         sizes=given.word("sizes", "not-a-look", sizes),

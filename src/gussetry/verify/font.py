@@ -29,7 +29,8 @@ class Contour(NamedTuple):
 
 
 class Glyph(NamedTuple):
-    """A letter's outline in ems. `form` counts its figure styles: 0 proportional, 1 tabular."""
+    """A letter's outline in ems. `form` counts its figure styles: 0 proportional, 1 tabular, 2 a
+    zero without its slash."""
 
     weight: str
     letter: str
@@ -117,7 +118,32 @@ def glyphs_of(weight: str, letter: str) -> tuple[Glyph, ...]:
             contours = _contours(pen.value, face.em)
             advance = face.outlines[shape].width / face.em
             found.append(Glyph(weight, letter, form, contours, advance))
+    if letter == "0":
+        slashed = found[0]
+        parts = (slashed.contours[0], _whole_counter(*slashed.contours[1:]))
+        found.append(Glyph(weight, letter, len(found), parts, slashed.advance))
     return tuple(found)
+
+
+def _whole_counter(upper: Contour, lower: Contour) -> Contour:
+    """The counter of a zero without its slash, after the drawing contract: both counters without
+    the line along the slash, each gap one quadratic whose control is where the end tangents meet.
+    """
+    # The upper counter is closed along the slash; in the lower one the line is a step of its own.
+    cut = 1 + sum({"L": 1, "Q": 2}[step] for step in lower.steps.partition("L")[0])
+    rising, falling = list(lower.points[:cut]), list(lower.points[cut:])
+    right = upper.points
+    over = _crossing(right[-1], right[-2], falling[0], falling[1])
+    under = _crossing(rising[-1], rising[-2], right[0], right[1])
+    points = (*right, over, *falling, *rising[1:], under, right[0])
+    return contour("Q" * ((len(points) - 1) // 2), points)
+
+
+def _crossing(a: complex, b: complex, c: complex, d: complex) -> complex:
+    """Where the line through a and b meets that through c and d."""
+    along, other = b - a, d - c
+    area = (along.conjugate() * other).imag
+    return a + along * (((c - a).conjugate() * other).imag / area)
 
 
 @cache
