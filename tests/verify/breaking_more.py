@@ -76,8 +76,8 @@ def lose_contour(root: Element, n: int) -> bool:
 
 def drop_label(root: Element, n: int) -> bool:
     found = [p for role in ("round", "count", "sum", "landmark", "measure", "yarn")
-             for p in paths(root, data_role=role) if p.get("data-landmark") != "cuff"
-             and (role != "yarn" or root.get("data-kind") != "stripes")]  # fmt: skip
+             for p in paths(root, data_role=role)
+             if role != "round" or root.get("data-kind") != "stripes"]  # fmt: skip
     label = pick(found, n)
     if label is not None:
         parent(root, label).remove(label)

@@ -316,11 +316,25 @@ class Sheet:
                 count += " ({}, marked, {}, marked, {})".format(*parts)
             self.description += f" {head}, yarn {round_.yarn}: {work}{count}."
 
+    def landmark(self, name: str, text: str, y: float) -> None:
+        """A landmark's words right of the strip, with a leader from its height."""
+        self.line(complex(100, y), complex(108, y), data_role="rule")
+        at = complex(108.5 + 0.725 * len(text), y)
+        self.label("landmark", text, at, data_landmark=name)
+
+    def dimension(self, name: str, start: complex, end: complex) -> None:
+        """A dimension line with both heads."""
+        self.line(start, end, data_role="dimension", data_measure=name)
+        self._head(start, end)
+        self._head(end, start)
+
     def arrow(self, *points: complex) -> None:
         """A line of direction with its head."""
-        way = (points[-1] - points[-2]) / abs(points[-1] - points[-2])
-        tip = points[-1]
         self.line(*points, data_role="direction")
+        self._head(points[-1], points[-2])
+
+    def _head(self, tip: complex, behind: complex) -> None:
+        way = (tip - behind) / abs(tip - behind)
         side = way * 1j
         head = [tip, tip - 2 * way + side * 0.5, tip - 2 * way - side * 0.5]
         data = "M" + "L".join(f"{p.real:.3f} {p.imag:.3f}" for p in head) + "Z"

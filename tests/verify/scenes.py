@@ -169,22 +169,26 @@ def crown(left: bool = False) -> bytes:
 
 def stripes() -> bytes:
     """The strip at half its size."""
-    stitches, sheet = small(), Sheet("stripes")
+    stitches, sheet = small(), Sheet("stripes", data_scale="0.5", data_top="165", data_foot="200")
     y, step = 200.0, 2.75
     depth = 3 * 5 * 0.5
     sheet.box(60, y - depth, 40, depth, data_role="stripe", data_piece="cuff",
               data_round="1-6", data_yarn="A", fill="#aa3311")  # fmt: skip
-    sheet.label("landmark", "cuff", complex(120, y - depth / 2), data_landmark="cuff")
+    _lettered(sheet, y - depth / 2, "A", "rows 1–6", ("cuff", "1-6"))
+    sheet.landmark("cuff", "cuff edge", y)
     y -= depth
-    names = {2: "gusset", 5: "division", 8: "crown", 10: "tip"}
     for round_ in stitches.pieces[1].counted:
         sheet.box(60, y - step, 40, step, data_role="stripe", data_piece="hand",
                   data_round=round_.number, data_yarn=round_.yarn,
                   fill=stitches.colour(round_.yarn))  # fmt: skip
-        if round_.number in names:
-            name = names[round_.number]
-            text = f"{name}, round {round_.number}"
-            sheet.label("landmark", text, complex(120, y - step / 2), data_landmark=name)
+        number = str(round_.number)
+        _lettered(sheet, y - step / 2, round_.yarn, number, ("hand", number))
+        for name, first in (("pick-up", 1), ("gusset", 2), ("crown", 8)):
+            if round_.number == first:
+                sheet.landmark(name, f"{name}: start of round {first}", y)
+        for name, last in (("division", 5), ("tip", 10)):
+            if round_.number == last:
+                sheet.landmark(name, f"{name}: end of round {last}", y - step)
         y -= step
     for place, (letter, name, paint) in enumerate(stitches.yarns):
         sheet.box(60, 210 + 6 * place, 6, 3, data_role="swatch", data_yarn=letter, fill=paint)
@@ -201,6 +205,14 @@ def stripes() -> bytes:
         told.append(f"Hand, {span}: {name} ({first.yarn}).")
     sheet.description = " ".join([*told, "Landmarks."])
     return sheet.svg()
+
+
+def _lettered(sheet: Sheet, y: float, yarn: str, rounds: str, of: tuple[str, str]) -> None:
+    """A band's letter and rounds, with a leader from the band."""
+    tags = {"data_piece": of[0], "data_round": of[1]}
+    sheet.line(complex(60, y), complex(52, y), data_role="rule")
+    sheet.label("yarn", yarn, complex(51, y), **tags)
+    sheet.label("term", rounds, complex(40, y), **tags)
 
 
 MEASURES = {
@@ -239,17 +251,31 @@ TWO = {
 
 def schematic(maps: Sequence[StitchMap], texts: dict[str, str]) -> bytes:
     """The outlines at half their size, with the given texts for the measures."""
-    sheet = Sheet("schematic", " / ".join(m.size for m in maps), data_scale="0.5")
+    sheet = Sheet("schematic", " / ".join(m.size for m in maps), data_scale="0.5",
+                  data_top="122.5", data_foot="157.5")  # fmt: skip
     for stitches in maps:
         sheet.size = stitches.size
-        for at, piece in enumerate(stitches.pieces[1:]):
-            _silhouette(sheet, stitches, piece, complex(60 + 60 * at, 150))
+        for piece, foot in zip(stitches.pieces[1:], (60 + 150j, 120 + 136.25j), strict=True):
+            _silhouette(sheet, stitches, piece, foot)
         sheet.line(57 + 150j, 63 + 150j, 63 + 157.5j, 57 + 157.5j, 57 + 150j,
                    data_role="outline", data_piece="cuff")  # fmt: skip
     sheet.size = " / ".join(m.size for m in maps)
-    for i, (name, text) in enumerate(texts.items()):
-        sheet.label("measure", text, complex(150, 30 + 8 * i), 90 if i % 2 else 0,
-                    data_measure=name)  # fmt: skip
+    wide = float(maps[-1].fabric.width) / 8
+    for name, start, end in (
+        ("cuff circumference", 57 + 165j, 63 + 165j),
+        ("cuff depth", 75 + 157.5j, 75 + 150j),
+        ("hand circumference", 60 - 8 * wide + 110j, 60 + 8 * wide + 110j),
+        ("thumb circumference", 120 - 6 * wide + 135.1j, 120 + 6 * wide + 135.1j),
+        ("crook height", 40 + 152j, 40 + 136.25j),
+        ("hand length", 30 + 152j, 30 + 122.5j),
+        ("thumb length", 150 + 136.25j, 150 + 125.25j),
+        ("total length", 20 + 157.5j, 20 + 122.5j),
+    ):
+        sheet.dimension(name, start, end)
+        sheet.label("measure", texts[name], (start + end) / 2 - 2j, data_measure=name)
+    if len(maps) > 1:
+        names = ", ".join(m.size for m in maps)
+        sheet.label("note", f"Outlines from the inside out: {names}.", 100 + 200j)
     told = (f"{n.capitalize()}: {text.replace(' · ', ', ')}." for n, text in texts.items())
     sheet.description = f"Finished measures. {' '.join(told)}"
     return sheet.svg()
@@ -257,11 +283,14 @@ def schematic(maps: Sequence[StitchMap], texts: dict[str, str]) -> bytes:
 
 def _silhouette(sheet: Sheet, stitches: StitchMap, piece: Piece, foot: complex) -> None:
     step, half = float(stitches.fabric.height) / 2, float(stitches.fabric.width) / 8
-    sides: list[tuple[complex, complex]] = []
-    for i, round_ in enumerate(piece.counted):
-        for edge in (i, i + 1):
-            wide, y = round_.count * half * 1.0, foot.imag - edge * step
-            sides.append((complex(foot.real - wide, y), complex(foot.real + wide, y)))
+    before = piece.counted[0].count
+    sides = [(foot - before * half, foot + before * half)]
+    for i, round_ in enumerate(piece.counted, 1):
+        here = foot - i * step * 1j
+        # Worked over all of the gusset, the division ends in a ledge.
+        whole = [before, round_.count] if round_.phase == "division" else [round_.count]
+        sides += [(here - count * half, here + count * half) for count in whole]
+        before = round_.count
     points = [left for left, _ in sides] + [right for _, right in reversed(sides)]
     sheet.line(*points, points[0], data_role="outline", data_piece=piece.piece)
 

@@ -130,11 +130,13 @@ def say(label: Element, text: str) -> None:
     label.set("d", outline(text, *low))
 
 
-@pytest.mark.parametrize("text", ["edging, round 21", "tip, rounds 21–23", "edging", "crown"])
+@pytest.mark.parametrize(
+    "text", ["edging: end of round 24", "tip: start of round 24", "edging", "crown"]
+)
 def test_an_edging_named_wrongly_on_the_strip_is_found(text: str) -> None:
     root = tree(drawing("fingerless", "stripes"))
-    (mark,) = paths(root, **{"data-landmark": "edging"})
-    assert mark.get("data-says", "").startswith("edging, rounds ")
+    (mark,) = paths(root, **{"data-role": "landmark", "data-landmark": "edging"})
+    assert mark.get("data-says", "").startswith("edging: start of round ")
     say(mark, text)
     kinds_found = {f.kind for f in found(bytes_of(root), "fingerless", "stripes")}
     assert "landmark" in kinds_found
@@ -143,7 +145,8 @@ def test_an_edging_named_wrongly_on_the_strip_is_found(text: str) -> None:
 def test_a_landmark_that_the_mitten_has_not_is_found() -> None:
     for name, landmark in (("fingerless", "tip"), ("thumbless", "division")):
         root = tree(drawing(name, "stripes"))
-        mark = next(p for p in paths(root) if p.get("data-landmark") not in (None, "cuff"))
+        marks = paths(root, **{"data-role": "landmark"})
+        mark = next(p for p in marks if p.get("data-landmark") != "cuff")
         mark.set("data-landmark", landmark)
         messages = {f.message for f in found(bytes_of(root), name, "stripes")}
         assert f"the mitten has no {landmark}" in messages
@@ -151,7 +154,7 @@ def test_a_landmark_that_the_mitten_has_not_is_found() -> None:
 
 def test_a_measure_that_a_thumbless_mitten_has_not_is_found() -> None:
     root = tree(drawing("thumbless", "schematic"))
-    (length,) = paths(root, **{"data-measure": "hand length"})
+    (length,) = paths(root, **{"data-role": "measure", "data-measure": "hand length"})
     length.set("data-measure", "crook height")
     messages = {f.message for f in found(bytes_of(root), "thumbless", "schematic")}
     assert {
