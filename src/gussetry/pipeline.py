@@ -13,6 +13,7 @@ from gussetry.diagnostics import Faults
 from gussetry.folder import Placed, Staging, staging
 from gussetry.grading import GradedSize, Grading, grade
 from gussetry.grading.cautions import cautions
+from gussetry.grading.recolour import recoloured
 from gussetry.manifest import Asset, Sheet, manifest
 from gussetry.naming import slug
 from gussetry.plan import file_name, plan, wished
@@ -94,6 +95,7 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
     """
     document, spec, grading = work
     style, look = _style(spec, document, style_name)
+    spec, grading = recoloured(spec, grading, dict(style.palette))
     planned = plan(spec, grading, wished(spec, style))
     jobs = planned.jobs
     with staging(folder) as out:

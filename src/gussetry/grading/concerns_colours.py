@@ -13,6 +13,7 @@ from gussetry.spec import Spec, Yarn
 from gussetry.stitchmap import StitchMap
 from gussetry.units import text
 
+CODE = "alike-stripes"
 LEAST_APART = 10.0
 """CIEDE2000 under which two stripes run together. The formula is scaled so that about 1 can just be
 told when two large fields touch; chips and low stripes are small, lie apart, and are printed and
@@ -62,7 +63,7 @@ def colour_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, 
 
 def _told(first: Yarn, second: Yarn, views: Sequence[str]) -> Problem:
     return Problem(
-        "alike-stripes",
+        CODE,
         f"neighbouring stripes of yarn {first.letter} ({first.name}) and {second.letter}"
         f" ({second.name}) look alike {', '.join(views)}; a CIEDE2000 difference of"
         f" {text(LEAST_APART)} tells them apart",

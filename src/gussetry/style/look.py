@@ -37,7 +37,8 @@ class Style:
     `scale` is that of schematic and strip; `stitch` the pitch of a chart's cells and `least_stitch`
     the smallest to which a chart that does not fit may be drawn; `least_text` in points is what no
     label goes under; `hand` whose stitch charts are drawn; `numerals` how a zero looks; `yarns`
-    whether patches are coloured or hatched; `schematic` whether stripes are laid into it; `sizes`
+    whether patches are coloured or hatched; `palette` (letter, colour) of yarns that are drawn in
+    other colours than the pattern's; `schematic` whether stripes are laid into it; `sizes`
     whether they share stitch charts; `tick_boxes` whether rounds have a box to tick."""
 
     name: str
@@ -59,6 +60,7 @@ class Style:
     hand: Hand
     numerals: Numerals
     yarns: Yarns
+    palette: tuple[tuple[str, str], ...]
     schematic: Schematic
     sizes: Sizes
     tick_boxes: bool

@@ -16,6 +16,8 @@ from gussetry.units import text
 
 _NUMBER = re.compile(r"[0-9]{1,6}(\.[0-9]{1,6})?", re.ASCII)
 
+_LETTER = re.compile("[A-Z]", re.ASCII)
+
 LIMITS: dict[str, tuple[Fraction, Fraction]] = {
     "column": (Fraction(60), Fraction(1500)),
     "stitch": (Fraction(22, 10), Fraction(20)),
@@ -88,6 +90,19 @@ class Reading:
             )  # fmt: skip
         return f"#{digits.lower()}"
 
+    def palette(self) -> tuple[tuple[str, str], ...]:
+        """Colours by the letters of yarns."""
+        found = []
+        for letter in self.data["palette"]:
+            path = ("palette", str(letter))
+            if not _LETTER.fullmatch(str(letter)):
+                self.wrong(
+                    "not-a-letter", f"palette {clipped(str(letter))} is no letter of a yarn", path,
+                    "write a capital letter, as the pattern does under yarns",
+                )  # fmt: skip
+            found.append((str(letter), self.colour(*path)))
+        return tuple(found)
+
     def word(self, key: str, code: str, known: tuple[_Word, ...]) -> _Word:
         """One of the known words."""
         found = [word for word in known if word == self.data[key]]
@@ -127,6 +142,7 @@ def read_style(name: str, data: dict[str, Any], sheet: Document) -> Style:
         dpi=int(given.number("dpi")),
         hand=given.word("hand", "not-a-hand", hands),
         numerals=given.word("numerals", "not-a-look", numerals),
+        palette=given.palette(),
         yarns=given.word("yarns", "not-a-look", yarns),
         schematic=given.word("schematic", "not-a-look", schematics),
         sizes=given.word("sizes", "not-a-look", sizes),
