@@ -278,6 +278,18 @@ def _add(tag: str, **marks: str) -> Spoiler:
     return spoil
 
 
+def hide_by_sheet(root: Element, n: int) -> bool:
+    """A style sheet takes one label's or stitch's paint away."""
+    one = pick([p for p in root.iter(SVG + "path") if p.get("data-says") or p.get("data-do")], n)
+    if one is None:
+        return False
+    one.set("class", f"{one.get('class', '')} gone")
+    sheet = Element(SVG + "style")
+    sheet.text = "/* of a program */ path.gone { fill: none; stroke: none !important }"
+    root.insert(0, sheet)
+    return True
+
+
 REST: tuple[Spoiler, ...] = (
     print_another, claim_another, change_label, lose_contour, drop_label, scrawl,
     label_to_other_row, move_sum, white_label, recolour, retag_yarn, drop_patch, shift_patch,
@@ -288,7 +300,7 @@ REST: tuple[Spoiler, ...] = (
     change_words,
     _root("data-kind", "poster"), _root("data-size", "XXL"), _root("data-mitten", "left"),
     _add("script"), _add("text"), _add("use", href="#a"), _add("image", href="a.png"),
-    _add("style"), _add("path", d="M0 0L5 5", transform="scale(2)"),
+    hide_by_sheet, _add("path", d="M0 0L5 5", transform="scale(2)"),
     _add("path", d="M0 0L5 5", onclick="x()"), _add("path", d="M0 0L1e9 5"),
     _add("path", d="M0 0Lnan 5"), _add("rect", width="3", height="3"),
     _add("path", d="M0 0L5 5", fill="url(#a)"),

@@ -14,7 +14,8 @@ from gussetry.verify.legibility_shapes import Scene, scene
 from gussetry.verify.legibility_sizes import off_page, pens, small_stitches, small_text
 from gussetry.verify.legibility_stripes import alike_stripes, lost
 from gussetry.verify.legibility_touch import astray, clogged, touching
-from gussetry.verify.svg import Page, read
+from gussetry.verify.reading import read
+from gussetry.verify.svg import Page
 
 __all__ = ["KINDS", "PENDING", "Limits", "legibility"]
 

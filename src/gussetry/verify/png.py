@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from gussetry.verify.findings import Disagreement, UnreadableError
-from gussetry.verify.svg import page_size, paper_of, parse
+from gussetry.verify.reading import paper, read
 
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _MOST_PIXELS = 200_000_000
@@ -127,18 +127,18 @@ def check_png(png: bytes, svg: bytes, dpi: int) -> tuple[Disagreement, ...]:
     """What is wrong with the PNG of an SVG: pixels for the SVG's millimetres at `dpi`, pHYs, that
     it decodes, that it is not blank, and that its paper is the SVG's."""
     try:
-        root = parse(svg)
+        page = read(svg)
         chunks = list(_chunks(png))
         if not chunks or chunks[0][0] != b"IHDR" or len(chunks[0][1]) != 13:
             raise UnreadableError("the PNG has no header")
         if chunks[-1][0] != b"IEND":
             raise UnreadableError("the PNG has no end")
         header = chunks[0][1]
-        findings = _sizes(chunks, header, page_size(root), dpi)
+        findings = _sizes(chunks, header, (page.width, page.height), dpi)
         picture = _picture(chunks, header)
         if picture.blank:
             findings.append(Disagreement("blank", "the PNG shows nothing"))
-        findings += _ground(chunks, header, picture.corner, paper_of(root))
+        findings += _ground(chunks, header, picture.corner, paper(page))
     except UnreadableError as fault:
         return (Disagreement("png", str(fault)),)
     return tuple(findings)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 from xml.etree.ElementTree import Element
 
@@ -151,14 +152,13 @@ class _Walk:
             return
         fill, fill_share = self._ink(here, "fill")
         stroke, stroke_share = self._ink(here, "stroke")
-        faint = max(
-            fill_share if fill != "none" else 0.0, stroke_share if stroke != "none" else 0.0
-        )
+        shares = [share for ink, share in ((fill, fill_share), (stroke, stroke_share))
+                  if ink != "none"]  # fmt: skip
         hidden = (
             here.hidden
             or here.paint["visibility"] != "visible"
             or here.paint["stroke-dasharray"].replace(",", " ").split()[:1] == ["0"]
-            or 0 < faint < FAINTEST
+            or max(shares, default=1.0) < FAINTEST
         )
         marks = {**_marks(element), **here.marks}
         self.shapes.append(
@@ -213,8 +213,12 @@ def plain(value: str) -> tuple[str, float]:
     return f"#{inks}", float(parsed.alpha)
 
 
+@lru_cache(maxsize=4)
 def read(svg: bytes) -> Page:
-    """The drawing read back, all in mm. `UnreadableError` where there is nothing to compare."""
+    """The drawing read back, all in mm. `UnreadableError` where there is nothing to compare.
+
+    Several checks of one drawing read it once.
+    """
     root = parse(svg)
     page = frame(root)
     styles = [e.text or "" for e in root.iter(SVG + "style")]
@@ -227,7 +231,33 @@ def read(svg: bytes) -> Page:
     walk._references("svg", root)
     walk.children(root, walk._inside(root, top))
     marks = {k: v for k, v in root.attrib.items() if k.startswith("data-")}
-    return Page(page.width, page.height, marks, tuple(walk.shapes), tuple(walk.findings))
+    title, description = (_said(root, name) for name in ("title", "desc"))
+    return Page(
+        page.width, page.height, marks, tuple(walk.shapes), tuple(walk.findings),
+        title, description,
+    )  # fmt: skip
+
+
+def _said(root: Element, name: str) -> str:
+    """The words of the root's own title or description, blanks in them single."""
+    found = root.find(SVG + name)
+    return " ".join((found.text or "").split()) if found is not None else ""
+
+
+def paper(page: Page) -> str:
+    """The colour of a drawing's paper, empty where it has none: what covers the whole page before
+    anything else is painted."""
+    for shape in page.shapes[:1]:
+        corners = (shape.box.left, shape.box.top), (shape.box.right, shape.box.bottom)
+        covers = all(
+            abs(found - due) < 0.01 * due + 0.01
+            for found, due in zip(
+                (*corners[0], *corners[1]), (0, 0, page.width, page.height), strict=True
+            )
+        )
+        if covers and shape.fill != "none" and not shape.hidden:
+            return shape.fill
+    return ""
 
 
 def _even(by: Affine) -> bool:
