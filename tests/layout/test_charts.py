@@ -14,7 +14,7 @@ from layout.sheets import FIVE_SIZES, SPECS, chart, mittens, off_the_page, touch
 from gussetry.chart import Chart, Label, PlacedStitch
 from gussetry.diagnostics import Faults
 from gussetry.grading import grade
-from gussetry.layout import kinds
+from gussetry.layout import kinds, sheets
 from gussetry.layout.parts import used_symbols
 from gussetry.layout.signature import signed
 from gussetry.layout.terms import named
@@ -143,7 +143,8 @@ def test_hand_picked_mittens_are_charted_whole(style: str) -> None:
     for stitches in MITTENS:
         for kind in kinds(stitches):
             if kind in STITCH_CHARTS:
-                assert_chart(chart(kind, [stitches], STYLES[style], "US"), stitches)
+                for drawn in sheets(kind, [stitches], STYLES[style], "US"):
+                    assert_chart(drawn, stitches)
 
 
 def assert_chart(drawn: Chart, stitches: StitchMap) -> None:
@@ -174,21 +175,12 @@ def test_no_text_touches_another_or_a_line_and_all_stays_in_the_column(style: st
     look = STYLES[style]
     for stitches in MITTENS:
         for kind in (*(k for k in kinds(stitches) if k in STITCH_CHARTS), "key"):
-            drawn = chart(kind, [stitches], look, "US")
-            # A yarn's letter stands on its colour.
-            assert {pair[1] for pair in touching(drawn, look)} <= {"colour"}
-            assert off_the_page(drawn, look) == []
-            assert drawn.width <= look.width + 1e-6
-
-
-def test_a_column_too_narrow_is_outgrown_before_symbols_clog() -> None:
-    for width in (40.0, 60.0, 90.0):
-        narrow = replace(STYLES["default"], width=width)
-        for stitches in MITTENS:
-            for kind in (k for k in kinds(stitches) if k in STITCH_CHARTS):
-                drawn = chart(kind, [stitches], narrow, "US")
-                assert_chart(drawn, stitches)
-                assert min(s.pitch for s in drawn.stitches) >= 2.2
+            for drawn in sheets(kind, [stitches], look, "US"):
+                # A yarn's letter stands on its colour.
+                assert {pair[1] for pair in touching(drawn, look)} <= {"colour"}
+                assert off_the_page(drawn, look) == []
+                assert drawn.width <= look.width + 1e-6
+                assert drawn.height <= look.height + 1e-6
 
 
 def test_a_fine_gauge_still_fits_the_column() -> None:

@@ -18,8 +18,7 @@ from layout.sheets import (
 from gussetry.chart import Chart
 from gussetry.grading import grade
 from gussetry.layout import kinds
-from gussetry.layout.register import schematic
-from gussetry.layout.register import stripes
+from gussetry.layout.register import schematic, stripes
 from gussetry.plan import absent
 from gussetry.spec import Crown, Cuff, LowerHand, Size, Spec
 from gussetry.stitchmap import StitchMap
@@ -141,8 +140,9 @@ def test_the_crown_of_a_thumbless_mitten_marks_half_way_at_its_sides_alone() -> 
         hand = stitches.piece("hand")
         assert hand is not None
         sides = [r for r in hand.rounds if r.phase == "crown sides"]
-        assert sum(line.kind == "marker" for line in drawn.lines) == len(sides) == 4
-        assert "mark the half-way point" in words(drawn, "note")
+        (ray,) = (line for line in drawn.lines if line.kind == "marker")
+        assert len(ray.points) == 2 * len(sides) == 8
+        assert "A ray marks the half-way point" in words(drawn, "note")
 
 
 def test_an_open_hand_and_thumb_end_in_a_straight_level_edge() -> None:

@@ -14,7 +14,7 @@ from gussetry.diagnostics import Faults
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import HANDED, kinds
+from gussetry.layout import HANDED, kinds, sheets
 from gussetry.manifest import asset
 from gussetry.plan import absent, plan
 from gussetry.stitchmap import StitchMap
@@ -51,11 +51,12 @@ def place(shown: PlacedStitch | Label) -> Point:
 @pytest.mark.parametrize("style", STYLES)
 @pytest.mark.parametrize(("stitches", "kind"), DRAWN, ids=named)
 def test_left_handed_charts_recount(stitches: StitchMap, kind: str, style: str) -> None:
-    drawn = chart(kind, [stitches], look(style), "US")
-    svg = svg_bytes(engrave(drawn, look(style)))
-    assert recount(svg, Asked(kind, (stitches,), hand="left")) == ()
-    assert touching(drawn, look(style)) == touching(both(stitches, kind, style)[0], look(style))
-    assert off_the_page(drawn, look(style)) == []
+    left, right = (sheets(kind, [stitches], look(style, hand), "US") for hand in ("left", "right"))
+    svgs = [svg_bytes(engrave(drawn, look(style))) for drawn in left]
+    assert recount(svgs, Asked(kind, (stitches,), hand="left")) == ()
+    for drawn, twin in zip(left, right, strict=True):
+        assert touching(drawn, look(style)) == touching(twin, look(style))
+        assert off_the_page(drawn, look(style)) == []
 
 
 @pytest.mark.parametrize(("stitches", "kind"), DRAWN, ids=named)
@@ -148,7 +149,7 @@ def test_the_style_says_whose_charts_are_drawn() -> None:
     spec = SPECS[4]
     grading = grade(spec)
     names = {
-        hand: [job.name for job in plan(spec, grading, look("default", hand))]
+        hand: [job.name for job in plan(spec, grading, look("default", hand)).jobs]
         for hand in ("right", "left", "both")
     }
     assert not any("lefthand" in name for name in names["right"])
@@ -163,7 +164,7 @@ def test_the_style_says_whose_charts_are_drawn() -> None:
 
 def test_a_left_handed_job_works_the_other_mittens_map() -> None:
     spec = SPECS[4]
-    jobs = {job.name: job for job in plan(spec, grade(spec), look("default", "both"))}
+    jobs = {job.name: job for job in plan(spec, grade(spec), look("default", "both")).jobs}
     job = jobs["M/gusset-left-lefthand"]
     assert job.maps[0].mitten == "right"
     assert job.asked().hand == "left"

@@ -17,7 +17,7 @@ from gussetry.layout.lefthand import left_handed, other_mitten
 from gussetry.layout.parts import Terms
 from gussetry.layout.register import schematic, stripes
 from gussetry.layout.sharing import easy
-from gussetry.layout.sheeting import OffPage
+from gussetry.layout.sheeting import OffPage, checked
 from gussetry.layout.signature import signed
 from gussetry.layout.telling import told
 from gussetry.layout.thumb import thumb
@@ -84,7 +84,7 @@ def sheets(
     if style.yarns == "hatches":
         letters = [letter for letter, _, _ in maps[0].yarns]
         under = [hatched(one, letters) for one in under]
-    return tuple(under)
+    return checked(under, style)
 
 
 def fit_one_sheet(

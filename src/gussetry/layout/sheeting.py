@@ -216,6 +216,9 @@ def _parted(
             continue
         if found is None or len(cuts) < len(found[1]):
             found = look, cuts
+        if len(cuts) <= 3:
+            # Two sheets: there are no fewer.
+            break
     if found is None:
         assert fault is not None
         raise fault

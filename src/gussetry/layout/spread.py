@@ -31,8 +31,8 @@ MOST_LINES = 3
 source."""
 NEAR = 0.8
 """White between a chip and the names beside it, mm."""
-ENDS = 0.4
-"""Room at both ends of rows that have their words below, over the pitch."""
+ENDS = 1.0
+"""Room at both ends of rows that have their words below, mm, beside half a gap."""
 UNDER = 0.5
 """From the middle of a row's stitches to below their feet, over the pitch."""
 CLEAR = 0.4
@@ -134,10 +134,10 @@ def _over_words(
     words = max(words, *(_summing(sheet, piece, course) for course in courses))
     beyond = gap + w.number + gap / 2 + sheet.chip_size()
     # The rows' ends keep room for what marks them.
-    left, right = left + ENDS, right + ENDS
-    room = style.width - 2 * MARGIN - beyond
+    ends = gap + 2 * ENDS
+    room = style.width - 2 * MARGIN - beyond - ends
     pitch = max(style.least_stitch, min(style.stitch, room / (left + right)))
-    wide = max(words, (left + right) * pitch)
+    wide = max(words, (left + right) * pitch + ends)
     end = MARGIN + wide
     axis = MARGIN + (wide - (left + right) * pitch) / 2 + left * pitch
     number = end + gap + w.number / 2
