@@ -16,7 +16,7 @@ from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
 from gussetry.layout import HANDED, kinds, sheets
 from gussetry.manifest import asset
-from gussetry.plan import absent, plan
+from gussetry.plan import plan
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, load_style
 from gussetry.units import Point
@@ -157,9 +157,9 @@ def test_the_style_says_whose_charts_are_drawn() -> None:
     assert {"M/gusset-left-lefthand", "M/crown-right-lefthand"} < set(names["left"])
     assert {"M/stripes-left", "M/schematic-right", "schematic", "key"} < set(names["left"])
     assert not {"M/gusset-left", "M/crown-right"} & set(names["left"])
-    gone = {one.file for one in absent(grading, look("default", "left"))}
+    gone = {one.file for one in plan(spec, grading, look("default", "left")).absent}
     assert {"M/gusset-left.svg", "M/cuff-right.svg"} < gone
-    assert {one.file for one in absent(grading, look("default", "both"))} == {"words.md"}
+    assert plan(spec, grading, look("default", "both")).absent == ()
 
 
 def test_a_left_handed_job_works_the_other_mittens_map() -> None:
