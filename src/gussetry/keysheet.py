@@ -9,7 +9,7 @@ from gussetry.diagnostics import Faults, Problem
 from gussetry.folder import MANIFEST, Staging, staging
 from gussetry.layout import Terms, Words
 from gussetry.layout.sampler import NAME, samplers
-from gussetry.manifest import Asset, manifest
+from gussetry.manifest import Asset, manifest, promise
 from gussetry.plan import Job
 from gussetry.source import Source, UnreadableSource, read_source
 from gussetry.style import Style, load_style
@@ -36,7 +36,7 @@ def draw_key(
     with staging(folder) as out:
         _expect(out, names, pool.cairo())
         assets = pool.draw(jobs, out.work, seen)
-        out.place(manifest(NAME, style.name, assets, (), ()))
+        out.place(manifest(promise(NAME, style, terms), assets, (), ()))
     return assets
 
 

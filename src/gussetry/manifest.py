@@ -6,10 +6,12 @@ import json
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from gussetry.chart import Chart
 from gussetry.folder import MANIFEST_FORMAT
+from gussetry.style import Style
 from gussetry.units import pixels, text
 
 NO_CAIRO = "the library libcairo is missing"
@@ -59,17 +61,45 @@ class Absent:
     why: str
 
 
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """What all drawings of a run keep to: pattern, style, terms, the steps that printed measures
+    are rounded to (centimetres, inches), and the least text (points) and pitch of stitches (mm)."""
+
+    pattern: str
+    style: str
+    terms: str
+    centimetres: Fraction
+    inches: Fraction
+    least_text: float
+    least_stitch: float
+
+
+def promise(pattern: str, style: Style, terms: str) -> Promise:
+    """What drawings of a pattern in that style keep to."""
+    return Promise(
+        pattern, style.name, terms, style.cm_step / 10, style.inch_step,
+        style.least_text, style.least_stitch,
+    )  # fmt: skip
+
+
 def manifest(
-    pattern: str,
-    style: str,
-    assets: Sequence[Asset],
-    sheets: Sequence[Sheet],
-    absent: Sequence[Absent],
+    made: Promise, assets: Sequence[Asset], sheets: Sequence[Sheet], absent: Sequence[Absent]
 ) -> str:
     """The text of `manifest.json`, one line an entry; the same for the same files."""
     missing = [*absent, *(Absent(f"{a.name}.png", NO_CAIRO) for a in assets if a.png is None)]
     head = json.dumps(
-        {"format": MANIFEST_FORMAT, "version": 1, "pattern": pattern, "style": style},
+        {
+            "format": MANIFEST_FORMAT,
+            "version": 1,
+            "pattern": made.pattern,
+            "style": made.style,
+            "terms": made.terms,
+            "centimetres": str(made.centimetres),
+            "inches": str(made.inches),
+            "least text": made.least_text,
+            "least stitch": made.least_stitch,
+        },
         ensure_ascii=False,
     )
     files = _lines([*map(_drawing, assets), *map(_sheet, sheets)])

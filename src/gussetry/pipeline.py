@@ -14,7 +14,7 @@ from gussetry.folder import Placed, Staging, staging
 from gussetry.grading import GradedSize, Grading, grade
 from gussetry.grading.cautions import cautions
 from gussetry.grading.recolour import recoloured
-from gussetry.manifest import Asset, Sheet, manifest
+from gussetry.manifest import Asset, Sheet, manifest, promise
 from gussetry.naming import slug
 from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
@@ -110,7 +110,9 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
             for suffix in suffixes:
                 out.path(f"{further.name}{suffix}")
         sheets = [*_sheets(grading, out), *_words(work, style, out)]
-        placed = out.place(manifest(spec.pattern, style.name, assets, sheets, planned.absent))
+        placed = out.place(
+            manifest(promise(spec.pattern, style, spec.terms), assets, sheets, planned.absent)
+        )
     return Run(document, grading, assets, cautions(spec), placed)
 
 
