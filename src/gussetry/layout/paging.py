@@ -30,12 +30,11 @@ class Content:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A drawing's kind, its title in words, broken to `width`, its description and root tags."""
+    """A drawing's kind, its title in words, broken to `width`, and root tags."""
 
     kind: str
     title: str
     width: float
-    description: str
     tags: Tags
 
 
@@ -51,7 +50,7 @@ def paged(content: Content, heading: Heading, scale: float, head: float) -> Char
     down = round(content.top + down, 3) - content.top
     left = MARGIN - box.left
     made = boxes.moved(
-        Chart(heading.kind, heading.title, heading.description, 0, 0,
+        Chart(heading.kind, heading.title, "", 0, 0,
               tuple(content.patches), tuple(content.lines), (), tuple(content.labels)),
         Point(left, down),
     )  # fmt: skip

@@ -293,11 +293,6 @@ def _title(maps: Sequence[StitchMap]) -> str:
     return f"{maps[0].pattern}: schematic, sizes {' / '.join(m.size for m in maps)}"
 
 
-def _described(maps: Sequence[StitchMap], dims: Dimensions) -> str:
-    parts = "; ".join(f"{name} {says}" for name, says in dims.texts.items())
-    return f"Finished measures: {parts}."
-
-
 def schematic_at(
     maps: Sequence[StitchMap], style: Style, notes: Sequence[str], look: Look
 ) -> Chart:
@@ -338,7 +333,7 @@ def schematic_at(
         ("data-mitten", " / ".join(dict.fromkeys(m.mitten for m in maps))),
         *((("data-stripes", "yes"),) if striped else ()),
     )  # fmt: skip
-    heading = Heading("schematic", _title(maps), width, _described(maps, dims), tags)
+    heading = Heading("schematic", _title(maps), width, tags)
     return paged(content, heading, scale, look.head)
 
 

@@ -249,14 +249,6 @@ def _draw_foot(strip: _Strip, width: float) -> None:
     strip.content.labels.append(Label("note", words, at, tags=(("data-role", "scale"),)))
 
 
-def _described(stitches: StitchMap, found: tuple[Band, ...]) -> str:
-    """The strip in words, from the cuff up."""
-    parts = [f"{_range(stitches, band)} in {band.yarn}" for band, _ in _stripes(found)]
-    marks = ", ".join(mark.words for mark in landmarks(stitches))
-    yarns = ", ".join(f"{letter} is {name}" for letter, name, _ in stitches.yarns)
-    return f"From the cuff up: {'; '.join(parts)}. {yarns}. Landmarks: {marks}."
-
-
 def strip(stitches: StitchMap, style: Style, scale: float, head: float = 0.0) -> Chart:
     """The strip at one scale, as large as it comes out, its upper end `head` mm below the page's
     edge or lower."""
@@ -288,5 +280,5 @@ def _drawn(
     tags = (
         ("data-kind", "stripes"), ("data-size", stitches.size), ("data-mitten", stitches.mitten),
     )  # fmt: skip
-    heading = Heading("stripes", name, width, _described(stitches, found), tags)
+    heading = Heading("stripes", name, width, tags)
     return paged(made.content, heading, scale, head)

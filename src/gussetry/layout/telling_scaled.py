@@ -30,7 +30,8 @@ def told_to_scale(chart: Chart, maps: Sequence[StitchMap], style: Style) -> Char
     """A strip or a schematic with its description in full sentences."""
     tell = _strip if chart.kind == "stripes" else _schematic
     sentences = [f"{chart.title}.", *tell(chart, maps), *_notes(chart)]
-    if chart.kind == "stripes" and style.yarns == "hatches":
+    shows = chart.kind == "stripes" or ("data-stripes", "yes") in chart.tags
+    if shows and style.yarns == "hatches":
         sentences += _hatches(maps[0])
     return replace(chart, description=" ".join(sentences))
 
@@ -42,6 +43,16 @@ def _role(label: Label) -> str:
 def _notes(chart: Chart) -> list[str]:
     """The words under a drawing, as they stand there."""
     return [label.text for label in chart.labels if _role(label) == "note"]
+
+
+def _in_rows(chart: Chart, role: str) -> dict[str, str]:
+    """What the labels of a role say by what they name, from the top down, words in rows joined."""
+    found: dict[str, str] = {}
+    own = [label for label in chart.labels if _role(label) == role]
+    for label in sorted(own, key=lambda label: label.at.y):
+        name = dict(label.tags)[f"data-{role}"]
+        found[name] = f"{found[name]} {label.text}" if name in found else label.text
+    return found
 
 
 def _strip(chart: Chart, maps: Sequence[StitchMap]) -> Iterator[str]:
@@ -57,9 +68,9 @@ def _strip(chart: Chart, maps: Sequence[StitchMap]) -> Iterator[str]:
         found = list(run)
         yield f"{_span(stitches, piece, found[0].first, found[-1].last)}: {names[yarn]} ({yarn})."
     yield "Landmarks."
-    marks = [label for label in chart.labels if _role(label) == "landmark"]
-    for label in sorted(marks, key=lambda label: -label.at.y):
-        yield f"{label.text[0].upper()}{label.text[1:]}."
+    marks = list(_in_rows(chart, "landmark").values())
+    for words in reversed(marks):
+        yield f"{words[0].upper()}{words[1:]}."
 
 
 def _span(stitches: StitchMap, name: str, first: int, last: int) -> str:
@@ -93,9 +104,6 @@ def _schematic(chart: Chart, maps: Sequence[StitchMap]) -> Iterator[str]:
         yield "The finished mitten laid flat, the outlines of all sizes one in the other, to scale"
         yield f"from the count of every round. Each measure is told for {sizes}, in this order."
     yield "Finished measures."
-    found: dict[str, str] = {}
-    for label in chart.labels:
-        if _role(label) == "measure":
-            found.setdefault(dict(label.tags)["data-measure"], label.text)
+    found = _in_rows(chart, "measure")
     for measure, says in sorted(found.items(), key=lambda item: _place(item[0])):
         yield f"{measure.capitalize()}: {says.replace(' · ', ', ')}."

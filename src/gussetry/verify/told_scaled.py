@@ -12,7 +12,7 @@ from itertools import groupby
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
-from gussetry.verify.svg import Page
+from gussetry.verify.svg import Page, Shape
 
 
 def compare_stripes_told(page: Page, stitches: StitchMap) -> list[Disagreement]:
@@ -45,15 +45,17 @@ def compare_stripes_told(page: Page, stitches: StitchMap) -> list[Disagreement]:
 def compare_measures_told(page: Page, texts: dict[int, str]) -> list[Disagreement]:
     """Measures that a schematic's description tells otherwise than they are printed."""
     told = _from(page.description, "Finished measures.")
+    rows: dict[str, list[Shape]] = {}
+    for shape in sorted(page.shapes, key=lambda s: s.box.centre.imag):
+        if shape.tag("role") == "measure":
+            rows.setdefault(shape.tag("measure"), []).append(shape)
     findings = []
-    for shape in page.shapes:
-        if shape.tag("role") != "measure":
-            continue
-        says = texts.get(shape.order, "").replace(" · ", ", ")
-        wanted = f" {shape.tag('measure').capitalize()}: {says}."
+    for name, own in rows.items():
+        says = " ".join(texts.get(shape.order, "") for shape in own).replace(" · ", ", ")
+        wanted = f" {name.capitalize()}: {says}."
         if wanted not in told:
             findings.append(
-                found_at("description", "the description tells a measure otherwise", shape,
+                found_at("description", "the description tells a measure otherwise", own[0],
                          wanted.strip(), told[:120])
             )  # fmt: skip
     return findings
