@@ -33,6 +33,12 @@ _LABEL = re.compile(
     r"|(?P<seam>seam\b(?=\s*:))|(?P<shut>draw\s+shut\b(?=\s*:))",
     re.IGNORECASE,
 )
+# “Rnd 1 – 24 sc in ring”: the dash ends the label, and 24 is no round.
+_DASHED = re.compile(
+    r"(?P<label>(?:rnd|round|row|r)\b\.?\s*\d{1,6})\s+[–—-]\s+\d+[\d\s(),/:–—\[\]-]*"
+    r"(?:(?:sc|hdc|dc|htr|tr)(?:\s?\dtog)?|inc|dec|ch|sts?|single|double|half|treble)\b",
+    re.IGNORECASE,
+)
 _REMARK = re.compile(r"\s*\((?P<remark>[^()\d]{0,60})\)")
 _CLAIM = re.compile(r"\s*[(\[](?P<claim>\d+)\s*(?:sts?|stitches|sc|dc)[)\]]", re.IGNORECASE)
 _YARN = re.compile(r"\s+in\s+(?P<yarn>stripes\b|[A-Z]\w{0,2}(?:\s*\([^)]{1,80}\))?)(?=\s*[:.–—(-])")
@@ -96,7 +102,8 @@ def label_of(line: str, start: int = 0) -> Label | None:
     at, mitten, sizes = start, "", ""
     while found := _PREFIX.match(line, at):
         mitten, sizes, at = found["mitten"] or mitten, found["sizes"] or sizes, found.end()
-    head = _LABEL.match(line, at)
+    dashed = _DASHED.match(line, at)
+    head = _LABEL.match(line, at, dashed.end("label")) if dashed else _LABEL.match(line, at)
     if head is None:
         return None
     kind, spans, open_spans, many = _kind(head)

@@ -45,8 +45,12 @@ class _OneSize:
 
     def process(self, stream: Iterator[Token]) -> Iterator[Token]:
         """The tokens, lists of sizes broken up where there is one size only."""
+        before = ""
         for token in stream:
-            if token.type != "SIZES" or self.several or "/" in token:
+            last, before = before, token.type
+            if token.type == "RANGE" and last != "RND":
+                yield from _pieces(token)
+            elif token.type != "SIZES" or self.several or "/" in token:
                 yield token
             else:
                 yield from _pieces(token)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from gussetry.manuscripts.findings import Sure
 from gussetry.manuscripts.text import Spot
@@ -29,21 +30,21 @@ class Run:
     held: bool = False
     counts: bool = True
 
-    def like(self, other: Run) -> bool:
-        """Whether both are of one operation."""
-        return replace(self, times=1) == replace(other, times=1)
+    @property
+    def sort(self) -> tuple[object, ...]:
+        """What one operation is, without how many there are."""
+        return (
+            self.do, self.of, self.uses, self.makes, self.loop, self.place, self.held, self.counts
+        )  # fmt: skip
 
 
 def merged(runs: Iterable[Run]) -> tuple[Run, ...]:
     """The runs with neighbours of one operation made one, and those of none left out."""
     made: list[Run] = []
-    for run in runs:
-        if run.times == 0:
-            continue
-        if made and made[-1].like(run):
-            made[-1] = replace(run, times=made[-1].times + run.times)
-        else:
-            made.append(run)
+    for _, alike in groupby((run for run in runs if run.times), key=lambda run: run.sort):
+        first, *others = alike
+        times = first.times + sum(run.times for run in others)
+        made.append(replace(first, times=times) if others else first)
     return tuple(made)
 
 

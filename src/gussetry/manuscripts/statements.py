@@ -131,7 +131,10 @@ class _Cutter:
         try:
             label = label_of(shown, first)
         except ValueError:
-            label = None
+            # Numbers that are no rounds: told as words that cannot be read.
+            self.finish()
+            self.held = (None, start + first, start + first, start + len(line))
+            return
         if label and not label.closed and not _STARTS.match(shown, label.ends):
             self.finish()
             return
