@@ -1,0 +1,127 @@
+"""The technical editor's check: a folder of drawings, retouched or not, counted again.
+
+It shares no layout, engraving or export code with what draws, and trusts nothing that it can
+recount.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from gussetry.check.drawings import claimed, compare_drawing, missing
+from gussetry.check.evidence import Evidence, gather
+from gussetry.check.marking import ringed
+from gussetry.check.pictures import NoPainterError, compare_picture
+from gussetry.check.tables import compare_table, read_table
+from gussetry.findings import Finding, rank
+from gussetry.grading.laws import check_map
+from gussetry.stitchmap import StitchMap
+from gussetry.verify.findings import UnreadableError
+from gussetry.verify.reading import paper, read
+
+__all__ = ["check_against_table", "check_folder", "ringed"]
+
+COUNTS = "counts.csv"
+
+
+def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list[Finding]:
+    """Every disagreement within a folder, the worst first; with `fresh`, the maps of a grading made
+    now, also where the folder is no longer its state.
+
+    OSError where the folder itself cannot be listed.
+    """
+    evidence = gather(folder)
+    findings: list[Finding] = []
+    for name, stitches in evidence.maps:
+        findings += [
+            Finding("law", problem.message, name, stitches.size) for problem in check_map(stitches)
+        ]
+    drawings = claimed(evidence)
+    findings += missing(evidence, drawings)
+    for drawing in drawings:
+        findings += compare_drawing(evidence, drawing)
+        for file, picture in zip(drawing.files, drawing.pictures, strict=True):
+            if picture and picture in evidence.files:
+                findings += _picture(evidence, file, picture, drawing.dpi, drawing.size)
+    maps = [stitches for _, stitches in evidence.maps]
+    if COUNTS in evidence.files:
+        findings += _table(evidence, COUNTS, maps)
+    if fresh is not None:
+        findings += _stale(evidence, fresh)
+    return sorted([*evidence.findings, *findings], key=rank)
+
+
+def check_against_table(folder: Path, table: Path) -> list[Finding]:
+    """Where a publisher's own count table and the folder's maps differ. OSError where the table
+    cannot be read."""
+    evidence = gather(folder)
+    maps = [stitches for _, stitches in evidence.maps]
+    return compare_table(read_table(table.read_bytes(), table.name), maps, table.name, whole=False)
+
+
+def _table(evidence: Evidence, name: str, maps: Sequence[StitchMap]) -> list[Finding]:
+    content = evidence.content(name)
+    return compare_table(read_table(content, name), maps, name, whole=True) if content else []
+
+
+def _picture(evidence: Evidence, file: str, picture: str, dpi: int, size: str) -> list[Finding]:
+    svg, png = evidence.content(file), evidence.content(picture)
+    if svg is None or png is None:
+        return []
+    try:
+        return compare_picture(png, svg, dpi, paper(read(svg)), picture, size)
+    except UnreadableError:
+        # The drawing is told as unreadable itself.
+        return []
+    except NoPainterError:
+        message = "what pictures show is not compared: the library libcairo is missing"
+        return [Finding("picture", message, picture, size, sure="note")]
+
+
+def _stale(evidence: Evidence, fresh: Sequence[StitchMap]) -> list[Finding]:
+    """Where the folder's maps are not those of the specification as it is now."""
+    new = {(m.size, m.mitten): m for m in fresh}
+    findings = []
+    for name, old in evidence.maps:
+        now = new.pop((old.size, old.mitten), None)
+        if now is None:
+            message = "the specification has no such size any more"
+            findings.append(Finding("stale", message, name, old.size))
+        elif now != old:
+            findings += _differences(name, old, now)
+    return findings + [
+        Finding("stale", "the folder has nothing of this size of the specification", "", m.size)
+        for m in new.values()
+    ]
+
+
+def _differences(name: str, old: StitchMap, now: StitchMap) -> list[Finding]:
+    """The first round of each piece that is another now; the whole where no round is."""
+    findings = []
+    for piece in now.pieces:
+        before = old.piece(piece.piece)
+        if before == piece:
+            continue
+        if before is None:
+            findings.append(Finding("stale", "the piece is new", name, now.size, piece.piece))
+            continue
+        apart = [
+            (mine, yours)
+            for mine, yours in zip(before.rounds, piece.rounds, strict=False)
+            if mine != yours
+        ]
+        if len(before.rounds) != len(piece.rounds):
+            findings.append(
+                Finding("stale", "the piece has another number of rounds now", name, now.size,
+                        piece.piece, expected=str(len(piece.rounds)),
+                        found=str(len(before.rounds)))
+            )  # fmt: skip
+        if apart:
+            mine, yours = apart[0]
+            findings.append(
+                Finding("stale", "the round is another now", name, now.size, piece.piece,
+                        yours.number, expected=f"{yours.count} in {yours.yarn}",
+                        found=f"{mine.count} in {mine.yarn}")
+            )  # fmt: skip
+    return findings or [Finding("stale", "gauge, yarns or names are others now", name, now.size)]
