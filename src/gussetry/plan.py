@@ -181,7 +181,9 @@ def _cautions(sizes: Sequence[Size]) -> tuple[str, ...]:
     )
 
 
-def absent(grading: Grading, style: Style, shared: Sequence[Shared]) -> tuple[Absent, ...]:
+def absent(
+    grading: Grading, style: Style, shared: Sequence[Shared] = ()
+) -> tuple[Absent, ...]:
     """What the output folder could hold, and does not."""
     handed = [
         Absent(f"{file_name(stitches, kind)}.svg", "stitch charts are for left-handed makers alone")

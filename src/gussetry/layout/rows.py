@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from itertools import pairwise
 
 from gussetry.layout.parts import UP, cells, heads_and_feet, lifts
 from gussetry.stitchmap import Op, Round, left_of_made
@@ -40,6 +41,12 @@ class Row:
     middles: tuple[float, ...] = ()
     raised: frozenset[int] = frozenset()
     crook: int = 0
+    centred: tuple[float, ...] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Finds once where every entry is centred."""
+        found = self.middles or tuple((a + b) / 2 for a, b in pairwise(self.starts))
+        object.__setattr__(self, "centred", found)
 
     @property
     def starts(self) -> list[int]:
@@ -93,10 +100,7 @@ class Row:
 
     def middle(self, entry: int) -> float:
         """The cell over which an entry of the work is centred."""
-        if self.middles:
-            return self.middles[entry]
-        starts = self.starts
-        return (starts[entry] + starts[entry + 1]) / 2
+        return self.centred[entry]
 
 
 def whole(round_: Round, rightwards: bool = False) -> Row:
