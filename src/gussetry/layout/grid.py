@@ -18,6 +18,7 @@ from gussetry.layout.rows import Standing, bridge_lift, room
 from gussetry.layout.sheeting import Part, numbered, on_sheets
 from gussetry.layout.spread import ARROW, NEAR, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title
+from gussetry.layout.ticks import draw_ticks
 from gussetry.stitchmap import Piece
 from gussetry.style import Style
 from gussetry.units import Point
@@ -142,7 +143,17 @@ def _draw_course(
         spots.append((side.counts, _Spot("count", "count", columns.count, outer, low)))
     for told, spot in spots:
         _write(sheet, piece, place, told, spot)
+    _ticks(sheet, piece, place, columns)
     _chips(sheet, piece, place, columns)
+
+
+def _ticks(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
+    """The boxes to tick of a course, between what is said of it and its chip."""
+    left = columns.tick
+    if place.course.lead.several and not place.beside.names:
+        half = sheet.width_of("sum", several_text(sheet, piece, place.course)) / 2
+        left = middle(columns.axis, half) + half + sheet.style.size("number")
+    draw_ticks(sheet, piece, place, columns.tick, left)
 
 
 def _chips(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:

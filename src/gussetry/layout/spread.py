@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gussetry.chart import LabelKind
 from gussetry.layout.courses import (
@@ -17,6 +17,7 @@ from gussetry.layout.courses import (
 )
 from gussetry.layout.parting import parting_width
 from gussetry.layout.parts import MARGIN, Sheet
+from gussetry.layout.ticks import tick_room, tick_size
 from gussetry.stitchmap import Piece
 from gussetry.style import lettering
 
@@ -45,7 +46,8 @@ WORDS = 1.15
 class Columns:
     """Where the columns of a chart stand, mm from its left edge; `names` of the sizes at the right,
     `names_left` at the left. `low`: how far below its stitches a row has its sums and its count
-    where they have no room beside it, and `words` what they add to its height; else 0."""
+    where they have no room beside it, and `words` what they add to its height; else 0.
+    `tick`: the right edge of boxes to tick."""
 
     pitch: float
     axis: float
@@ -59,6 +61,7 @@ class Columns:
     width: float
     low: float = 0.0
     words: float = 0.0
+    tick: float = 0.0
 
 
 class _Widths:
@@ -170,6 +173,18 @@ def spread(
     the stitches a fair size on the style's page, all where there is but one. Where one size's
     rounds have no room beside what is said of them, and are not `footed` on other words, it is said
     below them."""
+    room = tick_room(sheet)
+    style = replace(sheet.style, width=sheet.style.width - room)
+    narrower = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
+    columns, sides = _spread(narrower, piece, courses, footed)
+    # The boxes to tick have the chips' place, and these stand beside them.
+    tick = columns.chip - sheet.chip_size() / 2 + tick_size(sheet)
+    return replace(columns, chip=columns.chip + room, width=columns.width + room, tick=tick), sides
+
+
+def _spread(
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], footed: bool
+) -> tuple[Columns, tuple[Beside, ...]]:
     for groups in groupings(len(sheet.maps)):
         sides = tuple(beside(sheet, course, groups) for course in courses)
         columns = _columns(sheet, piece, courses, sides)
