@@ -131,6 +131,9 @@ def _draw_course(
         (side.after, _Spot("sum", "sum", columns.sum_left, outer, low, after=True)),
         (side.names, _Spot("number", "size", columns.names, "start")),
     ]
+    if course.lead.rightwards:
+        spots[0] = side.before, _Spot("sum", "sum", columns.sum_left, "end")
+        spots[1] = side.after, _Spot("sum", "sum", columns.sum_right, "start", after=True)
     if side.lines > 1:
         spots.append((side.names, _Spot("number", "size", columns.names_left, "start")))
     if course.lead.rightwards:

@@ -80,8 +80,9 @@ class Row:
 
     @property
     def after(self) -> range:
-        """The entries that are summed after what is drawn."""
-        return range(self.end, len(self.round.work))
+        """The entries that are summed after what is drawn; a turn is none."""
+        turns = sum(op.do == "turn" for op in self.round.work[self.end :])
+        return range(self.end, len(self.round.work) - turns)
 
     @property
     def summed(self) -> tuple[Op, ...]:

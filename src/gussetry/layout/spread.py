@@ -95,6 +95,7 @@ def _columns(
     left = max(after for _, after in reach)
     if any(course.lead.rightwards for course in courses):
         right = left = max(right, left) + ARROW
+        w.before = w.after = max(w.before, w.after)
         counts = number = max(counts + gap, number)
     gaps = sum(gap for wide in (w.before, w.after) if wide) + 2 * gap
     fixed = counts + w.before + w.after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
