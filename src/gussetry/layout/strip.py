@@ -117,7 +117,7 @@ class _Strip(NamedTuple):
 
 
 def _draw_bands(strip: _Strip) -> None:
-    """Every band as a patch."""
+    """Every band as a patch, and the edge about all of them."""
     foot = 0.0
     for band in strip.found:
         head = foot - band.height * strip.scale
@@ -130,6 +130,10 @@ def _draw_bands(strip: _Strip) -> None:
         colour = strip.stitches.colour(band.yarn)
         strip.content.patches.append(Patch(corners, band.yarn, colour, tags))
         foot = head
+    # Rules take the ink that shows on their yarn; the strip's edge is seen against the paper.
+    edge = (Point(0, 0), Point(strip.wide, 0), Point(strip.wide, foot), Point(0, foot))
+    tags = (("data-role", "outline"), ("data-size", strip.stitches.size))
+    strip.content.lines.append(Line("outline", edge, closed=True, tags=tags))
 
 
 def _columns(levels: Sequence[float], size: float) -> list[int]:
