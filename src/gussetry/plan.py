@@ -45,8 +45,9 @@ class Job:
         style = self.style
         limits = Limits(style.least_text, style.least_stitch)
         return Asked(
-            self.kind, self.maps, self.terms, style.cm_step, style.inch_step, style.hand, limits
-        )
+            self.kind, self.maps, self.terms, style.cm_step, style.inch_step, style.hand, limits,
+            style.tick_boxes,
+        )  # fmt: skip
 
     def cost(self) -> int:
         """How long it takes, roughly, as a number of stitches."""
@@ -181,9 +182,7 @@ def _cautions(sizes: Sequence[Size]) -> tuple[str, ...]:
     )
 
 
-def absent(
-    grading: Grading, style: Style, shared: Sequence[Shared] = ()
-) -> tuple[Absent, ...]:
+def absent(grading: Grading, style: Style, shared: Sequence[Shared] = ()) -> tuple[Absent, ...]:
     """What the output folder could hold, and does not."""
     handed = [
         Absent(f"{file_name(stitches, kind)}.svg", "stitch charts are for left-handed makers alone")

@@ -38,6 +38,7 @@ from gussetry.verify.several import compare_lists, compare_names, compare_partin
 from gussetry.verify.sheets import compare_sheets
 from gussetry.verify.strip import compare_strip
 from gussetry.verify.svg import Grounds, Page
+from gussetry.verify.ticks import compare_ticks
 from gussetry.verify.told import compare_told
 from gussetry.verify.told_scaled import (
     compare_measures_told,
@@ -146,6 +147,7 @@ def _compare_chart(sheet: Sheet) -> list[Disagreement]:
         *compare_order(sheet),
         *compare_guides(sheet),
         *compare_ground(sheet),
+        *compare_ticks(sheet),
         *compare_told(sheet.page, sheet.asked, sheet.map),
     ]
 

@@ -33,7 +33,7 @@ def compare_labels(sheet: Sheet) -> list[Disagreement]:
             findings += _beside_sum(sheet, shape)
             summed.add(tag)
             continue
-        round_ = _round_beside(sheet, shape, rounds)
+        round_ = beside_row(sheet, shape, rounds)
         if round_ is None or tag != str(round_.number):
             at = f"round {round_.number}" if round_ else "no row"
             findings.append(
@@ -86,7 +86,7 @@ def _missing(sheet: Sheet, seen: set[tuple[str, int]]) -> list[Disagreement]:
     ]  # fmt: skip
 
 
-def _round_beside(sheet: Sheet, shape: Shape, rounds: dict[int, Round]) -> Round | None:
+def beside_row(sheet: Sheet, shape: Shape, rounds: dict[int, Round]) -> Round | None:
     """The round of the row that a label or patch stands beside.
 
     On a crown the rings crowd the labels: there the label's own round counts if the label lies no
@@ -158,7 +158,7 @@ def compare_colours(sheet: Sheet) -> list[Disagreement]:
             continue
         round_ = rows[tag]
         findings += wrong_colour(sheet.page, sheet.map.colour(round_.yarn), round_.yarn, shape)
-        if sheet.centre is None and _round_beside(sheet, shape, by_number) is not round_:
+        if sheet.centre is None and beside_row(sheet, shape, by_number) is not round_:
             findings.append(found_at("place", "a patch of colour stands beside another row", shape))
     needed = {str(r.number): r.number for r in sheet.drawn if r.count > 0}
     for _, said in sheet.sums.whole:

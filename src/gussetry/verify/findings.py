@@ -48,8 +48,8 @@ class Asked:
     `kind` is `hand`, `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `maps`
     are the sizes it serves, smallest first; `terms` the reader's (US or UK); the steps are what
     printed measures are rounded to, millimetres and inches; `hand` the maker's whom a stitch chart
-    is for, right or left; `limits` what its style promises of legibility, None where that is not
-    to be measured.
+    is for, right or left; `tick_boxes`: each round has one; `limits` what its style promises of
+    legibility, None where that is not to be measured.
     """
 
     kind: str
@@ -59,6 +59,7 @@ class Asked:
     inch_step: Fraction = Fraction(1, 4)
     hand: str = "right"
     limits: Limits | None = None
+    tick_boxes: bool = False
 
 
 class UnreadableError(ValueError):

@@ -1,0 +1,57 @@
+"""Boxes to tick: one a round, beside it, in a style that has them, and none in another."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from gussetry.verify.beside import beside_row
+from gussetry.verify.charts import Sheet
+from gussetry.verify.findings import Disagreement
+from gussetry.verify.labels import found_at
+from gussetry.verify.svg import Shape
+
+_LEVEL = 1.0  # mm by which a box may stand off the middle of the sum that it belongs to
+_SQUARE = 0.1  # of a box's side
+
+
+def compare_ticks(sheet: Sheet) -> list[Disagreement]:
+    """What the boxes have wrong: too many or too few, not beside their rounds, no boxes at all."""
+    boxes = [shape for shape in sheet.page.shapes if shape.tag("role") == "tick"]
+    if not sheet.asked.tick_boxes:
+        return [found_at("tick", "a box to tick in a style without", box) for box in boxes]
+    if sheet.centre is not None and not boxes:
+        return []
+    findings = [finding for box in boxes for finding in _wrong(sheet, box)]
+    found = Counter(box.tag("round") for box in boxes)
+    due = Counter(str(r.number) for r in sheet.drawn if r.number > 0 and r.count > 0)
+    for _, said in sheet.sums.whole:
+        span = f"{said.first}-{said.last}"
+        each = Counter(str(number) for number in range(said.first, said.last + 1))
+        due += Counter([span]) if found[span] else each
+    if found != due:
+        findings.append(
+            Disagreement("tick", "there is not one box to tick a round", piece=sheet.piece.piece,
+                         expected=_told(due - found), found=_told(found - due))
+        )  # fmt: skip
+    return findings
+
+
+def _told(rounds: Counter[str]) -> str:
+    return " ".join(sorted(rounds.elements())) or "none"
+
+
+def _wrong(sheet: Sheet, box: Shape) -> list[Disagreement]:
+    """What one box has wrong: its shape, or the place of its round."""
+    wide, high = box.box.right - box.box.left, box.box.bottom - box.box.top
+    if abs(wide - high) > _SQUARE * high or not box.inks or box.fill != "none":
+        return [found_at("tick", "a box to tick is no empty square", box)]
+    tag, middle = box.tag("round"), box.box.centre.imag
+    first = int(tag.split("-")[0]) if tag.split("-")[0].isascii() and tag[:1].isdigit() else -1
+    for label, said in sheet.sums.whole:
+        if said.first <= first <= said.last:
+            right = abs(label.box.centre.imag - middle) < _LEVEL
+            return [] if right else [found_at("tick", "a box stands beside another sum", box)]
+    round_ = beside_row(sheet, box, {r.number: r for r in sheet.drawn})
+    if round_ is None or str(round_.number) != tag:
+        return [found_at("tick", "a box to tick stands beside another row", box)]
+    return []

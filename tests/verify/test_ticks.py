@@ -1,0 +1,99 @@
+"""Boxes to tick: one a round where the style has them; moved, lost or doubled, they are found."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from layout.sheets import FIVE_SIZES, SAMPLE, mittens
+
+from gussetry.chart import Chart, Line
+from gussetry.engrave import engrave
+from gussetry.export.svg import svg_bytes
+from gussetry.layout import sheets
+from gussetry.stitchmap import StitchMap
+from gussetry.style import Style, load_style
+from gussetry.units import Point
+from gussetry.verify import Asked, recount
+
+LOOK = replace(load_style("default"), tick_boxes=True)
+LARGE = replace(load_style("large-print"), tick_boxes=True)
+MAP = mittens(SAMPLE)[0]
+
+
+@cache
+def _drawn(kind: str, maps: tuple[StitchMap, ...], look: Style = LOOK) -> tuple[Chart, ...]:
+    return sheets(kind, maps, look, "US")
+
+
+def _findings(
+    charts: tuple[Chart, ...], kind: str, maps: tuple[StitchMap, ...], look: Style = LOOK
+) -> tuple[str, ...]:
+    svgs = [svg_bytes(engrave(chart, look)) for chart in charts]
+    asked = Asked(kind, maps, hand=look.hand, tick_boxes=True)
+    return tuple(finding.kind for finding in recount(svgs, asked))
+
+
+def _is_box(line: Line) -> bool:
+    return ("data-role", "tick") in line.tags
+
+
+@pytest.mark.parametrize(
+    "look", [LOOK, LARGE, replace(LOOK, hand="left")], ids=lambda look: f"{look.name} {look.hand}"
+)
+@pytest.mark.parametrize("kind", ["cuff", "gusset", "thumb"])
+def test_every_round_has_its_box(kind: str, look: Style) -> None:
+    charts = _drawn(kind, (MAP,), look)
+    assert any(_is_box(line) for chart in charts for line in chart.lines)
+    assert _findings(charts, kind, (MAP,), look) == ()
+
+
+def test_several_sizes_share_a_box() -> None:
+    maps = mittens(FIVE_SIZES)[:2]
+    assert _findings(_drawn("gusset", maps), "gusset", maps) == ()
+
+
+def test_a_style_without_has_none() -> None:
+    plain = load_style("default")
+    (chart,) = sheets("gusset", (MAP,), plain, "US")
+    assert not any(_is_box(line) for line in chart.lines)
+    svg = svg_bytes(engrave(chart, plain))
+    assert {f.kind for f in recount(svg, Asked("gusset", (MAP,), tick_boxes=True))} == {"tick"}
+    (boxed,) = _drawn("gusset", (MAP,))
+    found = recount(svg_bytes(engrave(boxed, LOOK)), Asked("gusset", (MAP,)))
+    assert {f.kind for f in found} == {"tick"}
+
+
+def _with(chart: Chart, place: int, *lines: Line) -> Chart:
+    return replace(chart, lines=(*chart.lines[:place], *lines, *chart.lines[place + 1 :]))
+
+
+def _lost(chart: Chart, place: int) -> Chart:
+    return _with(chart, place)
+
+
+def _doubled(chart: Chart, place: int) -> Chart:
+    return _with(chart, place, chart.lines[place], chart.lines[place])
+
+
+def _moved(chart: Chart, place: int) -> Chart:
+    line = chart.lines[place]
+    return _with(
+        chart, place, replace(line, points=tuple(p.plus(Point(0, 5.3)) for p in line.points))
+    )
+
+
+def _squashed(chart: Chart, place: int) -> Chart:
+    line = chart.lines[place]
+    flat = tuple(Point(p.x, line.points[0].y + (p.y - line.points[0].y) / 2) for p in line.points)
+    return _with(chart, place, replace(line, points=flat))
+
+
+@pytest.mark.parametrize("spoil", [_lost, _doubled, _moved, _squashed], ids=lambda s: s.__name__)
+def test_a_spoilt_box_is_found(spoil: Callable[[Chart, int], Chart]) -> None:
+    (chart,) = _drawn("gusset", (MAP,))
+    boxes = [i for i, line in enumerate(chart.lines) if _is_box(line)]
+    for place in (boxes[0], boxes[len(boxes) // 2], boxes[-1]):
+        assert "tick" in _findings((spoil(chart, place),), "gusset", (MAP,))
