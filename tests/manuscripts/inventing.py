@@ -169,7 +169,7 @@ def in_words(text: Invented, seed: int, terms: str = "US") -> str:
 
 def _list(values: tuple[object, ...]) -> str:
     first, *others = (str(value) for value in values)
-    if not others or len({*values}) == 1 and isinstance(values[0], int):
+    if not others or (len({*values}) == 1 and isinstance(values[0], int)):
         return first
     return f"{first} ({', '.join(others)})"
 

@@ -57,7 +57,7 @@ def check_text(
             one = read_size(manuscript, at, side, budget)
             read.append(one)
             findings += one.findings
-    if budget.left < 0:
+    if budget.left < 0 or budget.effort.left < 0:
         message = "the text asks for more rounds than are worked; the last were not checked"
         findings.append(Finding("too-much", 1, 1, 1, message, sure="unclear"))
     if not manuscript.statements:

@@ -29,8 +29,8 @@ def sizes_declared(text: Text) -> tuple[str, ...]:
     """The names of the sizes that a text says it serves, smallest first; empty if it does not."""
     lines = text.content.split("\n")
     for at, line in enumerate(lines):
-        found = _SIZES.match(line)
-        if found is None or " only" in line[:60] or len(line) > 300:
+        found = _SIZES.match(line) if len(line) <= 300 else None
+        if found is None or " only" in line[:60]:
             continue
         rest = found["rest"].strip()
         if not rest:
@@ -78,14 +78,14 @@ def chosen_sizes(words: str, names: tuple[str, ...]) -> tuple[int, ...] | None:
 
 def yarn_throughout(line: str) -> str:
     """The yarn, or list of yarns, of a line “Yarn: A throughout.”; blank if it is none."""
-    found = _THROUGHOUT.match(line)
+    found = _THROUGHOUT.match(line) if len(line) <= 300 else None
     return found["yarn"] if found else ""
 
 
 def stripes_said(line: str, names: tuple[str, ...]) -> tuple[str, tuple[int, ...], dict[int, str]]:
     """Piece, sizes (empty for all) and the yarn of each round that a line of a stripe plan tells;
     a blank piece if it tells none."""
-    found = _STRIPES.match(line)
+    found = _STRIPES.match(line) if len(line) <= 5000 else None
     if found is None:
         return "", (), {}
     sizes = chosen_sizes(found["sizes"], names) if found["sizes"] else ()

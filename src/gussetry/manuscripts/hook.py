@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from gussetry.manuscripts.findings import Sure
 from gussetry.manuscripts.runs import Fault, Mark, Run, There, Worked, merged
@@ -26,8 +26,15 @@ from gussetry.manuscripts.tree import (
     value,
 )
 
-MOST_STEPS = 20_000
-"""Most steps that one round may take; more is no round."""
+MOST_STEPS = 5000
+"""Most steps that one round may take, and most stitches that it may have; more is no round."""
+
+
+@dataclass(slots=True)
+class Effort:
+    """How many steps may still be worked, all rounds of a manuscript together."""
+
+    left: int = 150_000
 
 
 def plural(number: int) -> str:
@@ -42,8 +49,8 @@ class TooMuch(Exception):
 class Hook:
     """Goes through a round's steps; what it has used and made so far, and what was wrong."""
 
-    def __init__(self, there: There, size: int, choices: tuple[int, ...]) -> None:
-        self.there, self.size = there, size
+    def __init__(self, there: There, size: int, choices: tuple[int, ...], effort: Effort) -> None:
+        self.there, self.size, self.effort = there, size, effort
         self.choices = list(choices)
         self.places = dict(there.places)
         self.used: dict[str, int] = {}
@@ -98,7 +105,8 @@ class Hook:
         """Works the steps, one after the other."""
         for at, step in enumerate(steps):
             self.steps += 1
-            if self.steps > MOST_STEPS:
+            self.effort.left -= 1
+            if max(self.steps, self.made) > MOST_STEPS or self.effort.left < 0:
                 raise TooMuch
             if isinstance(step, Stitches):
                 self._stitches(step)
@@ -232,6 +240,8 @@ class Hook:
         if kind in ("", "cuff"):
             self._carry(here, step, times)
         leaves = 0 if step.held else step.makes
+        if times > MOST_STEPS:
+            raise TooMuch
         loop = step.loop or self.loop if step.do not in ("skip", "hold") else ""
         uses = step.uses
         if "+" in kind:
@@ -336,7 +346,7 @@ class Hook:
 
     def _in_one(self, step: Repeat) -> None:
         """Several stitches in one place, as often as the step says."""
-        inner = Hook(There(1), self.size, tuple(self.choices))
+        inner = Hook(There(1), self.size, tuple(self.choices), self.effort)
         inner.work(step.steps)
         parts = merged(inner.runs)
         makes = sum(run.times * run.makes for run in parts)

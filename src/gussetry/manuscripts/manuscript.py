@@ -89,8 +89,11 @@ def read_manuscript(
     """
     text = text_of(content, name)
     reader = _Reader(text, terms, sizes, only)
-    cut = instructions(text)
+    cut, left_off = instructions(text)
     reader.prepare(cut)
+    if left_off is not None:
+        message = "this is longer than any pattern: what follows is not read"
+        reader.find("too-long", message, left_off, "check one pattern at a time")
     statements = tuple(reader.statement(one) for one in cut)
     plans = []
     for line in text.content.split("\n"):

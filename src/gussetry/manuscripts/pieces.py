@@ -20,6 +20,9 @@ from gussetry.manuscripts.tree import (
     value,
 )
 
+MOST_PLACES = 3000
+"""Most rounds that one size is laid out for."""
+
 PLAIN = ("sc", "hdc", "dc", "tr", "?dc", "?tr")
 
 
@@ -100,10 +103,13 @@ class _Layout:
     def __init__(self, size: int) -> None:
         self.size = size
         self.pieces: list[Laid] = []
+        self.many = 0
 
     def add(self, one: Statement) -> None:
         """Takes one more statement that serves the size."""
         label = one.label
+        if self.many > MOST_PLACES:
+            return
         if label and label.kind in ("seam", "shut"):
             if self.pieces:
                 self.pieces[-1].ends.append(one)
@@ -129,6 +135,7 @@ class _Layout:
                 piece.wrong.append(("numbering", message, one.instruction.spot, "", ""))
                 continue
             piece.places.append(Place(number, one, one, at, len(listed)))
+        self.many += len(listed)
 
     def _numbers(self, one: Statement) -> tuple[int, ...]:
         label = one.label
@@ -194,6 +201,7 @@ class _Layout:
             piece.wrong.append(
                 ("numbering", message, spot, f"{len(numbers)} rounds", f"{asked} rounds")
             )
+        self.many += total
         for k in range(total):
             given = numbers[k] if numbers else None
             piece.places.append(Place(given, one, found[k % len(found)], k, total))

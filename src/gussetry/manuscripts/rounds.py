@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field, replace
 
 from gussetry.manuscripts.findings import Finding, Sure
+from gussetry.manuscripts.hook import Effort
 from gussetry.manuscripts.manuscript import Manuscript, Statement, yarns_of
 from gussetry.manuscripts.parsing import SIZES, Unread
 from gussetry.manuscripts.pieces import Laid, Place, laid, stitch_of
@@ -15,7 +16,7 @@ from gussetry.manuscripts.text import Spot
 from gussetry.manuscripts.tree import Chain, Number, value
 from gussetry.manuscripts.working import worked
 
-MOST_WORK = 40_000
+MOST_WORK = 15_000
 """Most rounds that are worked of one manuscript, all sizes together."""
 
 MOST_AGAIN = 200
@@ -68,7 +69,7 @@ class ReadSize:
 @dataclass(slots=True)
 class _Budget:
     left: int = MOST_WORK
-    told: bool = False
+    effort: Effort = field(default_factory=Effort)
     known: dict[tuple[int, There, int], Worked] = field(default_factory=dict)
 
 
@@ -133,6 +134,8 @@ class _Maker:
         other: int | None = None
         last = 0
         for place in piece.places:
+            if self.budget.left < 0:
+                break
             counts: list[int | None] = []
             while (body := self._body(place, counts, there.count)) is not None:
                 number = place.number if place.number is not None else last + 1
@@ -228,14 +231,14 @@ class _Maker:
         if body.steps is None:
             return Worked((), None, 0, (), False, ())
         at = body.sizes.index(self.size)
+        self.budget.left -= 1
+        if self.budget.left < 0 or self.budget.effort.left < 0:
+            return Worked((), None, 0, (), False, ())
         key = (id(body), there, at)
         made = self.budget.known.get(key)
         if made is not None:
             return made
-        self.budget.left -= 1
-        if self.budget.left < 0:
-            return Worked((), None, 0, (), False, ())
-        made = worked(body.steps, there, at, spot)
+        made = worked(body.steps, there, at, spot, self.budget.effort)
         self.budget.known[key] = made
         return made
 

@@ -8,6 +8,15 @@ from dataclasses import dataclass
 from gussetry.manuscripts.labels import Label, label_of
 from gussetry.manuscripts.text import Spot, Text
 
+MOST_LINE = 10_000
+"""Longest line that is read, in characters; a round of thirty sizes has some two thousand."""
+
+MOST_TOLD = 1000
+"""Most instructions that are read of one manuscript."""
+
+MOST_SAID = 100_000
+"""Longest text of all instructions together, in characters."""
+
 _MARKUP = re.compile(r"^[\s>]*(?:[-+•]\s+|\*\s+(?=\**\s*(?:rnd|round|row|r\d|size|next)))?", re.I)
 _BOLD = re.compile(r"\*\*(?=\S)([^*\n]+?)(?<=\S)\*\*")
 _HEADING = re.compile(r"^\s{0,3}(?:#{1,6}\s+(?P<marked>.*?)|(?P<plain>[^\d:]{2,40}?):?)[\s#]*$")
@@ -49,6 +58,7 @@ _BASE = re.compile(
 _STITCHED = re.compile(
     rf"(?:[*\[(]\s*)?(?:(?:\d+\s+)?(?:{STITCH_NAMES})\s+(?:in|into|around|across|to|\d)\b)", re.I
 )
+_COUNTED = re.compile(r"[(\[=.–—-]\s*\d+\s?(?:sts?|stitches)?[)\]]?\.?$", re.I)
 _PROSE = re.compile(
     r"\s*(?:fasten\s+off|weave|cut|try|note|carry|leave\s+a|sew|stuff|begin\s+here|finish|repeat\s+for"
     r"|change\s+(?:to|colou?r|yarn)|continue\s+in|switch)\b",
@@ -90,6 +100,8 @@ def plain_line(line: str) -> str:
 
 def heading_of(line: str) -> str:
     """The words of a heading, blank if the line is none."""
+    if len(line) > 200:
+        return ""
     found = _HEADING.match(line.replace("*", "").replace("_", ""))
     if found is None:
         return ""
@@ -102,13 +114,16 @@ def heading_of(line: str) -> str:
     return words if short and (known or side or line.strip().endswith(":")) else ""
 
 
-def instructions(text: Text) -> list[Instruction]:
-    """Every instruction of a manuscript, in its order."""
+def instructions(text: Text) -> tuple[list[Instruction], Spot | None]:
+    """Every instruction of a manuscript, in its order; and where it was left off, if it has more
+    than are read."""
     cutter = _Cutter(text)
     for number, line in enumerate(text.content.split("\n")):
+        if len(line) > MOST_LINE or len(cutter.found) >= MOST_TOLD or cutter.said > MOST_SAID:
+            return cutter.found, Spot(text.starts[number])
         cutter.line(line, text.starts[number])
     cutter.finish()
-    return cutter.found
+    return cutter.found, None
 
 
 class _Cutter:
@@ -119,6 +134,7 @@ class _Cutter:
         self.found: list[Instruction] = []
         self.piece = self.side = ""
         self.aside = False
+        self.said = 0
         self.held: tuple[Label | None, int, int, int] | None = None
 
     def line(self, line: str, start: int) -> None:
@@ -168,7 +184,7 @@ class _Cutter:
         if _UNLABELLED.match(shown, first) or _BASE.match(shown, first):
             return True
         # A total at its end makes a line of stitches a round.
-        counted = re.search(r"[(\[=.–—-]\s*\d+\s*(?:sts?|stitches)?\s*[)\]]?\s*\.?\s*$", shown)
+        counted = _COUNTED.search(shown.rstrip()[-60:])
         return bool(self.found and not self.held and counted and _STITCHED.match(shown, first))
 
     def finish(self) -> None:
@@ -176,6 +192,7 @@ class _Cutter:
         if self.held is None:
             return
         label, start, base, end = self.held
+        self.said += end - base
         self.held = None
         raw = "\n".join(plain_line(part) for part in self.text.content[base:end].split("\n"))
         words, changes = without_prose(raw)

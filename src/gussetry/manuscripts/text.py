@@ -7,8 +7,8 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from typing import NamedTuple
 
-MAX_BYTES = 512 * 1024
-"""Longest manuscript that is read: about 100,000 words, many times a book of mittens."""
+MAX_BYTES = 256 * 1024
+"""Longest manuscript that is read: about 50,000 words, many times a book of mittens."""
 
 _LINE_END = re.compile("\r\n|[\r\n]")
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")

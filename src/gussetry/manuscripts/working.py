@@ -6,19 +6,19 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice, product
 
-from gussetry.manuscripts.hook import Hook, TooMuch, plural
+from gussetry.manuscripts.hook import Effort, Hook, TooMuch, plural
 from gussetry.manuscripts.runs import Fault, There, Worked
 from gussetry.manuscripts.text import Spot
 from gussetry.manuscripts.tree import Chain, Choice, Repeat, Step
 
-MOST_MEANINGS = 64
+MOST_MEANINGS = 16
 """Most meanings that are tried for one round."""
 
 BROKEN = ("uneven", "past", "repeat", "too-much")
 """Faults after which what the round makes means nothing."""
 
 
-def worked(steps: tuple[Step, ...], there: There, size: int, spot: Spot) -> Worked:
+def worked(steps: tuple[Step, ...], there: There, size: int, spot: Spot, effort: Effort) -> Worked:
     """The round worked in the meaning of its words that uses what is there and makes what is
     claimed; the most usual meaning where none does.
 
@@ -28,7 +28,7 @@ def worked(steps: tuple[Step, ...], there: There, size: int, spot: Spot) -> Work
     fitting: list[Worked] = []
     for variant, by_count in _variants(steps):
         for choices in islice(_choices(variant), MOST_MEANINGS):
-            made = _once(variant, there, size, choices, spot)
+            made = _once(Hook(there, size, choices, effort), variant, spot)
             first = first or made
             if _fits(made):
                 fitting.append(made)
@@ -78,10 +78,7 @@ def _fits(made: Worked) -> bool:
     return all(made.count is None or claim == made.count for claim, _ in made.claims)
 
 
-def _once(
-    steps: tuple[Step, ...], there: There, size: int, choices: tuple[int, ...], spot: Spot
-) -> Worked:
-    hook = Hook(there, size, choices)
+def _once(hook: Hook, steps: tuple[Step, ...], spot: Spot) -> Worked:
     try:
         hook.work(steps)
     except TooMuch:

@@ -1,0 +1,37 @@
+"""The words of a specification make its stitch maps again, in both terms."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from grading.strategies import specs
+from hypothesis import HealthCheck, assume, given, settings
+from manuscripts.readback import graded, read_back, words_of
+
+from gussetry import pipeline
+from gussetry.spec import Spec
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_words_of_examples_make_their_maps(path: Path) -> None:
+    work = pipeline.graded(path)
+    us = read_back(words_of(work.spec, work.grading, "US"), work.grading)
+    uk = read_back(words_of(work.spec, work.grading, "UK", "plain"), work.grading)
+    assert us.findings == uk.findings == ()
+    rounds = sum(len(p.counted) for m in work.grading.maps for p in m.pieces)
+    assert us.rounds == uk.rounds == rounds
+
+
+@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+@given(specs())
+def test_words_of_any_specification_make_its_maps(spec: Spec) -> None:
+    grading = graded(spec)
+    assume(grading is not None)
+    assert grading is not None
+    for terms in ("US", "UK"):
+        text = words_of(spec, grading, terms)
+        found = read_back(text, grading).findings
+        assert not found, (found[0], text.split("\n")[found[0].line - 1])
