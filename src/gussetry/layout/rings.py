@@ -13,7 +13,7 @@ RING = 1.3
 """Least distance of rings over the pitch."""
 CELL = 1.02
 """Least arc of a cell over the pitch."""
-LIFT = 0.86
+LIFT = 0.92
 """Arc of a cell of what only lifts the hook or joins the round, over the pitch: it stands close, so
 that on a small ring the stitches have the room."""
 SHUT = 1.5
