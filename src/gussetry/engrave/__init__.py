@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterable, Sequence
 from functools import cache
+from itertools import pairwise
 
 from gussetry.chart import Chart, Label, Line, Patch, PlacedStitch
 from gussetry.drawing import Drawing, Group, Path, Tags
@@ -191,14 +192,23 @@ def _line(line: Line, style: Style, finer: int, obstacles: Obstacles | None) -> 
     return made
 
 
-def _patch(patch: Patch, style: Style, finer: int) -> Path:
+_STRIPE = ("data-role", "stripe")
+
+
+def _fill(patch: Patch, style: Style) -> str:
+    return patch.colour if patch.yarn else (style.paper or "#ffffff")
+
+
+def _patch(patch: Patch, before: Patch, style: Style, finer: int) -> Path:
     data = "M" + "L".join(_xy(p) for p in patch.points) + "Z"
-    fill = patch.colour if patch.yarn else (style.paper or "#ffffff")
+    fill = _fill(patch, style)
     if patch.outlined:
         edge = style.quiet_ink
-        if ("data-role", "stripe") in patch.tags and inks.ratio(edge, fill) < inks.GRAPHICS:
-            # The edges of a strip's rounds are its rules: they must show on a dark yarn too.
-            edge = inks.legible(style.ink, fill)
+        if _STRIPE in patch.tags:
+            # The edges of a strip's rounds are its rules: they must show on a dark yarn too, and
+            # part it from the one before.
+            beside = _fill(before if _STRIPE in before.tags else patch, style)
+            edge = inks.edge((style.quiet_ink, style.ink), fill, beside)
         return Path(data, fill, edge, style.pen("guide", finer), tags=patch.tags)
     return Path(data, fill, tags=patch.tags)
 
@@ -238,7 +248,13 @@ def engrave(chart: Chart, style: Style) -> Drawing:
     labels = _in_order(chart.labels) if chart.stitches else chart.labels
     stitches = Group(stroked, stroke=style.ink, pen=style.pen("stitch"), tags=tags)
     groups = [
-        _group("colours", (_patch(p, style, finer) for p in chart.patches)),
+        _group(
+            "colours",
+            (
+                _patch(patch, before, style, finer)
+                for before, patch in pairwise((*chart.patches[:1], *chart.patches))
+            ),
+        ),
         _group(
             "lines",
             (path for line in chart.lines for path in _line(line, style, finer, around)),

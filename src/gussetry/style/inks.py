@@ -26,3 +26,11 @@ def legible(ink: str, ground: str) -> str:
     if ratio(ink, ground) >= TEXT:
         return ink
     return max("#000000", "#ffffff", key=lambda plain: ratio(plain, ground))
+
+
+def edge(inks: tuple[str, ...], ground: str, beside: str) -> str:
+    """The first ink, black and white after those given, that shows as a line on the ground and on
+    the ground beside it; where none does on both, the first that shows on the ground itself."""
+    choice = (*inks, "#000000", "#ffffff")
+    shown = [ink for ink in choice if ratio(ink, ground) >= GRAPHICS]
+    return next((ink for ink in shown if ratio(ink, beside) >= GRAPHICS), shown[0])
