@@ -28,8 +28,7 @@ KINDS = (
 """Every kind of finding, in plain words."""
 
 
-PENDING: tuple[str, ...] = ("line-on-glyph", "pens-alike", "stripes-alike", "text-on-glyph",
-                           "text-on-text", "stitch-small")  # fmt: skip
+PENDING: tuple[str, ...] = ()
 """Kinds that a recount does not yet refuse a drawing for."""
 
 
