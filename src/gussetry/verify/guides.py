@@ -59,7 +59,8 @@ def _markers(sheet: Sheet) -> list[Disagreement]:
     for row, round_ in sheet.paired:
         if sections(round_) is None:
             continue
-        over = [m for m in marks if row.level - 0.95 * gap < m.imag < row.level + 0.05 * gap]
+        high = min([gap, *(row.level - level for level in levels if level < row.level)])
+        over = [m for m in marks if row.level - 0.95 * high < m.imag < row.level + 0.05 * high]
         for name in ("first marker", "second marker"):
             place = _marked_place(sheet, row, round_, round_.marker(name))
             if place is None:
