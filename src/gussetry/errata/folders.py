@@ -23,7 +23,7 @@ from gussetry.stitchmap import StitchMap
 MAX_BYTES = 16 * 1024 * 1024
 """Longest manifest, stitch map or count table that is read."""
 
-_NAME = re.compile(r"(?:[A-Za-z0-9-]+/)?[A-Za-z0-9-]+\.(?:svg|png|json|csv|md)")
+_NAME = re.compile(r"(?:[A-Za-z0-9-]+/)?[A-Za-z0-9+-]+\.(?:svg|png|json|csv|md)")
 
 Cells = dict[tuple[str, str, int], int | None]
 """A count table: for each column, piece and round the count, None where there is no such round."""
