@@ -11,7 +11,9 @@ from gussetry.units import Point
 
 WHITE = 0.45
 """White between words and what is left of a line, half its pen included, mm."""
-LEAST = 0.3
+DEEP = frozenset("gjpqy,()")
+"""What reaches below the line."""
+LEAST = 0.2
 """The least piece of a line that is left, mm."""
 BROKEN = ("growth", "marker", "rule", "join")
 
@@ -19,8 +21,7 @@ BROKEN = ("growth", "marker", "rule", "join")
 def broken(lines: Iterable[Line], words: Iterable[Label], style: Style) -> list[Line]:
     """The lines, guides among them in pieces where they would meet the words. Of a marker's line
     the lowest piece stays the marker; the others are tagged as leading on from it."""
-    boxes = [label_box(label, style) for label in words]
-    grown = [Box(b.left - WHITE, b.top - WHITE, b.right + WHITE, b.bottom + WHITE) for b in boxes]
+    grown = [_around(label, style) for label in words]
     found: list[Line] = []
     for line in lines:
         if line.kind not in BROKEN or len(line.points) != 2:
@@ -36,6 +37,13 @@ def broken(lines: Iterable[Line], words: Iterable[Label], style: Style) -> list[
             tags = (("data-role", "leading"),) if leads else line.tags
             found.append(Line(line.kind, piece, tags=tags))
     return found
+
+
+def _around(label: Label, style: Style) -> Box:
+    """What lines keep off: the letters and the white about them."""
+    box = label_box(label, style)
+    low = box.bottom if DEEP & set(label.text) else label.at.y
+    return Box(box.left - WHITE, box.top - WHITE, box.right + WHITE, low + WHITE)
 
 
 def _pieces(points: Sequence[Point], boxes: Sequence[Box]) -> list[tuple[Point, ...]]:
