@@ -31,6 +31,9 @@ _OFF = 4.5
 """From an outline to the first dimension line, mm."""
 
 
+_ON_THE_STRIP = "Stripes that could not be told apart here are shown on the stripe strip alone."
+
+
 @dataclass(frozen=True, slots=True)
 class Look:
     """How a schematic is laid out: its scale, its upper end `head` mm below the page's edge or
@@ -300,7 +303,8 @@ def schematic_at(
     comes out. `notes` stand under it."""
     largest, scale = maps[-1], look.scale
     sizes = " / ".join(dict.fromkeys(m.size for m in maps))
-    striped = len(maps) == 1 and style.schematic == "stripes"
+    wished = len(maps) == 1 and style.schematic == "stripes"
+    striped = wished and striping.can_be_told(largest, style, scale)
     found, lines = _outlines(maps, scale)
     mirror = all(m.mitten == "right" for m in maps)
     dims = Dimensions(style, _texts(maps, style), sizes, mirror, look.listed)
@@ -323,6 +327,8 @@ def schematic_at(
             content.patches, content.lines, content.labels
         )
     words = _notes(maps, scale, notes, marked=bool(marks[1]))
+    if wished and not striped:
+        words.append(("note", _ON_THE_STRIP))
     if look.words == "run on":
         words = _run_on(words)
     width = _below(content, dims, _title(maps), words, look)
@@ -352,7 +358,8 @@ def _lay_in(content: Content, stitches: StitchMap, scale: float) -> None:
     content.patches += [stripe.patch(stitches) for stripe in stripes]
     content.lines = [striping.over(stripes, line, stitches) for line in content.lines]
     if content.style.yarns == "colours":
-        letters = striping.letters(stripes, stitches, content.style)
+        told = (striping.letter(stripe, stitches, content.style) for stripe in stripes)
+        letters = [label for label in told if label]
         content.labels += letters
         boxes_ = [boxes.label_box(label, content.style) for label in letters]
         content.lines = [part for line in content.lines for part in striping.broken(line, boxes_)]

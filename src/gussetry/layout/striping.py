@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from gussetry.chart import Label, Line, Patch
+from gussetry.grading.concerns_colours import alike
 from gussetry.layout import outlines
 from gussetry.layout.boxes import Box
 from gussetry.stitchmap import StitchMap
@@ -27,11 +28,15 @@ class Stripe(NamedTuple):
     yarn: str
     points: tuple[Point, ...]
 
+    @property
+    def rounds(self) -> str:
+        """The rounds as tagged: `4`, or `5-6`."""
+        return str(self.first) if self.first == self.last else f"{self.first}-{self.last}"
+
     def patch(self, stitches: StitchMap) -> Patch:
         """The area in its yarn's colour."""
-        rounds = str(self.first) if self.first == self.last else f"{self.first}-{self.last}"
         tags = (
-            ("data-role", "stripe"), ("data-piece", self.piece), ("data-round", rounds),
+            ("data-role", "stripe"), ("data-piece", self.piece), ("data-round", self.rounds),
             ("data-yarn", self.yarn), ("data-size", stitches.size),
         )  # fmt: skip
         return Patch(self.points, self.yarn, stitches.colour(self.yarn), tags)
@@ -64,29 +69,40 @@ def _of_cuff(stitches: StitchMap, scale: float, first: int, last: int) -> tuple[
     return Point(left, low), Point(left, top), Point(right, top), Point(right, low)
 
 
-def letters(stripes: list[Stripe], stitches: StitchMap, style: Style) -> list[Label]:
-    """The letter of each stripe's yarn in the middle of it, where the stripe is tall and wide
-    enough for it and white about it."""
+def letter(stripe: Stripe, stitches: StitchMap, style: Style) -> Label | None:
+    """The letter of a stripe's yarn in the middle of it; None where the stripe is too low or too
+    narrow for it and white about it."""
     size = style.size("yarn")
-    clear = size * (lettering.CAP_HEIGHT + 0.5)
-    found = []
-    for stripe in stripes:
-        top = min(p.y for p in stripe.points)
-        low = max(p.y for p in stripe.points)
-        middle = (top + low) / 2
-        cuts = [outlines.edges(stripe.points, middle + d * clear / 2) for d in (-1, 1)]
-        if low - top < clear or any(cut is None for cut in cuts):
-            continue
-        left = max(cut[0] for cut in cuts if cut)
-        right = min(cut[1] for cut in cuts if cut)
-        wide = lettering.advance(stripe.yarn, size)
-        if right - left < wide + 0.8 * size:
-            continue
-        at = Point((left + right) / 2, middle + size * lettering.CAP_HEIGHT / 2)
-        tags = (("data-role", "yarn"), ("data-size", stitches.size))
-        ground = stitches.colour(stripe.yarn)
-        found.append(Label("yarn", stripe.yarn, at, "middle", ground=ground, tags=tags))
-    return found
+    clear = size * (lettering.CAP_HEIGHT + 0.3)
+    top = min(p.y for p in stripe.points)
+    low = max(p.y for p in stripe.points)
+    middle = (top + low) / 2
+    cuts = [outlines.edges(stripe.points, middle + d * clear / 2) for d in (-1, 1)]
+    if low - top < clear or any(cut is None for cut in cuts):
+        return None
+    left = max(cut[0] for cut in cuts if cut)
+    right = min(cut[1] for cut in cuts if cut)
+    if right - left < lettering.advance(stripe.yarn, size) + 0.8 * size:
+        return None
+    at = Point((left + right) / 2, middle + size * lettering.CAP_HEIGHT / 2)
+    tags = (
+        ("data-role", "yarn"), ("data-piece", stripe.piece), ("data-round", stripe.rounds),
+        ("data-size", stitches.size),
+    )  # fmt: skip
+    ground = stitches.colour(stripe.yarn)
+    return Label("yarn", stripe.yarn, at, "middle", ground=ground, tags=tags)
+
+
+def can_be_told(stitches: StitchMap, style: Style, scale: float) -> bool:
+    """Whether stripes laid in at that scale can be told apart: by hatches, by their letters, or
+    all by their colours, to every eye and in every print."""
+    if style.yarns == "hatches":
+        return True
+    stripes = list(stripes_of(stitches, scale))
+    if all(letter(stripe, stitches, style) for stripe in stripes):
+        return True
+    colours = sorted({stitches.colour(stripe.yarn) for stripe in stripes})
+    return not any(alike(a, b) for a, b in itertools.combinations(colours, 2))
 
 
 def over(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Line:

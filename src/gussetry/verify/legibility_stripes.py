@@ -8,7 +8,7 @@ are told by hatches, letters are not enough.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import pairwise
 from statistics import median
 
@@ -19,6 +19,8 @@ from gussetry.verify.findings import Disagreement
 from gussetry.verify.hatching import crossed, is_hatched, strokes
 from gussetry.verify.labels import number
 from gussetry.verify.legibility_shapes import Scene, finding, half
+from gussetry.verify.outlines import ends_at, segments
+from gussetry.verify.paths import Box
 from gussetry.verify.svg import LEAST_SYMBOL, Shape
 
 LEAST_APART = 10.0
@@ -44,7 +46,7 @@ def alike_stripes(drawing: Scene) -> Iterator[Disagreement]:
     marks = _hatches(drawing)
     names = _names(drawing)
     views: dict[tuple[str, str], str] = {}
-    for one, other in _neighbours(drawing.patches):
+    for one, other in _neighbours(drawing):
         if marks.get(one.order) != marks.get(other.order):
             continue
         fills = (one.fill, other.fill)
@@ -73,18 +75,21 @@ def lost(drawing: Scene) -> Iterator[Disagreement]:
             yield finding("patch-lost", f"{message} {where}", patch)
 
 
-def _neighbours(patches: Sequence[Shape]) -> Iterator[tuple[Shape, Shape]]:
+def _neighbours(drawing: Scene) -> Iterator[tuple[Shape, Shape]]:
     """Stripes of two yarns that touch, and chips within a chip's height of each other."""
     for role in ("stripe", "colour"):
-        own = [patch for patch in patches if patch.tag("role") == role]
+        own = [patch for patch in drawing.patches if patch.tag("role") == role]
         if not own:
             continue
         boxes = [shapely.box(*patch.box) for patch in own]
+        # Laid into a schematic, stripes of two pieces are parted by the outline.
+        outlined = bool(drawing.page.tag("stripes"))
         highest = max(patch.box.bottom - patch.box.top for patch in own)
         reach = _MEET if role == "stripe" else highest
         ones, others = shapely.STRtree(boxes).query(boxes, predicate="dwithin", distance=reach)
         for i, j in zip(ones.tolist(), others.tolist(), strict=True):
-            if i < j and own[i].tag("yarn") != own[j].tag("yarn"):
+            parted = outlined and own[i].tag("piece") != own[j].tag("piece")
+            if i < j and own[i].tag("yarn") != own[j].tag("yarn") and not parted:
                 yield own[i], own[j]
 
 
@@ -96,12 +101,18 @@ def _hatches(drawing: Scene) -> dict[int, Marks]:
     return {
         patch.order: frozenset(
             (turn, round(median(b - a for a, b in pairwise(sorted(at))) / _STEP))
-            for turn, at in crossed(patch.box, drawn).items()
+            for turn, at in crossed(_across(patch), drawn).items()
             if len(at) > 1
         )
         for patch in drawing.patches
         if patch.tag("role") == "stripe"
     }
+
+
+def _across(patch: Shape) -> Box:
+    """The patch's box, as wide as the patch is half-way up."""
+    cut = ends_at(segments([patch]), patch.box.centre.imag)
+    return patch.box._replace(left=cut[0], right=cut[1]) if cut else patch.box
 
 
 def _names(drawing: Scene) -> dict[int, str]:
