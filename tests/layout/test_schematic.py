@@ -235,3 +235,37 @@ def test_any_mitten_is_laid_out_clear_of_itself(spec: Spec) -> None:
             compare_outlines(chart, stitches)
         assert touching(chart, style) == []
         assert off_the_page(chart, style) == []
+
+
+def test_stripes_that_could_not_be_told_apart_are_left_to_the_strip() -> None:
+    low = replace(DEFAULT, schematic="stripes", text=tuple((k, 16.0) for k, _ in DEFAULT.text))
+    # Every round in another yarn: no letter finds room in so low a stripe.
+    stitches = mittens(SIDED)[0]
+    laid = schematic([stitches], low)
+    assert any(tagged(patch, "role") == "stripe" for patch in laid.patches)
+    alike = replace(stitches, yarns=tuple((c, n, "#445566") for c, n, _ in stitches.yarns))
+    left_out = schematic([alike], low)
+    assert not left_out.patches
+    notes = " ".join(x.text for x in left_out.labels if tagged(x, "role") == "note")
+    assert "shown on the stripe strip alone" in notes
+
+
+def test_short_measures_have_their_arrowheads_outside() -> None:
+    tiny = replace(DEFAULT, scale=0.1)
+    chart = schematic(mittens(FINGERLESS)[:1], tiny)
+    lines = [x for x in chart.lines if tagged(x, "measure") == "thumb length"]
+    assert {line.arrows for line in lines if len(line.points) == 2} == {"none", "start"}
+    (inner,) = (line for line in lines if line.arrows == "none" and len(line.points) == 2)
+    tips = {line.points[0] for line in lines if line.arrows == "start"}
+    assert tips == set(inner.points)
+
+
+@pytest.mark.parametrize("maps", [mittens(FIVE_SIZES), mittens(FINGERLESS), mittens(THUMBLESS)])
+def test_every_size_is_named_within_the_smallest_hand(maps: tuple[StitchMap, ...]) -> None:
+    chart = schematic(maps, DEFAULT)
+    hand = outline(chart, "hand", maps[0].size)
+    names = [x for x in chart.labels if tagged(x, "role") == "term" and tagged(x, "size")]
+    assert [x.text for x in names] == [m.size for m in maps]
+    assert [x.at.y for x in names] == sorted(x.at.y for x in names)
+    left, right = min(p.x for p in hand.points), max(p.x for p in hand.points)
+    assert all(left < x.at.x < right for x in names)

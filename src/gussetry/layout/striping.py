@@ -101,8 +101,10 @@ def can_be_told(stitches: StitchMap, style: Style, scale: float) -> bool:
     stripes = list(stripes_of(stitches, scale))
     if all(letter(stripe, stitches, style) for stripe in stripes):
         return True
-    colours = sorted({stitches.colour(stripe.yarn) for stripe in stripes})
-    return not any(alike(a, b) for a, b in itertools.combinations(colours, 2))
+    yarns = sorted({stripe.yarn for stripe in stripes})
+    return not any(
+        alike(stitches.colour(a), stitches.colour(b)) for a, b in itertools.combinations(yarns, 2)
+    )
 
 
 def over(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Line:
