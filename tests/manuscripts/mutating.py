@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from random import Random
 
 _LINE = re.compile(r"^(?:\*\*)?(?:[^*\n]{1,80}only: |(?:Left|Right) mitten: )*"
-                   r"(?:Rnds?|Rows?|Foundation|Seam|Draw shut)\b")  # fmt: skip
+                   r"(?:Rnds?|Rows?|Foundation|Seam|Draw shut)\b[^:\n]{0,90}:")  # fmt: skip
 _PROSE = re.compile(
     r"\([^()]*[a-z]\.\)|Change to [^.]*\.|Do not turn\.|Remove the markers\.|Move the markers up\."
 )

@@ -289,6 +289,10 @@ class Hook:
             self.made += times * makes
             return
         before = self.runs[-1] if self.runs else None
+        if not self.made and not self.used:
+            # “Ch 1, sc in same st (as joined)”: the round's first stitch.
+            self._stitches(replace(step, uses=1, place="", where="first"))
+            return
         if before is None or before.makes < 1 or before.of != step.of or not before.counts:
             self.fault("place", "there is no stitch to work into again", step.spot)
             return

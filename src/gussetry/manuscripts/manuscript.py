@@ -20,7 +20,7 @@ from gussetry.manuscripts.reading import Reading
 from gussetry.manuscripts.statements import Instruction, heading_of, instructions
 from gussetry.manuscripts.terms import Terms, declared
 from gussetry.manuscripts.text import Spot, Text, text_of
-from gussetry.manuscripts.tree import Number, Step
+from gussetry.manuscripts.tree import Claim, Number, Step
 
 _LAST_TOTAL = re.compile(
     rf"(?:^|[.(\[=:–—-])\s*(?P<number>{SIZES.pattern}|\d+)\s*(?:sts?|stitches|sc|hdc|dc|htr|tr)?\s*[.)\]]*\s*$",
@@ -89,12 +89,18 @@ def read_manuscript(
     """
     text = text_of(content, name)
     reader = _Reader(text, terms, sizes, only)
-    cut, left_off = instructions(text)
+    cut, loose, left_off = instructions(text)
     reader.prepare(cut)
     if left_off is not None:
         message = "this is longer than any pattern: what follows is not read"
         reader.find("too-long", message, left_off, "check one pattern at a time")
     statements = tuple(reader.statement(one) for one in cut)
+    reader.where = ""
+    for spot in loose:
+        message = "stitches without a label: of which round they are cannot be told"
+        reader.find(
+            "unread", message, spot, "begin the line with the number of its round", "unclear"
+        )
     plans = []
     for line in text.content.split("\n"):
         piece, chosen, plan = stripes_said(line, reader.sizes)
@@ -175,7 +181,7 @@ class _Reader:
         steps: tuple[Step, ...] | None = None
         try:
             steps = steps_said(reading)
-            if not steps:
+            if all(isinstance(step, Claim) for step in steps):
                 raise Unread("unread", "this looks like a round, and says nothing to do", one.spot)
         except Unread as unread:
             sure = "unclear" if unread.code == "unread" else "certain"

@@ -383,6 +383,8 @@ def _shown(marks: tuple[Mark, ...], count: int) -> str:
 
 def _sum(found: int | None, made: Worked) -> str:
     """What a round comes to, as a sum where it can be told as one."""
+    if any(fault.code == "used" for fault in made.faults):
+        return f"{made.count} stitches are made"
     change = [run for run in made.runs if run.do.endswith("2tog") and run.uses == 0]
     if found is not None and len(change) == 1 and made.count == found - change[0].times:
         return f"{found} − {change[0].times} = {made.count}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from gussetry.manuscripts.labels import Label, label_of
 from gussetry.manuscripts.text import Spot, Text
@@ -59,6 +60,7 @@ _STITCHED = re.compile(
     rf"(?:[*\[(]\s*)?(?:(?:\d+\s+)?(?:{STITCH_NAMES})\s+(?:in|into|around|across|to|\d)\b)", re.I
 )
 _COUNTED = re.compile(r"[(\[=.–—-]\s*\d+\s?(?:sts?|stitches)?[)\]]?\.?$", re.I)
+_LAST = re.compile(r"\b(?:fasten\s+off|level|:)", re.I)
 _PROSE = re.compile(
     r"\s*(?:fasten\s+off|weave|cut|try|note|carry|leave\s+a|sew|stuff|begin\s+here|finish|repeat\s+for"
     r"|change\s+(?:to|colou?r|yarn)|continue\s+in|switch)\b",
@@ -70,13 +72,12 @@ _CLAUSE = re.compile(
     r"(?:,|(?=\.)))",
     re.I,
 )
-_CHANGE = re.compile(r"\s*change\s+to\s+(?P<yarn>[A-Z–—-]\w{0,2}(?:\s*\([^)]{1,80}\))?)", re.I)
 
 
 @dataclass(frozen=True, slots=True)
 class Instruction:
     """One instruction as written. `words` has the text's own length from `base` on, prose blanked
-    out. `piece` and `side` are what the headings above it say; `changes` the yarn it changes to.
+    out. `piece` and `side` are what the headings above it say.
     """
 
     label: Label | None
@@ -85,7 +86,6 @@ class Instruction:
     spot: Spot
     piece: str
     side: str
-    changes: str
 
 
 def plain_line(line: str) -> str:
@@ -114,16 +114,24 @@ def heading_of(line: str) -> str:
     return words if short and (known or side or line.strip().endswith(":")) else ""
 
 
-def instructions(text: Text) -> tuple[list[Instruction], Spot | None]:
-    """Every instruction of a manuscript, in its order; and where it was left off, if it has more
-    than are read."""
+class Cut(NamedTuple):
+    """A manuscript's instructions in their order; lines of stitches that belong to none; and where
+    it was left off, if it has more than are read."""
+
+    found: list[Instruction]
+    loose: list[Spot]
+    left_off: Spot | None
+
+
+def instructions(text: Text) -> Cut:
+    """Every instruction of a manuscript."""
     cutter = _Cutter(text)
     for number, line in enumerate(text.content.split("\n")):
         if len(line) > MOST_LINE or len(cutter.found) >= MOST_TOLD or cutter.said > MOST_SAID:
-            return cutter.found, Spot(text.starts[number])
+            return Cut(cutter.found, cutter.loose, Spot(text.starts[number]))
         cutter.line(line, text.starts[number])
     cutter.finish()
-    return cutter.found, None
+    return Cut(cutter.found, cutter.loose, None)
 
 
 class _Cutter:
@@ -135,6 +143,7 @@ class _Cutter:
         self.piece = self.side = ""
         self.aside = False
         self.said = 0
+        self.loose: list[Spot] = []
         self.held: tuple[Label | None, int, int, int] | None = None
 
     def line(self, line: str, start: int) -> None:
@@ -162,7 +171,7 @@ class _Cutter:
         if heading:
             self.finish()
             self._head(heading)
-        elif self._unlabelled(shown, first):
+        elif self._unlabelled(shown, first, start):
             self.finish()
             self.held = (None, start + first, start + first, start + len(line))
         elif self.held and not re.match(r"[A-Z][\w’' ]{1,30}:\s", shown[first:]):
@@ -178,14 +187,18 @@ class _Cutter:
             return
         self.piece = next((name for name, found in _PIECES if found.search(heading)), self.piece)
 
-    def _unlabelled(self, shown: str, first: int) -> bool:
+    def _unlabelled(self, shown: str, first: int, start: int) -> bool:
         if self.aside:
             return False
         if _UNLABELLED.match(shown, first) or _BASE.match(shown, first):
             return True
-        # A total at its end makes a line of stitches a round.
+        if not self.found or self.held or not _STITCHED.match(shown, first):
+            return False
+        # A total at its end makes a line of stitches a round; without one it may be anything.
         counted = _COUNTED.search(shown.rstrip()[-60:])
-        return bool(self.found and not self.held and counted and _STITCHED.match(shown, first))
+        if not counted and not _LAST.search(shown):
+            self.loose.append(Spot(start + first, len(shown.strip())))
+        return bool(counted)
 
     def finish(self) -> None:
         """Closes the instruction that is held back."""
@@ -195,30 +208,36 @@ class _Cutter:
         self.said += end - base
         self.held = None
         raw = "\n".join(plain_line(part) for part in self.text.content[base:end].split("\n"))
-        words, changes = without_prose(raw)
+        words = without_prose(raw)
         spot = Spot(start, max(1, base - start) if label else 1)
-        self.found.append(Instruction(label, words, base, spot, self.piece, self.side, changes))
+        self.found.append(Instruction(label, words, base, spot, self.piece, self.side))
 
 
-def without_prose(words: str) -> tuple[str, str]:
-    """The words with sentences and remarks that are no instructions blanked out, and the yarn that
-    one of them changes to."""
-    shown, changes = words, ""
+def without_prose(words: str) -> str:
+    """The words with sentences and remarks that are no instructions blanked out."""
+    shown = words
     for start, end in _sentences(words):
         sentence = words[start:end]
-        change = _CHANGE.match(sentence)
-        if change:
-            changes = change["yarn"]
-        bracketed = sentence.strip().startswith("(") and re.search(
-            r"[a-z][.!]\)$", sentence.strip()
-        )
         clause = _CLAUSE.match(sentence)
-        if bracketed or _PROSE.match(sentence) or not _CRAFT.search(sentence):
+        if _is_prose(sentence):
             shown = shown[:start] + " " * (end - start) + shown[end:]
         elif clause:
             stop = start + clause.end()
             shown = shown[:start] + " " * (stop - start) + shown[stop:]
-    return _without_remarks(shown), changes
+    return _without_remarks(shown)
+
+
+def _is_prose(sentence: str) -> bool:
+    """Whether a sentence tells nothing to be worked: no word of the craft is in it, it stands in
+    brackets as a remark does, or it begins as a note does and no stitches follow in it."""
+    if not _CRAFT.search(sentence):
+        return True
+    plain = sentence.strip()
+    if plain.startswith("(") and re.search(r"[a-z][.!]\)$", plain):
+        return not _STITCHED.match(plain, 1)
+    note = _PROSE.match(sentence)
+    parts = re.split(r"[,;:]\s*|\band\s+", plain)[1:] if note else []
+    return bool(note) and not any(_STITCHED.match(part) for part in parts)
 
 
 def _sentences(words: str) -> list[tuple[int, int]]:
