@@ -214,15 +214,15 @@ def _not_shared(style: Style, shared: Sequence[Shared]) -> Iterator[Absent]:
             lone.setdefault(one.kind, []).extend(m.size for m in one.maps)
     for kind, sizes in lone.items():
         names = ", ".join(dict.fromkeys(sizes))
-        yield Absent(f"shared/{kind}.svg", f"{_UNSHARED[kind]}: {names} by themselves")
+        yield Absent(f"shared/{kind}.svg", f"not for {names}: {_UNSHARED[kind]}")
 
 
 _UNSHARED = {
-    "cuff": "sizes share a cuff chart where its rows are drawn alike, and on one sheet",
-    "hand": "sizes share a hand chart where its rounds are drawn alike, and on one sheet",
-    "gusset": "sizes share a gusset chart where their wedges are alike, and on one sheet",
-    "crown": "a crown is drawn whole, a size by itself",
-    "thumb": "sizes share a thumb chart where its rounds are drawn alike, and on one sheet",
+    "cuff": "sizes share a cuff chart where their rows are drawn alike and one sheet holds it",
+    "hand": "sizes share a hand chart where their rounds are drawn alike and one sheet holds it",
+    "gusset": "sizes share a gusset chart where their wedges are alike and one sheet holds it",
+    "crown": "a crown chart is drawn whole, for one size",
+    "thumb": "sizes share a thumb chart where their rounds are drawn alike and one sheet holds it",
 }
 
 

@@ -8,7 +8,7 @@ from functools import cache
 from itertools import combinations, pairwise
 
 import pytest
-from layout.sheets import BULKY, FINGERLESS, FIVE_SIZES, SIDED
+from layout.sheets import BULKY, FINGERLESS, FIVE_SIZES, SIDED, THUMBLESS
 
 from gussetry.chart import Chart, Label, Line, PlacedStitch, Tags
 from gussetry.engrave import engrave
@@ -73,6 +73,24 @@ def test_a_chart_of_several_sizes_recounts(maps: tuple[StitchMap, ...], hand: st
     drawn = sheets("gusset", maps, look, "US")
     svgs = [svg_bytes(engrave(sheet, look)) for sheet in drawn]
     assert recount(svgs, Asked("gusset", maps, hand=hand)) == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "maps"),
+    [
+        ("cuff", _maps(BULKY, 0, 2)),
+        ("cuff", _maps(FIVE_SIZES, 1, 3)),
+        ("thumb", _maps(BULKY, 0, 2)),
+        ("thumb", _maps(FINGERLESS, 0, 2)),
+        ("hand", _maps(THUMBLESS, 0, 2)),
+    ],
+    ids=lambda value: value if isinstance(value, str) else value[0].pattern,
+)
+def test_other_charts_of_several_sizes_recount(kind: str, maps: tuple[StitchMap, ...]) -> None:
+    drawn = sheets(kind, maps, LOOK, "US")
+    svgs = [svg_bytes(engrave(sheet, LOOK)) for sheet in drawn]
+    assert recount(svgs, Asked(kind, maps)) == ()
+    assert recount(svgs, Asked(kind, maps[:1]))
 
 
 def test_each_mitten_of_a_pair_has_its_own() -> None:

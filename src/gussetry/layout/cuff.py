@@ -11,10 +11,13 @@ from gussetry.layout.grid import draw_courses
 from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import LONGEST, Row, begun, cropped, whole
 from gussetry.layout.sentences import joined_text
-from gussetry.layout.several import laid_together, sizes_text
+from gussetry.layout.several import laid_together, sizes_text, stepped
 from gussetry.layout.tags import merged
 from gussetry.stitchmap import POSTS, Piece, Round, StitchMap
 from gussetry.style import Style
+
+KEPT = 4
+"""Plain rows drawn of a long run, besides its last."""
 
 
 def _turned(round_: Round) -> Row:
@@ -77,12 +80,14 @@ def cuff_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
     pieces = [piece for stitches in maps if (piece := stitches.piece("cuff"))]
     if len(pieces) < len(maps) or len({piece.worked for piece in pieces}) > 1:
         return None
+    turned = pieces[0].worked == "rows"
     unlike = len({piece.rounds[0].count for piece in pieces}) > 1
-    rows = []
-    for piece in pieces:
-        shown = _turned if piece.worked == "rows" else begun if unlike else _ringed(piece)
-        rows.append(cropped(piece.rounds, 4, shown))
-    return laid_together(range(len(maps)), rows)
+    shown = [_turned if turned else begun if unlike else _ringed(piece) for piece in pieces]
+    sizes = [cropped(piece.rounds, KEPT, row) for piece, row in zip(pieces, shown, strict=True)]
+    together = laid_together(range(len(maps)), sizes)
+    if together or turned:
+        return together
+    return stepped([piece.rounds for piece in pieces], shown, KEPT)
 
 
 def cuff(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
