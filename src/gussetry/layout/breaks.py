@@ -18,16 +18,20 @@ LEAST = 0.2
 BROKEN = ("growth", "marker", "rule", "join")
 
 
-def broken(lines: Iterable[Line], words: Iterable[Label], style: Style) -> list[Line]:
+def broken(lines: Iterable[Line], words: Sequence[Label], style: Style) -> list[Line]:
     """The lines, guides among them in pieces where they would meet the words. Of a marker's line
     the lowest piece stays the marker; the others are tagged as leading on from it."""
-    grown = [_around(label, style) for label in words]
+    loose, tight = ([_around(label, style, deep) for label in words] for deep in (True, False))
     found: list[Line] = []
     for line in lines:
         if line.kind not in BROKEN or len(line.points) != 2:
             found.append(line)
             continue
-        pieces = _pieces(line.points, grown)
+        pieces = _pieces(line.points, loose)
+        foot = max(line.points, key=lambda point: point.y)
+        if line.kind == "marker" and not any(foot in piece for piece in pieces):
+            # A marker stands over its stitch, however near the words are.
+            pieces = _pieces(line.points, tight)
         if len(pieces) == 1 and pieces[0] == line.points:
             found.append(line)
             continue
@@ -39,10 +43,11 @@ def broken(lines: Iterable[Line], words: Iterable[Label], style: Style) -> list[
     return found
 
 
-def _around(label: Label, style: Style) -> Box:
-    """What lines keep off: the letters and the white about them."""
+def _around(label: Label, style: Style, deep: bool) -> Box:
+    """What lines keep off: the words and the white about them, as deep as any letter reaches, or
+    as these do."""
     box = label_box(label, style)
-    low = box.bottom if DEEP & set(label.text) else label.at.y
+    low = box.bottom if deep or DEEP & set(label.text) else label.at.y
     return Box(box.left - WHITE, box.top - WHITE, box.right + WHITE, low + WHITE)
 
 
