@@ -140,3 +140,19 @@ def test_a_division_right_below_the_crown_keeps_clear_of_the_heading(name: str) 
     for style in STYLES.values():
         drawn = chart("gusset", [replace(stitches, pieces=pieces)], style, "US")
         assert {pair[1] for pair in touching(drawn, style)} <= {"colour"}
+
+
+@pytest.mark.parametrize("style", STYLES.values(), ids=lambda style: style.name)
+def test_the_line_of_a_long_bridge_goes_round_what_stands_beside_the_gap(style: Style) -> None:
+    stitches = bridged("chain longer than the gap")
+    drawn = chart("gusset", [stitches], style, "US")
+    rules = [line for line in drawn.lines if line.kind == "rule" and len(line.points) == 5]
+    division = next(r for r in rounds_of(stitches, "gusset").values() if r.phase == "division")
+    bridge = [s for s in by_round(drawn)[division.number] if s.op.do == "ch"]
+    ends = min(s.frame.origin.x for s in bridge), max(s.frame.origin.x for s in bridge)
+    level = bridge[0].frame.origin.y
+    assert len(rules) == 2
+    for line in rules:
+        assert line.points[-1].y == level < line.points[0].y
+        assert min(abs(line.points[-1].x - end) for end in ends) < bridge[0].pitch
+        assert not ends[0] < line.points[-2].x < ends[1]

@@ -9,7 +9,7 @@ from itertools import pairwise
 from gussetry.chart import Label, Line, Tags
 from gussetry.layout.courses import Placed
 from gussetry.layout.parts import Sheet, heads_and_feet
-from gussetry.layout.rows import NEAR, OVAL, Row, Standing, join_rise
+from gussetry.layout.rows import HELD, NEAR, OVAL, Row, Standing, join_rise
 from gussetry.stitchmap import Piece
 from gussetry.style import Style, lettering
 from gussetry.units import Point
@@ -22,6 +22,8 @@ LEAST_LINE = 0.3
 """What is left of such a line at least, mm."""
 STUB = 0.3
 """A marker's line that leads off the sheet, over the pitch."""
+ROUND = 0.3
+"""How far a line round the end of a bridge keeps off it, over the pitch."""
 ASIDE = 0.48
 """White between a stitch's middle and a line that leads up to it from its side, over the pitch."""
 
@@ -149,14 +151,18 @@ def _gap(sheet: Sheet, place: Standing) -> None:
     if not chains:
         sheet.lines.append(Line("rule", _bracket(place, xs, join_rise(1) * p)))
         return
-    legs = place.y - 0.37 * p
-    if abs(chains[0].x - chains[-1].x) > abs(xs[0] - xs[1]) - 2 * ASIDE * p:
-        # So many chains reach out over what stands beside the gap.
-        return
-    for x, chain in ((xs[0], chains[0]), (xs[1], chains[-1])):
-        near = chain.x + math.copysign(ASIDE * p, x - chain.x)
-        over = Point(x, chain.y)
-        sheet.lines.append(Line("rule", (Point(x, legs), over, Point(near, chain.y))))
+    long = abs(chains[0].x - chains[-1].x) > abs(xs[0] - xs[1]) - 2 * ASIDE * p
+    for x, chain, way in ((xs[0], chains[0], 1), (xs[1], chains[-1], -1)):
+        way *= 1 if xs[0] > xs[1] else -1
+        legs = Point(x, place.y - 0.37 * p)
+        near = Point(chain.x + way * ASIDE * p, chain.y)
+        if long:
+            # So many chains reach out over what stands beside the gap: the line goes round them.
+            low, out = place.y - HELD * p, near.x + way * ROUND * p
+            turns = [Point(x, low), Point(out, low), Point(out, chain.y)]
+        else:
+            turns = [Point(x, chain.y)]
+        sheet.lines.append(Line("rule", (legs, *turns, near)))
     for one, other in pairwise(chains):
         _across(sheet, one, other, p)
 
