@@ -13,6 +13,7 @@ from layout.test_charts import STYLES, assert_chart, by_round, rounds_of, tag
 from gussetry.chart import PlacedStitch
 from gussetry.spec import Division, Gusset
 from gussetry.stitchmap import Round, StitchMap, left_of_made
+from gussetry.style import Style
 
 
 def heads_by_number(round_: Round, row: list[PlacedStitch]) -> dict[int, float]:
