@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from gussetry.manuscripts.bridging import chain, join_pairs, spread
 from gussetry.manuscripts.findings import Sure
+from gussetry.manuscripts.marking import carry, mark
 from gussetry.manuscripts.runs import Fault, Mark, Run, There, Worked, merged
 from gussetry.manuscripts.text import Spot
 from gussetry.manuscripts.tree import (
@@ -93,11 +95,11 @@ class Hook:
         return None if stock is None or self.open else stock - self.used.get(kind, 0)
 
     def fault(
-        self, code: str, message: str, spot: Spot, expected: str = "", found: str = "",
+        self, code: str, message: str, spot: Spot, counts: tuple[str, str] = ("", ""),
         sure: Sure = "certain",
     ) -> None:  # fmt: skip
-        """Notes what is wrong."""
-        self.faults.append(Fault(code, message, spot, expected, found, sure))
+        """Notes what is wrong; `counts`: what would be right, and what stands there."""
+        self.faults.append(Fault(code, message, spot, *counts, sure))
 
     # --- steps ------------------------------------------------------------------------------
 
@@ -116,9 +118,9 @@ class Hook:
                 self.work(step.options[self.choices.pop(0) if self.choices else 0])
             elif isinstance(step, Chain):
                 rest = steps[at + 1 :]
-                self._chain(step, all(isinstance(s, Turn | Join | Claim) for s in rest))
+                chain(self, step, all(isinstance(s, Turn | Join | Claim) for s in rest))
             elif isinstance(step, Marker):
-                self._marker(step)
+                mark(self, step)
             else:
                 self._other(step)
 
@@ -134,9 +136,9 @@ class Hook:
             stitch = self.there.stitch
             self._stitches(Stitches(stitch, stitch, 1, 1, Extent("end"), step.spot))
         elif isinstance(step, Evenly):
-            self._evenly(step)
+            spread(self, step)
         elif isinstance(step, Pairs):
-            self._pairs(step)
+            join_pairs(self, step)
         elif isinstance(step, Claim):
             self._claim(step)
         elif isinstance(step, Again):
@@ -188,7 +190,7 @@ class Hook:
         if left % step.uses:
             over = left % step.uses
             message = f"{left} stitches are left here, and {step.uses} are worked together"
-            self.fault("uneven", message, step.spot, f"a multiple of {step.uses}", f"{over} over")
+            self.fault("uneven", message, step.spot, (f"a multiple of {step.uses}", f"{over} over"))
         return left // step.uses
 
     def _ahead(self) -> int | None:
@@ -222,23 +224,23 @@ class Hook:
         elif step.where == "last" and left is not None and kind in ("", "row end", "chain"):
             if left != times * step.uses:
                 wanted = f"{times * step.uses} left"
-                self.fault("place", "these are not the last", step.spot, wanted, f"{left} left")
+                self.fault("place", "these are not the last", step.spot, (wanted, f"{left} left"))
         elif step.where == "rest" and left is not None and left != times * step.uses:
             found = f"{times * step.uses}"
-            self.fault("place", "these are not all that are left", step.spot, f"{left}", found)
+            self.fault("place", "these are not all that are left", step.spot, (f"{left}", found))
         elif step.where == "marked" and not self.open:
             marked = {m.at for m in self.there.marks if not m.between}
             if marked and here not in marked:
                 near = min(marked, key=lambda at: abs(at - here))
                 self.fault(
                     "marker", "the marked stitch is not the next here", step.spot,
-                    f"after {near} stitches", f"after {here}",
+                    (f"after {near} stitches", f"after {here}"),
                 )  # fmt: skip
 
     def _run(self, step: Stitches, kind: str, times: int) -> None:
         here = self.used.get(kind, 0)
         if kind in ("", "cuff"):
-            self._carry(here, step, times)
+            carry(self, here, step, times)
         leaves = 0 if step.held else step.makes
         if times > MOST_STEPS:
             raise TooMuch
@@ -262,24 +264,6 @@ class Hook:
         if times:
             self.last = (self.made + (times - 1) * leaves, self.made + times * leaves)
         self.made += times * leaves
-
-    def _carry(self, here: int, step: Stitches, times: int) -> None:
-        """Markers go up by themselves into what is worked into the marked stitch."""
-        self.touched = []
-        for mark in self.there.marks:
-            if here <= mark.at < here + times * step.uses and not (
-                mark.between and mark.at == here
-            ):
-                if step.held or step.makes == 0:
-                    continue
-                at = self.made + (mark.at - here) // step.uses * step.makes
-                if mark.between:
-                    at = self.made + (mark.at - here) * step.makes // step.uses
-                self.marks.append(replace(mark, at=at))
-                self.touched.append(mark)
-            elif mark.between and mark.at == here and times:
-                self.marks.append(replace(mark, at=self.made))
-                self.touched.append(mark)
 
     def _at_once(self, step: Stitches) -> None:
         times = value(step.extent.number, self.size)
@@ -340,7 +324,7 @@ class Hook:
                 f"a repeat of {each} stitches does not go evenly: {whole} "
                 f"{'is' if whole == 1 else 'are'} left for the last"
             )
-            self.fault("uneven", message, step.spot, f"{each} left", f"{whole} left")
+            self.fault("uneven", message, step.spot, (f"{each} left", f"{whole} left"))
 
     def _unknown_repeat(self, step: Repeat) -> None:
         """A repeat round what is not known: what it makes cannot be told."""
@@ -362,93 +346,6 @@ class Hook:
         if not plain:
             do = " ".join(f"{run.times} {run.do}" for run in parts) + " in 1"
         self._stitches(Stitches(do, parts[0].of if plain else "", 1, makes, step.extent, step.spot))
-
-    def _chain(self, step: Chain, trailing: bool) -> None:
-        number = value(step.number, self.size)
-        if step.stands_for:
-            self.runs.append(Run("ch", "", 1, 1, 1))
-            kind = self.kind("")
-            self.used[kind] = self.used.get(kind, 0) + 1
-            self.made += 1
-            return
-        worked = any(run.counts and (run.uses or run.makes) for run in self.runs)
-        counts = step.counts
-        if counts is None:
-            counts = (worked and not trailing) or self.there.places == (("none", 0),)
-        if counts:
-            self.runs.append(Run("ch", "", number, 0, 1))
-            self.made += number
-        else:
-            self.runs.append(Run("ch", "", number, 0, 0, counts=False))
-
-    def _evenly(self, step: Evenly) -> None:
-        number, kind = value(step.number, self.size), self.kind("")
-        left = self.left(kind)
-        self.exact = False
-        do = f"{self.there.stitch}2tog" if step.do == "dec" else step.do
-        if step.change == 0:
-            self.used[kind] = self.used.get(kind, 0) + (left or 0)
-            self.open = self.open or left is None
-            # So many whatever is there: nothing is carried on from it.
-            self.runs.append(Run(do, step.of, number, 0, 1))
-            self.made += number
-            self.fixed = True
-            return
-        if left is None:
-            self.open = True
-            self.made += step.change * number
-            return
-        spread = left if left or not self.used.get(kind, 0) else 0
-        if step.change < 0 and (1 - step.change) * number > (spread or self.made):
-            message = f"{number} decreases do not go into {spread or self.made} stitches"
-            self.fault("too-few", message, step.spot)
-        self.used[kind] = self.used.get(kind, 0) + spread
-        self.runs.append(Run(do, step.of, number, 0, step.change))
-        self.runs.append(Run("evenly", "", spread, 1, 1))
-        self.made += spread + step.change * number
-
-    def _pairs(self, step: Pairs) -> None:
-        number = value(step.number, self.size)
-        if self.made < number:
-            self.fault("too-few", f"there are no {number} stitches before the gap", step.spot)
-        if not any(run.held for run in self.runs):
-            self.fault("place", "no stitches are set aside, so there is no gap", step.spot)
-        self.used[""] = self.used.get("", 0) + number
-        self.runs.append(Run("join", "", number, 1, -1))
-        self.made -= number
-        self.marks = [m for m in self.marks if m.at < self.made]
-
-    def _marker(self, step: Marker) -> None:
-        if step.act == "remove":
-            names = {step.name} if step.name else {m.name for m in (*self.marks, *self.there.marks)}
-            if step.name and not any(m.name == step.name for m in self.marks + self._before()):
-                self.fault("marker", f"there is no {step.name} marker", step.spot, sure="likely")
-            self.marks = [m for m in self.marks if m.name not in names]
-            return
-        if step.at:
-            at = value(step.at, self.size) - 1
-            self.marks = [m for m in self.marks if m.name != step.name or not step.name]
-            self.marks.append(Mark(step.name, at))
-            return
-        if step.act == "up":
-            return
-        if not step.which:
-            self.marks.append(Mark(step.name, self.made, between=True))
-            return
-        first, end = self.last
-        at = {"first": first, "second": first + 1, "last": end - 1, "next": self.made}[step.which]
-        if step.which == "second" and end - first < 2:
-            self.fault("marker", "only one stitch was made there", step.spot)
-        if step.act == "move":
-            moved = [m for m in self.touched if not m.name or m.name == step.name]
-            for mark in moved[-1:]:
-                self.marks = [m for m in self.marks if not (m.name == mark.name and m.at == first)]
-            if not moved and self.there.marks and not self.open:
-                self.fault("marker", "no marker is in the stitch just worked into", step.spot)
-        self.marks.append(Mark(step.name, at))
-
-    def _before(self) -> list[Mark]:
-        return list(self.there.marks)
 
     # --- at the end -------------------------------------------------------------------------
 

@@ -79,7 +79,7 @@ class _Phrases:
 
         for part in entry.children:
             if isinstance(part, Leaf):
-                self._star(part, entry)
+                self._star(entry)
             elif part.data == "closing":
                 self._close(part)
             elif part.data == "equals":
@@ -89,7 +89,7 @@ class _Phrases:
 
     # --- stars ------------------------------------------------------------------------------
 
-    def _star(self, star: Token, entry: Tree[Any]) -> None:
+    def _star(self, entry: Tree[Any]) -> None:
         if self.open_star is None:
             self.open_star = len(self.steps)
         elif not branches(entry, "again"):

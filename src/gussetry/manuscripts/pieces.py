@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from gussetry.manuscripts.manuscript import Manuscript, Statement
-from gussetry.manuscripts.text import Spot
+from gussetry.manuscripts.runs import Fault
 from gussetry.manuscripts.tree import (
     Again,
     Chain,
@@ -51,7 +51,7 @@ class Laid:
     base: Statement | None = None
     places: list[Place] = field(default_factory=list)
     ends: list[Statement] = field(default_factory=list)
-    wrong: list[tuple[str, str, Spot, str, str]] = field(default_factory=list)
+    wrong: list[Fault] = field(default_factory=list)
 
     def numbers(self) -> set[int]:
         """The numbers of the rounds so far."""
@@ -132,7 +132,7 @@ class _Layout:
             if number is not None and number in known:
                 word = "row" if piece.rows else "round"
                 message = f"{word} {number} is told twice"
-                piece.wrong.append(("numbering", message, one.instruction.spot, "", ""))
+                piece.wrong.append(Fault("numbering", message, one.instruction.spot))
                 continue
             piece.places.append(Place(number, one, one, at, len(listed)))
         self.many += len(listed)
@@ -186,7 +186,7 @@ class _Layout:
         found = [body for body in bodies if body is not None and body.steps is not None]
         spot = again.spot
         if not found or len(found) < len(bodies):
-            piece.wrong.append(("numbering", "there is no such round to repeat", spot, "", ""))
+            piece.wrong.append(Fault("numbering", "there is no such round to repeat", spot))
             for at_, number in enumerate(numbers):
                 piece.places.append(Place(number, one, one, at_, len(numbers)))
             return
@@ -199,7 +199,7 @@ class _Layout:
         if numbers and again.times != (1,) and asked != len(numbers):
             message = f"the label has {len(numbers)} rounds, the words ask for {asked}"
             piece.wrong.append(
-                ("numbering", message, spot, f"{len(numbers)} rounds", f"{asked} rounds")
+                Fault("numbering", message, spot, f"{len(numbers)} rounds", f"{asked} rounds")
             )
         self.many += total
         for k in range(total):

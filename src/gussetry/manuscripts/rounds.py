@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
-from gussetry.manuscripts.findings import Finding, Sure
+from gussetry.manuscripts.findings import Finding
 from gussetry.manuscripts.hook import Effort
 from gussetry.manuscripts.manuscript import Manuscript, Statement, yarns_of
 from gussetry.manuscripts.parsing import SIZES, Unread
 from gussetry.manuscripts.pieces import Laid, Place, laid, stitch_of
 from gussetry.manuscripts.reading import Reading
-from gussetry.manuscripts.runs import Mark, There, Worked
+from gussetry.manuscripts.runs import Fault, Mark, There, Worked
 from gussetry.manuscripts.text import Spot
 from gussetry.manuscripts.tree import Chain, Number, value
 from gussetry.manuscripts.working import worked
@@ -88,6 +89,15 @@ def new_budget() -> _Budget:
     return _Budget()
 
 
+class _Task(NamedTuple):
+    """One round to be worked: where it stands, which statement's words, under which number."""
+
+    piece: Laid
+    place: Place
+    body: Statement
+    number: int
+
+
 class _Maker:
     """Works one size; what a round leaves is what the next finds."""
 
@@ -98,40 +108,39 @@ class _Maker:
         self.aside: int | None = None
         self.chained = 0
         self.start: int | None = None
-        self.piece_name = ""
+        self.piece_name, self.rows = "", False
+        # What the last round leaves if the total that the text claims for it is wrong.
+        self.other: int | None = None
         every = [place for piece in laid(manuscript, size, side) for place in piece.places]
         self.stitch = stitch_of(every) or "sc"
 
     # --- findings ---------------------------------------------------------------------------
 
-    def find(
-        self, code: str, message: str, spot: Spot, number: int | None = None,
-        expected: str = "", found: str = "", sure: Sure = "certain", rows: bool = False,
-    ) -> None:  # fmt: skip
-        """Notes a finding of this size."""
-        line, column = self.manuscript.text.place(spot)
+    def find(self, fault: Fault, number: int | None = None) -> None:
+        """Notes what is wrong in a round of this size."""
+        line, column = self.manuscript.text.place(fault.spot)
         names = self.manuscript.sizes
         size = names[self.size] if len(names) > 1 else ""
-        if self.side:
-            size = f"{size} {self.side}".strip()
-        word = f"{'row' if rows else 'rnd'} {number}" if number is not None else ""
-        where = ", ".join(part for part in (self.piece_name, word) if part)
+        word = f"{'row' if self.rows else 'rnd'} {number}" if number is not None else ""
         self.findings.append(
-            Finding(code, line, column, spot.length, message, where, size, expected, found, sure)
-        )
+            Finding(
+                fault.code, line, column, fault.spot.length, fault.message,
+                ", ".join(part for part in (self.piece_name, word) if part),
+                f"{size} {self.side}".strip(), fault.expected, fault.found, fault.sure,
+            )
+        )  # fmt: skip
 
     # --- pieces -----------------------------------------------------------------------------
 
     def piece(self, piece: Laid) -> ReadPiece:
         """The piece, every round of it worked."""
-        self.piece_name = piece.name
-        for code, message, spot, expected, found in piece.wrong:
-            self.find(code, message, spot, None, expected, found)
+        self.piece_name, self.rows, self.other = piece.name, piece.rows, None
+        for fault in piece.wrong:
+            self.find(fault)
         stitch = stitch_of(piece.places) or self.stitch
         base, joined = self._base(piece)
         there = replace(self._start(piece, base), stitch=stitch)
         rounds: list[ReadRound] = []
-        other: int | None = None
         last = 0
         for place in piece.places:
             if self.budget.left < 0:
@@ -140,16 +149,15 @@ class _Maker:
             while (body := self._body(place, counts, there.count)) is not None:
                 number = place.number if place.number is not None else last + 1
                 if rounds and number != last + 1:
-                    self.find(
-                        "numbering", f"{_word(piece)} {number} follows {_word(piece)} {last}",
-                        place.told.instruction.spot, number, f"{last + 1}", f"{number}",
-                        rows=piece.rows,
-                    )  # fmt: skip
-                made, there, other = self._round(piece, place, body, number, there, other)
+                    message = f"{_word(piece)} {number} follows {_word(piece)} {last}"
+                    spot = place.told.instruction.spot
+                    fault = Fault("numbering", message, spot, f"{last + 1}", f"{number}")
+                    self.find(fault, number)
+                made, there = self._round(_Task(piece, place, body, number), there)
                 rounds.append(made)
                 counts.append(made.count)
                 last = number
-        self._ends(piece, rounds, other)
+        self._ends(piece, rounds)
         kinds = tuple(one.label.kind for one in piece.ends if one.label)
         done = ReadPiece(piece.name, piece.rows, base, joined, tuple(rounds), kinds)
         self.before = done
@@ -191,41 +199,39 @@ class _Maker:
         at = len(counts)
         whole = at % len(place.cycle) == 0
         if before is None or (counts and before == counts[0] and at > len(place.cycle)):
-            self.find("until", "until when it is repeated cannot be told", spot, sure="unclear")
+            message = "until when it is repeated cannot be told"
+            self.find(Fault("until", message, spot, sure="unclear"))
             return None
         if whole and (before < place.until or at >= MOST_AGAIN):
             message = f"the repeats come to {before} stitches, and never to {place.until}"
-            self.find("until", message, spot, None, f"{place.until}", f"{before}")
+            self.find(Fault("until", message, spot, f"{place.until}", f"{before}"))
             return None
         return place.cycle[at % len(place.cycle)]
 
-    def _round(
-        self, piece: Laid, place: Place, body: Statement, number: int, there: There,
-        other: int | None,
-    ) -> tuple[ReadRound, There, int | None]:  # fmt: skip
-        told = place.told
+    def _round(self, task: _Task, there: There) -> tuple[ReadRound, There]:
+        """The round worked, and what it leaves."""
+        place, told = task.place, task.place.told
         spot = told.instruction.spot
-        made = self._worked(body, there, spot)
-        found = there.count
+        made, found = self._worked(task.body, there, spot), there.count
         if place.at == 0:
             self.start = found
-        claims = self._claims(place, body, made)
-        if other is not None and not self._right(made, claims):
-            second = self._worked(body, replace(there, count=other), spot)
-            if self._right(second, claims):
-                made, found = second, other
-        self._tell(piece, place, number, made, claims, found)
+        claims = self._claims(task, made)
+        if self.other is not None and not _right(made, claims):
+            second = self._worked(task.body, replace(there, count=self.other), spot)
+            if _right(second, claims):
+                made, found = second, self.other
+        self._tell(task, made, claims, found)
         claimed = claims[-1][0] if claims else None
         count = claimed if claimed is not None else made.count
-        other = made.count if claimed is not None and made.count != claimed else None
-        marks = self._sections(piece, place, number, made, count)
+        self.other = made.count if claimed is not None and made.count != claimed else None
+        marks = self._sections(task, made, count)
         if made.aside:
             self.aside = made.aside
             self.chained = sum(r.times for r in made.runs if r.do == "ch" and r.counts)
         line, column = self.manuscript.text.place(spot)
-        yarn = self._yarn(told, piece, number)
-        read = ReadRound(number, made, found, count, claimed, yarn, spot, line, column)
-        return read, There(count, (), marks, there.stitch), other
+        yarn = self._yarn(told, task.piece, task.number)
+        read = ReadRound(task.number, made, found, count, claimed, yarn, spot, line, column)
+        return read, There(count, (), marks, there.stitch)
 
     def _worked(self, body: Statement, there: There, spot: Spot) -> Worked:
         if body.steps is None:
@@ -242,8 +248,9 @@ class _Maker:
         self.budget.known[key] = made
         return made
 
-    def _claims(self, place: Place, body: Statement, made: Worked) -> list[tuple[int, Spot]]:
+    def _claims(self, task: _Task, made: Worked) -> list[tuple[int, Spot]]:
         """The totals that the text names for a round: at the end of several, the last one's."""
+        place, body = task.place, task.body
         told, last = place.told, place.at == place.of - 1
         at = told.sizes.index(self.size)
         spot = told.instruction.spot
@@ -258,20 +265,13 @@ class _Maker:
         own = self._worked(told, There(None), spot)
         return list(own.claims)
 
-    def _right(self, made: Worked, claims: list[tuple[int, Spot]]) -> bool:
-        if made.faults:
-            return False
-        return all(made.count in (None, claim) for claim, _ in claims)
-
     def _tell(
-        self, piece: Laid, place: Place, number: int, made: Worked,
-        claims: list[tuple[int, Spot]], found: int | None,
-    ) -> None:  # fmt: skip
+        self, task: _Task, made: Worked, claims: list[tuple[int, Spot]], found: int | None
+    ) -> None:
+        """Finds what is wrong in the working of a round, and claims that it does not bear out."""
+        place, number = task.place, task.number
         for fault in made.faults:
-            self.find(
-                fault.code, fault.message, fault.spot, number, fault.expected, fault.found,
-                fault.sure, piece.rows,
-            )  # fmt: skip
+            self.find(fault, number)
         for claim, spot in claims:
             if made.count is None or made.count == claim:
                 continue
@@ -281,25 +281,19 @@ class _Maker:
                 message = f"{start} {sign} {place.of} × {abs(each)} = {made.count}, not {claim}"
             else:
                 message = f"{_sum(found, made)}, not {claim}"
-            self.find(
-                "made", message, spot, number, f"{made.count} sts", f"{claim} sts",
-                rows=piece.rows,
-            )  # fmt: skip
+            self.find(Fault("made", message, spot, f"{made.count} sts", f"{claim} sts"), number)
         for claim, spot in made.aside_claims:
             if claim != made.aside:
                 message = f"{made.aside} stitches are set aside, not {claim}"
-                self.find("aside", message, spot, number, f"{made.aside}", f"{claim}")
+                self.find(Fault("aside", message, spot, f"{made.aside}", f"{claim}"), number)
         crook = sum(run.times * run.uses for run in made.runs if run.place == "crook")
-        if place.number == 1 and piece.name == "thumb" and self.chained > crook > 0:
+        if place.number == 1 and self.piece_name == "thumb" and self.chained > crook > 0:
             message = f"{crook} crook stitches are used or missed, and {self.chained} were chained"
-            self.find(
-                "used", message, place.told.instruction.spot, number, f"{self.chained}",
-                f"{crook}", "likely",
-            )  # fmt: skip
+            spot = place.told.instruction.spot
+            fault = Fault("used", message, spot, f"{self.chained}", f"{crook}", "likely")
+            self.find(fault, number)
 
-    def _sections(
-        self, piece: Laid, place: Place, number: int, made: Worked, count: int | None
-    ) -> tuple[Mark, ...]:
+    def _sections(self, task: _Task, made: Worked, count: int | None) -> tuple[Mark, ...]:
         """The markers after a round, held to the count by sections where the text gives one."""
         marks = made.marks
         for parts, spot in made.sections:
@@ -308,10 +302,8 @@ class _Maker:
             between = whole == count and whole + gaps != count
             if count is not None and not between and whole + gaps != count:
                 message = f"the sections and their {gaps} marked stitches are {whole + gaps}"
-                self.find(
-                    "sections", message, spot, number, f"{count}", f"{whole + gaps}",
-                    rows=piece.rows,
-                )  # fmt: skip
+                fault = Fault("sections", message, spot, f"{count}", f"{whole + gaps}")
+                self.find(fault, task.number)
                 continue
             claimed = _marks(parts, between)
             own = tuple(m for m in marks if not m.name)
@@ -319,21 +311,22 @@ class _Maker:
                 shown = _shown(own, made.count or 0)
                 told = " · m · ".join(str(part) for part in parts)
                 message = f"the markers part the round {shown}, not {told}"
-                self.find("sections", message, spot, number, shown, told, rows=piece.rows)
+                self.find(Fault("sections", message, spot, shown, told), task.number)
             marks = (*claimed, *(m for m in marks if m.name))
         if count is not None:
             marks = tuple(m for m in marks if m.at <= count)
         return tuple(sorted(marks, key=lambda m: (m.at, m.between)))
 
-    def _ends(self, piece: Laid, rounds: list[ReadRound], other: int | None) -> None:
+    def _ends(self, piece: Laid, rounds: list[ReadRound]) -> None:
         """Seams and drawings shut: the stitches that they name are those that are there."""
         count = rounds[-1].count if rounds else None
         for one in piece.ends:
             number = self._number_in(one)
-            if count is None or number is None or number in (count, other):
+            if count is None or number is None or number in (count, self.other):
                 continue
             message = f"{count} stitches are there, not {number}"
-            self.find("used", message, one.instruction.spot, None, f"{count} sts", f"{number} sts")
+            spot = one.instruction.spot
+            self.find(Fault("used", message, spot, f"{count} sts", f"{number} sts"))
 
     def _number_in(self, one: Statement) -> int | None:
         found = _STS.search(one.instruction.words)
@@ -344,7 +337,7 @@ class _Maker:
         try:
             number: Number = reading.numbers(found["number"], spot)
         except Unread as unread:
-            self.find(unread.code, unread.message, unread.spot)
+            self.find(Fault(unread.code, unread.message, unread.spot))
             return None
         return value(number, one.sizes.index(self.size))
 
@@ -357,6 +350,10 @@ class _Maker:
             if plan.piece == piece.name and (not plan.sizes or self.size in plan.sizes)
         ]  # fmt: skip
         return dict(fitting[-1].plan).get(number, "") if fitting else ""
+
+
+def _right(made: Worked, claims: list[tuple[int, Spot]]) -> bool:
+    return not made.faults and all(made.count in (None, claim) for claim, _ in claims)
 
 
 def _word(piece: Laid) -> str:

@@ -109,4 +109,4 @@ def used_up(hook: Hook, spot: Spot) -> None:
                 message = f"{used} stitches are used, where {stock} are there"
             elif kind == "":
                 message = f"1 {plural(1)} is used, where {stock} are there"
-            hook.fault("used", message, spot, f"{stock} used", f"{used} used")
+            hook.fault("used", message, spot, (f"{stock} used", f"{used} used"))
