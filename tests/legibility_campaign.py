@@ -2,9 +2,10 @@
 
     python tests/legibility_campaign.py [N] [SEED] [FOLDER]
 
-N specifications of the tests' own strategies (100 unless said, from SEED on) and all examples, two
-processes. Prints what is found by kind, how often, and the specifications that give it; the first
-drawing of each kind is written to FOLDER. The exit code is 1 where anything is found.
+N specifications of the tests' own strategies (100 unless said, from SEED on), in styles as sheets
+of one's own may change them, and all examples in the styles as they come; two processes. Prints
+what is found by kind, how often, and the specifications that give it; the first drawing of each
+kind is written to FOLDER. The exit code is 1 where anything is found.
 """
 
 from __future__ import annotations
@@ -39,6 +40,7 @@ from gussetry.style import Style, load_style, names
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.legibility import Limits, legibility
 
+MADE_UP = "made up"
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.yaml"))
 
 
@@ -95,6 +97,20 @@ def drawn(job: Job) -> Iterator[bytes]:
         yield svg_bytes(engrave(laid_out, job.style))
 
 
+def _varied(style: Style, chance: random.Random) -> Style:
+    """The style as somebody's own sheet may change it."""
+    pick = chance.choice
+    return replace(
+        style,
+        width=style.width * pick((1.0, 1.0, 0.85)),
+        hand=pick(("right", "right", "left", "both")),
+        sizes=pick(("apart", "apart", "together", "both")),
+        schematic=pick(("outline", "stripes")),
+        tick_boxes=pick((False, True)),
+        numerals=pick(("plain", "slashed")),
+    )
+
+
 def measured(svg: bytes, spec: str, drawing: str, style: Style) -> Iterator[Found]:
     """What is found in a drawing."""
     kinds: set[str] = set()
@@ -111,6 +127,9 @@ def tried(named: tuple[str, Spec], styles: Sequence[str]) -> Tried:
     drawing = measuring = 0.0
     grading = Grading(graded_sizes(spec), ())
     for style in map(load_style, styles):
+        if name.startswith(MADE_UP):
+            # Alike from run to run: by the names.
+            style = _varied(style, random.Random(f"{name} {style.name}"))
         for job in plan(spec, grading, style).jobs:
             begun = time.perf_counter()
             try:
@@ -153,7 +172,7 @@ def told(tries: Sequence[Tried], specifications: dict[str, Spec], folder: Path |
                 folder.mkdir(parents=True, exist_ok=True)
                 (folder / f"{kind} {which}.svg").write_bytes(one.svg)
     print()
-    for name in sorted({one.spec for one in found if one.spec.startswith("made up")}):
+    for name in sorted({one.spec for one in found if one.spec.startswith(MADE_UP)}):
         print(name, repr(specifications[name]))
     drawings = sum(one.drawings for one in tries)
     share = sum(one.measuring for one in tries) / max(sum(one.drawing for one in tries), 1e-9)
@@ -168,7 +187,9 @@ def main() -> None:
     given_ = sys.argv[1:]
     many, first = int(given_[0]) if given_ else 100, int(given_[1]) if len(given_) > 1 else 1
     specifications = {path.stem: graded(path).spec for path in EXAMPLES}
-    specifications |= {f"made up {first}:{n}": spec for n, spec in enumerate(made_up(many, first))}
+    specifications |= {
+        f"{MADE_UP} {first}:{n}": spec for n, spec in enumerate(made_up(many, first))
+    }
     context = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(2, mp_context=context) as pool:
         tries = list(pool.map(partial(tried, styles=names()), specifications.items()))
