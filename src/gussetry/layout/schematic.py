@@ -18,6 +18,7 @@ from gussetry.layout.dimensions import (
     mirrored,
 )
 from gussetry.layout.legend import yarn_legend
+from gussetry.layout.listing import measures_list
 from gussetry.layout.marks import size_marks
 from gussetry.layout.outlines import Outline, edges
 from gussetry.layout.paging import Content, Heading, paged
@@ -235,50 +236,6 @@ def _from_the_crease(stitches: StitchMap) -> str:
     return "Crook height and hand length are" if stitches.piece("thumb") else "The hand length is"
 
 
-def _entry(dims: Dimensions, name: str, width: float) -> tuple[float, list[str]]:
-    """How wide a measure's name, in its row of the list, and its text in rows: beside the name, or
-    below it centimetres and inches by themselves where both are too long for one row."""
-    style = dims.style
-    beside = boxes.words_width("term", name, style) + 0.8 * style.size("measure")
-    text = dims.texts[name]
-    if beside + boxes.words_width("measure", text, style) <= width:
-        return beside, [text]
-    if boxes.words_width("measure", text, style) <= width:
-        return 0.0, [text]
-    cm, dot, inch = text.partition(" · ")
-    parts = (f"{cm} ·", inch) if dot else (text,)
-    return 0.0, [row for part in parts for row in boxes.wrapped(part, "measure", width, style)]
-
-
-def _list(dims: Dimensions, corner: Point, width: float) -> tuple[list[Label], float]:
-    """What each letter measures, in rows from the top left `corner` down, in two columns where
-    there is room for them; and the y below them."""
-    style, names = dims.style, list(dims.texts)
-    size, indent = style.size("measure"), style.size("number") * 1.3
-    half = (width - 1.5 * size) / 2
-    entries = [_entry(dims, name, half - indent) for name in names]
-    columns = 2 if all(beside for beside, _ in entries) else 1
-    if columns == 1:
-        entries = [_entry(dims, name, width - indent) for name in names]
-    deep = -(-len(names) // columns)
-    labels, lowest = [], corner.y
-    for i, (name, (beside, rows)) in enumerate(zip(names, entries, strict=True)):
-        if i % deep == 0:
-            x, y = corner.x + (i // deep) * (half + 1.5 * size), corner.y + boxes.ASCENT * size
-        tags = (("data-measure", name), ("data-size", dims.size))
-        at = Point(x, y)
-        labels.append(Label("number", dims.letter(name), at, tags=(("data-role", "letter"), *tags)))
-        at = Point(x + indent, y)
-        labels.append(Label("term", name, at, tags=(("data-role", "term"),)))
-        for k, row in enumerate(rows):
-            y += 1.25 * size if k or not beside else 0.0
-            at = Point(x + indent + beside, y)
-            labels.append(Label("measure", row, at, tags=(("data-role", "measure"), *tags)))
-        y += 1.35 * size
-        lowest = max(lowest, y - boxes.ASCENT * size)
-    return labels, lowest + 0.3 * size
-
-
 def _rows(role: str, words: str, at: Point, width: float, style: Style) -> list[Label]:
     """Words in lines from `at` downwards, `at` the top left."""
     kind: LabelKind = "note"
@@ -304,13 +261,14 @@ def schematic_at(
     largest, scale = maps[-1], look.scale
     sizes = " / ".join(dict.fromkeys(m.size for m in maps))
     wished = len(maps) == 1 and style.schematic == "stripes"
-    striped = wished and striping.can_be_told(largest, style, scale)
     found, lines = _outlines(maps, scale)
     mirror = all(m.mitten == "right" for m in maps)
     dims = Dimensions(style, _texts(maps, style), sizes, mirror, look.listed)
     box = boxes.around(boxes.round_points(o.points) for o in found)
     if largest.piece("thumb"):
         _thumb(dims, largest, scale, found)
+    line = _within_thumb(dims)
+    striped = wished and striping.can_be_told(largest, style, scale, line)
     _cuff(dims, largest, scale, found)
     _hand(dims, largest, scale, dims.box(box).top)
     _lengths(dims, largest, scale, box, over=not striped)
@@ -320,7 +278,7 @@ def schematic_at(
         marks = size_marks(found, style, outlines.edge(largest, scale).y)
     content.lines += [*lines, *marks[0], *dims.lines]
     if striped:
-        _lay_in(content, largest, scale)
+        _lay_in(content, largest, scale, line)
     content.labels += [*marks[1], *dims.labels]
     if mirror:
         content.patches, content.lines, content.labels = mirrored(
@@ -352,13 +310,23 @@ def _foot(stitches: StitchMap, scale: float) -> float:
     return cuff.points[0].y if cuff else 0.0
 
 
-def _lay_in(content: Content, stitches: StitchMap, scale: float) -> None:
+def _within_thumb(dims: Dimensions) -> float | None:
+    """The y at which a dimension line lies within the thumb; None where none does."""
+    own = [
+        line
+        for line in dims.lines
+        if line.arrows == "both" and ("data-measure", "thumb circumference") in line.tags
+    ]
+    return own[0].points[0].y if own else None
+
+
+def _lay_in(content: Content, stitches: StitchMap, scale: float, line: float | None) -> None:
     """The mitten's stripes, with their letters where these can be read on colours."""
     stripes = list(striping.stripes_of(stitches, scale))
     content.patches += [stripe.patch(stitches) for stripe in stripes]
     content.lines = [striping.over(stripes, line, stitches) for line in content.lines]
     if content.style.yarns == "colours":
-        told = (striping.letter(stripe, stitches, content.style) for stripe in stripes)
+        told = (striping.letter(stripe, stitches, content.style, line) for stripe in stripes)
         letters = [label for label in told if label]
         content.labels += letters
         boxes_ = [boxes.label_box(label, content.style) for label in letters]
@@ -390,7 +358,7 @@ def _below(
     size = style.size("note")
     y = box.bottom + 1.2 * size
     if look.listed:
-        labels, y = _list(dims, Point(box.left, y), width)
+        labels, y = measures_list(dims, Point(box.left, y), width)
         content.labels += labels
     for role, words in notes:
         rows = _rows(role, words, Point(box.left, y), width, style)

@@ -69,9 +69,11 @@ def _of_cuff(stitches: StitchMap, scale: float, first: int, last: int) -> tuple[
     return Point(left, low), Point(left, top), Point(right, top), Point(right, low)
 
 
-def letter(stripe: Stripe, stitches: StitchMap, style: Style) -> Label | None:
+def letter(
+    stripe: Stripe, stitches: StitchMap, style: Style, line: float | None = None
+) -> Label | None:
     """The letter of a stripe's yarn in the middle of it; None where the stripe is too low or too
-    narrow for it and white about it."""
+    narrow for it and white about it, or where in a thumb a level `line` passes too near."""
     size = style.size("yarn")
     clear = size * (lettering.CAP_HEIGHT + 0.3)
     top = min(p.y for p in stripe.points)
@@ -79,6 +81,8 @@ def letter(stripe: Stripe, stitches: StitchMap, style: Style) -> Label | None:
     middle = (top + low) / 2
     cuts = [outlines.edges(stripe.points, middle + d * clear / 2) for d in (-1, 1)]
     if low - top < clear or any(cut is None for cut in cuts):
+        return None
+    if line is not None and stripe.piece == "thumb" and abs(line - middle) < clear / 2 + _CLEAR:
         return None
     left = max(cut[0] for cut in cuts if cut)
     right = min(cut[1] for cut in cuts if cut)
@@ -93,13 +97,13 @@ def letter(stripe: Stripe, stitches: StitchMap, style: Style) -> Label | None:
     return Label("yarn", stripe.yarn, at, "middle", ground=ground, tags=tags)
 
 
-def can_be_told(stitches: StitchMap, style: Style, scale: float) -> bool:
+def can_be_told(stitches: StitchMap, style: Style, scale: float, line: float | None) -> bool:
     """Whether stripes laid in at that scale can be told apart: by hatches, by their letters, or
     all by their colours, to every eye and in every print."""
     if style.yarns == "hatches":
         return True
     stripes = list(stripes_of(stitches, scale))
-    if all(letter(stripe, stitches, style) for stripe in stripes):
+    if all(letter(stripe, stitches, style, line) for stripe in stripes):
         return True
     yarns = sorted({stripe.yarn for stripe in stripes})
     return not any(
