@@ -175,10 +175,14 @@ def _too_small(off: Mapping[str, OffPage]) -> list[Problem]:
         least, name = min(needs)
         # Rounded up, so that a column made as large as this is large enough.
         wanted = text(math.ceil(-least))
-        others = f", and {len(needs) - 1} more drawings are too large too" if needs[1:] else ""
+        more = len(needs) - 1
+        others = (
+            f"; {more} more {'drawing needs' if more == 1 else 'drawings need'} more than it has"
+        )
+        others = others if more else ""
         problems.append(
-            Problem("column-too-small", f"the column is too {short} for {name}, which takes"
-                    f" {wanted} mm even in sheets{others}", ("column", side),
+            Problem("column-too-small", f"the column is too {short} for {name}, which"
+                    f" needs {wanted} mm on however many sheets{others}", ("column", side),
                     f"make the column's {side} {wanted} mm or more, or set smaller letters (text)"
                     " or a smaller least stitch")
         )  # fmt: skip
