@@ -182,7 +182,7 @@ def _too_small(off: Mapping[str, OffPage]) -> list[Problem]:
         others = others if more else ""
         problems.append(
             Problem("column-too-small", f"the column is too {short} for {name}, which"
-                    f" needs {wanted} mm on however many sheets{others}", ("column", side),
+                    f" needs {wanted} mm even on several sheets{others}", ("column", side),
                     f"make the column's {side} {wanted} mm or more, or set smaller letters (text)"
                     " or a smaller least stitch")
         )  # fmt: skip
