@@ -176,10 +176,7 @@ def _too_small(off: Mapping[str, OffPage]) -> list[Problem]:
         # Rounded up, so that a column made as large as this is large enough.
         wanted = text(math.ceil(-least))
         more = len(needs) - 1
-        others = (
-            f"; {more} more {'drawing needs' if more == 1 else 'drawings need'} more than it has"
-        )
-        others = others if more else ""
+        others = f", and too {short} for {more} more" if more else ""
         problems.append(
             Problem("column-too-small", f"the column is too {short} for {name}, which"
                     f" needs {wanted} mm even on several sheets{others}", ("column", side),
