@@ -29,7 +29,10 @@ from gussetry.spec import Size, Spec
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, load_style
 
-STYLES = [load_style("default"), load_style("large-print")]
+STYLES = [
+    load_style("default"),
+    replace(load_style("large-print"), width=277.0, height=400.0, scale=0.75),
+]
 DEFAULT = STYLES[0]
 SINGLE = [
     pytest.param(m, style, id=f"{m.pattern}-{m.size}-{m.mitten}-{style.name}")

@@ -185,7 +185,9 @@ class Dimensions:
         self.arrows(name, Point(x, low.y), Point(x, high.y))
         middle = (low.y + high.y) / 2
         if self.listed:
-            self._beside(name, Point(x, middle), 1)
+            # Past the projection lines where the letter is taller than what it measures.
+            past = 0.0 if low.y - high.y > 1.3 * self.style.size("number") else PAST
+            self._beside(name, Point(x + past, middle), 1)
             return
         # Past the projection lines where the text is taller than what it measures.
         fits = high.y < shelf - self.above() and shelf + self.below() < low.y
