@@ -145,15 +145,16 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
 
 
 def _across(items: Sequence[Shape]) -> list[Shape]:
-    """Stitches from left to right between the sums: these may stand below the stitches' ends."""
-    drawn = sorted(s.box.centre.real for s in items if s.tag("role") != "sum")
-    middle = (drawn[0] + drawn[-1]) / 2 if drawn else 0.0
+    """Stitches and sums from left to right; sums that stand below stitches, at their ends."""
+    drawn = sorted((s for s in items if s.tag("role") != "sum"), key=lambda s: s.box.centre.real)
+    middle = (drawn[0].box.centre.real + drawn[-1].box.centre.real) / 2 if drawn else 0.0
 
     def key(shape: Shape) -> tuple[int, float]:
         x = shape.box.centre.real
-        if shape.tag("role") != "sum" or not drawn:
-            return 0, x
-        return (-1 if x < middle else 1), x
+        below = shape.tag("role") == "sum" and any(
+            s.box.left < shape.box.right and s.box.right > shape.box.left for s in drawn
+        )
+        return ((-1 if x < middle else 1) if below else 0), x
 
     return sorted(items, key=key)
 
@@ -180,7 +181,7 @@ def _with_bridges(rows: list[Row]) -> list[Row]:
 # --- a row against its round ------------------------------------------------------------------
 
 
-class _Entry(NamedTuple):
+class Entry(NamedTuple):
     """One operation found in a row: its symbol (None where its strokes are no known one) and the
     shape it was found in, a stitch or a sum."""
 
@@ -190,7 +191,7 @@ class _Entry(NamedTuple):
     summed: bool
 
 
-def _entries(sheet: Sheet, row: Row, round_: Round, findings: list[Disagreement]) -> list[_Entry]:
+def entries_of(sheet: Sheet, row: Row, round_: Round, findings: list[Disagreement]) -> list[Entry]:
     """What a row holds in order of working."""
     items, bridge = list(row.items), list(row.bridge)
     if sheet.centre is None:
@@ -198,7 +199,7 @@ def _entries(sheet: Sheet, row: Row, round_: Round, findings: list[Disagreement]
         if turned == sheet.left:
             items.reverse()
             bridge.reverse()
-    entries: list[_Entry] = []
+    entries: list[Entry] = []
     aside = 0
     for shape in items:
         if shape.tag("role") == "sum":
@@ -206,7 +207,7 @@ def _entries(sheet: Sheet, row: Row, round_: Round, findings: list[Disagreement]
             work = operations(text, sheet.asked.terms)
             if work is None:
                 findings.append(found_at("sum", "a sum cannot be read", shape, found=text))
-            entries += [_Entry(do, None, shape, True) for do in work or ()]
+            entries += [Entry(do, None, shape, True) for do in work or ()]
             continue
         entries.append(_drawn(sheet, shape, findings))
         symbol = entries[-1].symbol
@@ -217,14 +218,14 @@ def _entries(sheet: Sheet, row: Row, round_: Round, findings: list[Disagreement]
     return entries
 
 
-def _drawn(sheet: Sheet, shape: Shape, findings: list[Disagreement]) -> _Entry:
+def _drawn(sheet: Sheet, shape: Shape, findings: list[Disagreement]) -> Entry:
     """A stitch that is drawn, not summed."""
     symbol = symbol_in(shape, sheet.up(shape))
     if symbol is None:
         findings.append(
             found_at("shape", "strokes that are no known symbol", shape, shape.tag("do"))
         )
-    return _Entry(symbol.do if symbol else "?", symbol, shape, False)
+    return Entry(symbol.do if symbol else "?", symbol, shape, False)
 
 
 def symbol_in(shape: Shape, up: complex) -> Symbol | None:
@@ -252,13 +253,13 @@ def compare_rows(sheet: Sheet) -> list[Disagreement]:
     findings: list[Disagreement] = []
     for row, round_ in sheet.paired:
         found: list[Disagreement] = []
-        entries = _entries(sheet, row, round_, found)
+        entries = entries_of(sheet, row, round_, found)
         found += _compare(sheet, round_, entries)
         findings += found
     return findings
 
 
-def _compare(sheet: Sheet, round_: Round, entries: Sequence[_Entry]) -> list[Disagreement]:
+def _compare(sheet: Sheet, round_: Round, entries: Sequence[Entry]) -> list[Disagreement]:
     work = shown_work(round_)
     findings: list[Disagreement] = []
     if len(entries) != len(work):

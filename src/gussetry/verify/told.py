@@ -83,6 +83,16 @@ def compare_told(page: Page, asked: Asked, stitches: StitchMap) -> list[Disagree
     return findings
 
 
+def rounds_told(page: Page, asked: Asked, stitches: StitchMap) -> set[int]:
+    """The numbers of the rounds that the description tells of one size."""
+    piece = next((p for p in stitches.pieces if p.piece == PIECES[asked.kind]), None)
+    text = _own_part(page.description, asked, stitches)
+    if piece is None or text is None:
+        return set()
+    stitch = fabric_stitch(stitches, piece)
+    return {number for number, _ in _tellings(text, asked.terms, stitch)}
+
+
 def _own_part(description: str, asked: Asked, stitches: StitchMap) -> str | None:
     """What the description tells of the rounds of one size; None where it tells none."""
     *_, begun = _BEGINS.finditer(description) if _BEGINS.search(description) else [None]

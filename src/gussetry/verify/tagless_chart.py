@@ -1,0 +1,222 @@
+"""The tags of a stitch chart told from its shapes: stitches by rows, labels by what they say and
+where they stand."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from statistics import median
+
+from gussetry.stitchmap import Round, StitchMap
+from gussetry.verify.charts import PIECES, Sheet, entries_of, read_sheet, symbol_in
+from gussetry.verify.findings import Asked
+from gussetry.verify.paths import Box
+from gussetry.verify.rows import Row
+from gussetry.verify.strokes import LEGGED, POSTS
+from gussetry.verify.svg import Page, Shape, colour
+from gussetry.verify.tagless_guides import infer_guides
+from gussetry.verify.tagless_key import key_symbols, tag_symbols
+from gussetry.verify.tagless_labels import infer_labels
+from gussetry.verify.tagless_parts import (
+    Parts,
+    corners,
+    ends,
+    is_rectangle,
+    is_square,
+    length,
+    touches_arrow,
+    usual,
+)
+from gussetry.verify.told import rounds_told
+from gussetry.verify.words import operations, round_sum, shown_work
+
+Key = tuple[str, str, str]
+"""Size, round and entry of a stitch."""
+
+_SHEET = re.compile(r"\(sheet (\d{1,3}) of (\d{1,3})\)")
+_PLACE = re.compile(r"start|crook|hand edge|arm edge|\d+ held(?: stitches)?")
+
+
+def infer_chart(parts: Parts, asked: Asked, before: set[Key]) -> None:
+    """The tags of a chart of one size; `before` are the stitches of the sheets before this one, to
+    which its own are added."""
+    (stitches,) = asked.maps
+    for line in parts.lines:
+        if touches_arrow(line, parts.arrows):
+            parts.tag(line, role="direction")
+    symbols = key_symbols(parts)
+    own = _stitches(parts, symbols)
+    tag_symbols(parts, symbols)
+    for shape in own:
+        parts.tag(shape, class_="stitch")
+    for label in parts.labels:
+        _tag_words(parts, label, asked)
+    _tag_sheet(parts, asked, stitches)
+    _tag_hatches(parts, stitches)
+    sheet, _ = read_sheet(interim(parts), asked, stitches, parts.texts)
+    if sheet is None:
+        return
+    pairs = sheet.paired or _by_numbers(parts, sheet)
+    for row, round_ in pairs:
+        _tag_row(parts, sheet, row, round_, before)
+    before |= {_key(parts, shape) for shape in own}
+    infer_labels(parts, replace(sheet, rows=tuple(r for r, _ in pairs),
+                                drawn=tuple(r for _, r in pairs)))  # fmt: skip
+    infer_guides(parts, sheet)
+
+
+def interim(parts: Parts) -> Page:
+    """The page with the tags found so far, its own before these."""
+    shapes = []
+    for shape in parts.page.shapes:
+        own, found = shape.marks, parts.marks.get(shape.order, {})
+        classes = f"{own.get('class', '')} {found.get('class', '')}".strip()
+        marks = {**found, **own, **({"class": classes} if classes else {})}
+        shapes.append(replace(shape, marks=marks))
+    root = {f"data-{name}": value for name, value in parts.root.items() if value}
+    return replace(parts.page, shapes=tuple(shapes), marks={**root, **parts.page.marks})
+
+
+def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
+    """What stands on the page as stitches; boxes, frames and register marks get their roles."""
+    key = {shape.order for shape in symbols}
+    known = [g for g in parts.glyphs if _is_legged(g)] or parts.glyphs
+    pens = usual(known)
+    found = []
+    size = median(g.box.size for g in known) if known else 0.0
+    for shape in parts.glyphs:
+        strange = (shape.stroke, round(shape.pen, 3)) not in pens and shape.fill == "none"
+        if shape.order in key:
+            continue
+        if strange and is_rectangle(shape):
+            parts.tag(shape, role="tick" if is_square(shape) else "frame")
+        elif strange and any(len(corners(sub)) > 9 for sub in shape.subs):
+            parts.tag(shape, role="register")
+        elif _on(parts.page, shape.box):
+            found.append(shape)
+    bars = [
+        line
+        for line in parts.lines
+        if (line.stroke, round(line.pen, 3)) in pens
+        and len(line.subs[0].points) == 1
+        and length(line) < 1.2 * size
+        and _is_bar(line, found, size)
+    ]
+    return found + bars
+
+
+def _is_legged(shape: Shape) -> bool:
+    """Whether a shape is a stitch from some side: legs look alike from no other."""
+    for up in (-1j, 1j, 1 + 0j, -1 + 0j):
+        symbol = symbol_in(shape, up)
+        if symbol is not None and symbol.do in LEGGED | POSTS:
+            return True
+    return False
+
+
+def _is_bar(line: Shape, stitches: Sequence[Shape], size: float) -> bool:
+    """Whether a short level line stands in a row of stitches: one that is passed over."""
+    a, b = ends(line)
+    if abs((b - a).imag) > 0.05 * abs(b - a):
+        return False
+    middle = line.box.centre
+    return any(
+        abs(s.box.centre.imag - middle.imag) < 0.3 * size and abs(s.box.centre - middle) < 3 * size
+        for s in stitches
+    )
+
+
+def _on(page: Page, box: Box) -> bool:
+    return 0 <= box.left and box.right <= page.width and 0 <= box.top and box.bottom <= page.height
+
+
+def _tag_words(parts: Parts, label: Shape, asked: Asked) -> None:
+    """Labels that are known by what they say alone."""
+    text = parts.text(label)
+    if parts.role(label):
+        return
+    if round_sum(text, asked.terms) is not None or operations(text, asked.terms) is not None:
+        parts.tag(label, role="sum")
+    elif _PLACE.fullmatch(text):
+        parts.tag(label, role="place")
+
+
+def _tag_sheet(parts: Parts, asked: Asked, stitches: StitchMap) -> None:
+    """Which sheet of how many this is, by its title, and which rounds it tells of."""
+    found = _SHEET.search(" ".join(parts.text(label) for label in parts.labels))
+    if not found:
+        return
+    parts.root |= {"sheet": found[1], "of": found[2]}
+    numbers = _rounds_told(parts, stitches, asked)
+    if numbers:
+        parts.root["rounds"] = f"{min(numbers)}-{max(numbers)}"
+
+
+def _rounds_told(parts: Parts, stitches: StitchMap, asked: Asked) -> set[int]:
+    """The rounds that the description tells; without one those that labels name."""
+    told = rounds_told(parts.page, asked, stitches)
+    if told:
+        return told
+    piece = stitches.piece(PIECES[asked.kind])
+    known = {r.number for r in piece.rounds} if piece else set()
+    found = set()
+    for label in parts.labels:
+        said = round_sum(parts.text(label), asked.terms)
+        if said is not None:
+            found |= {said.first, said.last} & known
+    return found
+
+
+def _tag_hatches(parts: Parts, stitches: StitchMap) -> None:
+    """Whether the chart tells its yarns by letters alone: no patch has a colour of its own."""
+    paper = next((s.fill for s in parts.page.shapes if parts.role(s) == "paper"), "#ffffff")
+    fills = {patch.fill for patch in parts.patches}
+    if fills == {paper} and {colour(paint) for _, _, paint in stitches.yarns} != fills:
+        parts.root["yarns"] = "hatches"
+
+
+def _by_numbers(parts: Parts, sheet: Sheet) -> list[tuple[Row, Round]]:
+    """Rows with the rounds whose numbers stand beside them, where there are more or fewer rows
+    than rounds."""
+    if sheet.centre is not None or not sheet.rows:
+        return []
+    rounds = {str(r.number): r for r in sheet.drawn}
+    found: dict[int, tuple[Row, Round]] = {}
+    for label in parts.labels:
+        round_ = rounds.get(parts.text(label))
+        if round_ is None or parts.role(label):
+            continue
+        row = min(sheet.rows, key=lambda row: abs(row.level - label.box.centre.imag))
+        beside = abs(row.level - label.box.centre.imag) < 0.3 * sheet.pitch
+        outside = not any(s.box.left < label.box.centre.real < s.box.right for s in row.items)
+        ahead = label.box.left > max(s.box.right for s in row.items)
+        turned = sheet.piece.worked == "rows" and round_.number % 2 == 0
+        if beside and outside and ahead != (turned != sheet.left):
+            found.setdefault(round_.number, (row, round_))
+    return [pair for _, pair in sorted(found.items())]
+
+
+def _tag_row(parts: Parts, sheet: Sheet, row: Row, round_: Round, before: set[Key]) -> None:
+    """The tags of a row's stitches and sums, in the order of working."""
+    work = shown_work(round_)
+    own = {"piece": sheet.piece.piece, "round": str(round_.number), "size": sheet.map.size}
+    sums: dict[int, list[int]] = {}
+    shapes: dict[int, Shape] = {}
+    for place, entry in enumerate(entries_of(sheet, row, round_, [])):
+        index, do = (work[place][0], work[place][1].do) if place < len(work) else (place, entry.do)
+        if entry.summed:
+            sums.setdefault(entry.shape.order, []).append(index)
+            shapes[entry.shape.order] = entry.shape
+            continue
+        parts.tag(entry.shape, **own, index=str(index), do=do)
+        if _key(parts, entry.shape) in before:
+            parts.tag(entry.shape, repeat="overlap")
+    for order, places in sums.items():
+        parts.tag(shapes[order], **own, index=f"{places[0]}-{places[-1]}")
+
+
+def _key(parts: Parts, shape: Shape) -> Key:
+    marks = parts.marks.get(shape.order, {})
+    size, round_, index = (marks.get(f"data-{name}", "") for name in ("size", "round", "index"))
+    return size, round_, index

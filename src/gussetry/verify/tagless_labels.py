@@ -1,0 +1,180 @@
+"""Labels and patches beside a chart's rows without tags: numbers, counts, yarns, the crook."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from gussetry.stitchmap import Round
+from gussetry.verify.beside import beside_row
+from gussetry.verify.charts import Sheet
+from gussetry.verify.rows import Row
+from gussetry.verify.svg import Shape
+from gussetry.verify.tagless_parts import Parts, in_lines, level
+
+_FIGURES = re.compile(r"[\d ·m=]*\d[\d ·m=]*")
+_LINE = 0.9  # mm in height by which what stands beside one ring may differ
+_CHIP = 12.0  # mm: a patch of a yarn's colour beside a row is no larger
+
+
+def infer_labels(parts: Parts, sheet: Sheet) -> None:
+    """Roles and rounds of what stands beside the rows; all that is left is a title or a note."""
+    figures = [
+        label
+        for label in parts.labels
+        if not parts.role(label) and _FIGURES.fullmatch(parts.text(label))
+    ]
+    chips = [patch for patch in parts.patches if patch.box.size < _CHIP]
+    letters = [label for label in parts.labels if _is_letter(parts, sheet, label, chips)]
+    if sheet.centre is None:
+        _tag_grid(parts, sheet, figures)
+        for mark in (*chips, *letters):
+            _tag_yarn(parts, sheet, mark, _owner(sheet, mark), mark in chips)
+    else:
+        _tag_rings(parts, sheet, figures, chips, letters)
+    _tag_ticks(parts, sheet)
+    for said, text in sheet.sums.whole:
+        span = f"{text.first}-{text.last}"
+        parts.tag(said, piece=sheet.piece.piece, size=sheet.map.size, round=span)
+    tag_notes(parts)
+
+
+def tag_notes(parts: Parts) -> None:
+    """Labels that are nothing else: the highest is the title, the others notes."""
+    rest = [label for label in parts.labels if not parts.role(label)]
+    for label in rest:
+        parts.tag(label, role="note")
+    if rest:
+        parts.tag(min(rest, key=lambda label: label.box.top), role="title")
+
+
+def _is_letter(parts: Parts, sheet: Sheet, label: Shape, chips: Sequence[Shape]) -> bool:
+    """Whether a label is the letter of a yarn: it stands in a patch, or says no more than one."""
+    if parts.role(label) or len(parts.text(label)) > 3:
+        return False
+    if any(chip.box.holds(label.box.centre) for chip in chips):
+        return True
+    return parts.text(label) in {letter for letter, _, _ in sheet.map.yarns}
+
+
+def _owner(sheet: Sheet, shape: Shape) -> str:
+    """The round or the sum of rounds that a patch or a letter stands nearest to."""
+    height = level(shape)
+    near = [(abs(row.level - height), str(round_.number)) for row, round_ in sheet.paired]
+    near += [
+        (abs(level(label) - height), f"{said.first}-{said.last}")
+        for label, said in sheet.sums.whole
+    ]
+    return min(near)[1] if near else ""
+
+
+def _tag_yarn(parts: Parts, sheet: Sheet, shape: Shape, owner: str, is_chip: bool) -> None:
+    parts.tag(shape, role="colour" if is_chip else "yarn", piece=sheet.piece.piece, round=owner,
+              size=sheet.map.size)  # fmt: skip
+    first = owner.partition("-")[0]
+    yarns = [r.yarn for r in sheet.piece.rounds if str(r.number) == first]
+    if is_chip and yarns:
+        parts.tag(shape, yarn=yarns[0])
+
+
+def _tag_figure(parts: Parts, sheet: Sheet, label: Shape, role: str, round_: Round | None) -> None:
+    parts.tag(label, role=role, piece=sheet.piece.piece, size=sheet.map.size)
+    if round_ is not None:
+        parts.tag(label, round=str(round_.number))
+
+
+# --- rows of a grid ---------------------------------------------------------------------------
+
+
+def _tag_grid(parts: Parts, sheet: Sheet, figures: Sequence[Shape]) -> None:
+    rounds = {r.number: r for r in sheet.drawn}
+    rows = {round_.number: row for row, round_ in sheet.paired}
+    own: dict[int, list[Shape]] = {}
+    for label in figures:
+        round_ = beside_row(sheet, label, rounds) if rows else None
+        if round_ is not None:
+            own.setdefault(round_.number, []).append(label)
+    for number, labels in own.items():
+        _tag_beside(parts, sheet, rows[number], rounds[number], labels)
+
+
+def _tag_beside(
+    parts: Parts, sheet: Sheet, row: Row, round_: Round, labels: Sequence[Shape]
+) -> None:
+    """The number where the round begins, the count where it ends, the crook's numbers between."""
+    turned = sheet.piece.worked == "rows" and round_.number % 2 == 0
+    way = 1 if turned != sheet.left else -1
+    stitches = [s for s in row.items if s.tag("role") != "sum"] or list(row.items)
+    begin = min(s.box.centre.real * way for s in stitches)
+    size = max(s.box.size for s in stitches)
+    left = []
+    for label in sorted(labels, key=lambda label: label.box.centre.real * way):
+        ahead = label.box.centre.real * way < begin
+        same = abs(level(label) - row.level) < 0.5 * size
+        over = sheet.asked.kind == "gusset" and row.level - level(label) > 0.3 * size
+        if over and round_.phase == "division":
+            _tag_figure(parts, sheet, label, "crook", round_)
+        elif ahead and same and round_.number:
+            _tag_figure(parts, sheet, label, "round", round_)
+        else:
+            left.append(label)
+    crooks = sheet.asked.kind == "thumb" and round_.number == 1
+    for label in left[:-1] if crooks else ():
+        _tag_figure(parts, sheet, label, "crook", round_)
+    for label in left[-1:] if crooks else left:
+        _tag_figure(parts, sheet, label, "count", round_)
+
+
+# --- rings of a crown -------------------------------------------------------------------------
+
+
+def _tag_rings(
+    parts: Parts,
+    sheet: Sheet,
+    figures: Sequence[Shape],
+    chips: Sequence[Shape],
+    letters: Sequence[Shape],
+) -> None:
+    """What stands along the start ray, line by line from the outermost ring in."""
+    assert sheet.centre is not None
+    of_chips = {chip.order for chip in chips}
+    of_letters = {letter.order for letter in letters}
+    lines = in_lines([*figures, *chips, *letters], _LINE)
+    counted = [(row, r) for row, r in sheet.paired if r.count > 0]
+    rounds = {str(r.number): r for _, r in counted}
+    for place, line in enumerate(lines):
+        said = [rounds[parts.text(s)] for s in line if parts.text(s) in rounds]
+        if len(lines) == len(counted):
+            round_: Round | None = counted[place][1]
+        elif len(said) == 1:
+            round_ = said[0]
+        else:
+            up = sheet.centre.imag - level(line[0])
+            nearest = min(counted, key=lambda pair: abs(pair[0].level - up), default=None)
+            round_ = nearest[1] if nearest else None
+        for shape in line:
+            if shape.order in of_chips or shape.order in of_letters:
+                owner = str(round_.number) if round_ else ""
+                _tag_yarn(parts, sheet, shape, owner, shape.order in of_chips)
+            else:
+                ahead = (shape.box.centre.real > sheet.centre.real) != sheet.left
+                _tag_figure(parts, sheet, shape, "round" if ahead else "count", round_)
+
+
+# --- boxes to tick ----------------------------------------------------------------------------
+
+
+def _tag_ticks(parts: Parts, sheet: Sheet) -> None:
+    """Each box to tick gets the round that it stands nearest to; several beside one sum get its
+    rounds, one each."""
+    boxes: dict[str, list[Shape]] = {}
+    for shape in parts.page.shapes:
+        if parts.role(shape) == "tick":
+            boxes.setdefault(_owner(sheet, shape), []).append(shape)
+    for owner, own in boxes.items():
+        first, _, last = owner.partition("-")
+        own.sort(key=lambda shape: shape.box.centre.real)
+        each = range(int(first), int(last) + 1) if last else ()
+        for place, shape in enumerate(own):
+            number = str(each[place]) if 1 < len(own) and place < len(each) else owner
+            parts.tag(shape, piece=sheet.piece.piece, round=number, size=sheet.map.size)
