@@ -17,6 +17,7 @@ from gussetry.layout.rings import Rings
 from gussetry.layout.sentences import joined_text
 from gussetry.layout.sheeting import EVEN, Numbered, OffPage, numbered
 from gussetry.layout.tags import round_tags, stitch_tags, title
+from gussetry.layout.ticks import draw_tick
 from gussetry.stitchmap import Piece, Round, StitchMap, left_of_made
 from gussetry.style import Style
 from gussetry.style.symbols import LEG
@@ -83,6 +84,11 @@ class _Crown:
         if self.rings:
             self.rings.centre = centre
             self._draw(self.rings)
+        if self.rings and not part.shut:
+            inwards = f"inwards: sheet {part.number.sheet + 1}"
+            if sheet.width_of("note", inwards) / 2 + self.pitch < self.rings.radii[-1]:
+                at = Point(centre.x, centre.y + sheet.drop("note"))
+                sheet.words("note", inwards, at, "middle", role="place")
         if part.shut:
             tags = stitch_tags(sheet.stitches_of, self.piece, part.shut, 0)
             size = min(sheet.style.stitch, 1.3 * self.pitch)
@@ -144,6 +150,7 @@ class _Crown:
         sheet.number(Point(rings.centre.x + rings.number_at, y), str(round_.number), own)
         sheet.chip(Point(rings.centre.x + rings.chip_at, y), round_.yarn, own)
         below = Point(rings.centre.x + rings.count_at, y + sheet.drop("count"))
+        draw_tick(sheet, rings.centre.x + rings.tick_at, y, own)
         tags = (("data-role", "count"), *own)
         sheet.labels.append(Label("count", str(round_.count), below, "middle", tags=tags))
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from gussetry.layout.parts import Sheet, cells
+from gussetry.layout.ticks import tick_size
 from gussetry.stitchmap import Op, Round
 from gussetry.units import Frame, Point
 
@@ -37,9 +38,12 @@ class Rings:
         self.pitch = pitch
         self.centre = Point(0, 0)
         chip = sheet.chip_size()
-        self.gap = number + count + chip + 4 * WHITE
+        tick = tick_size(sheet) + WHITE if sheet.style.tick_boxes else 0.0
+        self.gap = number + count + chip + tick + 4 * WHITE
         self.number_at = self.gap / 2 - WHITE - number / 2
-        self.count_at = -(self.gap / 2 - WHITE - count / 2)
+        self.tick_at = -self.gap / 2 + tick
+        """The right edge of a box to tick, at the round's end."""
+        self.count_at = self.tick_at + WHITE + count / 2
         self.chip_at = self.number_at - number / 2 - WHITE - chip / 2
         self.room = max(RING * pitch, chip + ROOM, LINE * sheet.style.size("number"))
         radii: list[float] = []
