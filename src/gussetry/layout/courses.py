@@ -40,6 +40,10 @@ class Course:
         """The row that is drawn for all."""
         return self.rows[0]
 
+    def headless(self) -> Course:
+        """The same without what is drawn of its rounds' beginnings alone."""
+        return replace(self, rows=tuple(replace(row, head=0) for row in self.rows))
+
     def of(self, place: int) -> Row:
         """The row of the size at that place."""
         return self.rows[self.places.index(place)]
@@ -56,11 +60,11 @@ class Course:
 
     def stitch_tags(self, sheet: Sheet, piece: Piece, entry: int) -> Tags:
         """The tags of the stitch that is an entry of the lead's work."""
-        nth = self.lead.drawn.index(entry)
+        nth = self.lead.shown.index(entry)
         kind, own, size = self.tags(sheet, piece)
         return (
             ("class", "stitch"), kind, own,
-            ("data-index", " ".join(str(row.drawn[nth]) for row in self.rows)),
+            ("data-index", " ".join(str(row.shown[nth]) for row in self.rows)),
             ("data-do", self.lead.round.work[entry].do),
             size,
         )  # fmt: skip

@@ -70,7 +70,7 @@ def _placed(
     words = [0.0 if course.lead.several else columns.words for course in courses[1:]]
     over_it = zip(above, [*words, 0.0], strict=True)
     for course, side, half, (over, said) in zip(courses, sides, halves, over_it, strict=True):
-        stands = Standing(course.lead, y, columns.axis, columns.pitch, lift)
+        stands = Standing(course.lead, y, columns.axis, columns.pitch, lift, columns.start)
         found.append(Placed(course, side, stands, half))
         apart = room(course.lead, ROW * columns.pitch, columns.pitch, sheet.style) + said
         y -= half + over if course.lead.several else max(half + over, apart)
@@ -234,10 +234,12 @@ def _draw_part(
     kind, what, how = heading
     style, courses = sheet.style, part.courses
     columns, sides = spread(sheet, piece, courses, footed=footing is not None)
+    if columns.low:
+        courses = tuple(course.headless() for course in courses)
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
     how = part.told(how)
     rows = [row for course in courses for row in course.rows]
-    shown = [row.round.work[i] for row in rows for i in row.drawn]
+    shown = [row.round.work[i] for row in rows for i in row.shown]
     told = [op for row in rows for op in row.summed]
     width = max(columns.width, sheet.title_width(name), sheet.key_width(shown, told))
     if part.number.of > 1:
@@ -249,7 +251,7 @@ def _draw_part(
     floor += mark_room(part)
     placed = [place.moved(floor) for place in placed]
     for nth, place in enumerate(placed):
-        again = [i for i in place.course.lead.drawn if part.repeats(nth, i)]
+        again = [i for i in place.course.lead.shown if part.repeats(nth, i)]
         _draw_course(sheet, piece, place, columns, again)
     draw_guides(sheet, piece, placed)
     for lower, upper in pairwise(placed):

@@ -137,7 +137,7 @@ def _gap(sheet: Sheet, place: Standing) -> None:
         return
     aside = _aside(row)
     if not aside:
-        for i, j in pairwise(sorted(frames)):
+        for i, j in pairwise(i for i in sorted(frames) if i >= row.head):
             if not any(row.round.work[k].do == "inc" for k in (i, j)):
                 _across(sheet, frames[i].origin, frames[j].origin, p)
         return

@@ -80,7 +80,9 @@ def _shared(
     span = min(low for low, _ in spans), max(high for _, high in spans)
     axis = wedges[direct[-1]].axis
     rows = (replace(wedges[p].row(rounds[p][key], span), centre=axis) for p in places)
-    return Course(places, tuple(rows))
+    course = Course(places, tuple(rows))
+    # Not every size is widened at the outer edge.
+    return course if len({row.head for row in course.rows}) == 1 else course.headless()
 
 
 def _blocks(wedges: Sequence[Wedge], last: Sequence[Key]) -> list[list[Course]]:

@@ -30,7 +30,8 @@ class Row:
     from the round's first, `rightwards` for a turned row that reads left to right. `several`: the
     rounds that one summing line stands for, nothing drawn. `middles`: the cell over which each
     entry is centred, where they do not stand side by side; `raised`: entries of a chain bridge;
-    `crook`: stitches that the thumb will find at the bridge."""
+    `crook`: stitches that the thumb will find at the bridge; `head`: so many entries are drawn at
+    the round's beginning, beyond what is summed before the others."""
 
     round: Round
     first: int
@@ -41,6 +42,7 @@ class Row:
     middles: tuple[float, ...] = ()
     raised: frozenset[int] = frozenset()
     crook: int = 0
+    head: int = 0
     centred: tuple[float, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -74,9 +76,19 @@ class Row:
         return tuple(i for i in range(self.first, self.end) if self.round.work[i].do != "turn")
 
     @property
+    def shown(self) -> tuple[int, ...]:
+        """The entries that are drawn, those at the round's beginning too."""
+        return (*range(self.head), *self.drawn)
+
+    @property
+    def head_cells(self) -> int:
+        """The cells that those at the round's beginning take."""
+        return sum(cells(op) for op in self.round.work[: self.head])
+
+    @property
     def before(self) -> range:
-        """The entries that are summed before what is drawn."""
-        return range(self.first)
+        """The entries that are summed before what is drawn, from the round's beginning on."""
+        return range(self.head, self.first)
 
     @property
     def after(self) -> range:
@@ -150,13 +162,15 @@ def room(row: Row, step: float, pitch: float, style: Style) -> float:
 @dataclass(frozen=True, slots=True)
 class Standing:
     """A row at its place: `y` of its stitches, `axis` where its centre stands across, `pitch` the
-    width of a cell, `lift` the height of its bridge above it; mm."""
+    width of a cell, `lift` the height of its bridge above it, `start` where its first cell begins
+    if the round's beginning is drawn by itself; mm."""
 
     row: Row
     y: float
     axis: float
     pitch: float
     lift: float
+    start: float = 0.0
 
     @property
     def frames(self) -> dict[int, Frame]:
@@ -164,6 +178,9 @@ class Standing:
         row = self.row
         way = 1 if row.rightwards else -1
         found = {}
+        for i in range(row.head):
+            beyond = row.centred[i] - row.centred[0] + cells(row.round.work[0]) / 2
+            found[i] = Frame(Point(self.start + way * beyond * self.pitch, self.y), UP)
         for i in row.drawn:
             across = way * (row.middle(i) - row.centre) * self.pitch
             height = self.y - (self.lift if i in row.raised else 0.0)

@@ -53,10 +53,10 @@ def _shape(row: Row) -> tuple[object, ...]:
     entries = [
         (
             op.do, op.loop, op.held, op.counts, op.of, picked_up(op),
-            tuple(relative(p) for p in op.into),
-            round(row.middle(i) - row.centre, 6), i in row.raised,
+            tuple(relative(p) for p in op.into) if i >= row.head else (),
+            round(row.middle(i) - row.centre, 6) if i >= row.head else i, i in row.raised,
         )
-        for i in row.drawn
+        for i in row.shown
         if (op := work[i])
     ]  # fmt: skip
     return row.round.phase, entries, marks, row.crook, row.rightwards

@@ -47,7 +47,8 @@ class Columns:
     """Where the columns of a chart stand, mm from its left edge; `names` of the sizes at the right,
     `names_left` at the left. `low`: how far below its stitches a row has its sums and its count
     where they have no room beside it, and `words` what they add to its height; else 0.
-    `tick`: the right edge of boxes to tick."""
+    `tick`: the right edge of boxes to tick; `start`: where rounds begin of which the beginning is
+    drawn by itself."""
 
     pitch: float
     axis: float
@@ -62,6 +63,7 @@ class Columns:
     low: float = 0.0
     words: float = 0.0
     tick: float = 0.0
+    start: float = 0.0
 
 
 class _Widths:
@@ -100,8 +102,11 @@ def _columns(
     gaps = sum(gap for wide in (w.before, w.after) if wide) + 2 * gap
     fixed = counts + w.before + w.after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
     fixed += names + twice + beyond
+    heads = max(course.lead.head_cells for course in courses)
+    fixed += gap if heads else 0.0
     # A chart that would clog is drawn wider than its column instead.
-    pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / (left + right)))
+    across = left + right + heads
+    pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / across))
     count = MARGIN + counts
     names_left = count + gap
     sum_left = names_left + twice + w.after
@@ -110,6 +115,8 @@ def _columns(
     axis = x + left * pitch
     sum_right = axis + right * pitch + gap
     x = sum_right + w.before + (gap if w.before else 0)
+    start = x + heads * pitch
+    x = start + (gap if heads else 0.0)
     number_at, name_at = x + number / 2, x + number
     x = name_at + names + gap / 2
     for course in courses:
@@ -120,8 +127,9 @@ def _columns(
     chip = x + sheet.chip_size() / 2
     width = chip + sheet.chip_size() / 2 + beyond + MARGIN
     return Columns(
-        pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width
-    )
+        pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width,
+        start=start,
+    )  # fmt: skip
 
 
 def _over_words(
@@ -193,7 +201,9 @@ def _spread(
             break
     turned = any(course.lead.rightwards for course in courses)
     if columns.width > sheet.style.width and not (turned or footed or sheet.others):
-        below = _over_words(sheet, piece, courses, sides)
+        courses = [course.headless() for course in courses]
+        under = tuple(beside(sheet, course, groups) for course in courses)
+        below = _over_words(sheet, piece, courses, under)
         if below.width < columns.width:
-            return below, sides
+            return below, under
     return columns, sides

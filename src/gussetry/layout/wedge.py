@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gussetry.layout.columns import bridge, columns, side_by_side
-from gussetry.layout.parts import cells
+from gussetry.layout.parts import cells, lifts
 from gussetry.layout.rows import Row, runs, summed, whole
 from gussetry.stitchmap import Op, Round, StitchMap
 
@@ -51,6 +51,7 @@ class Wedge:
             max(self.open[1], chains[-1] + 0.5 + BESIDE),
         )
         self.division, self.last = division.number, last.number
+        self.heads = _heads(self.trunk)
 
     def _marked(self, round_: Round) -> tuple[float, float]:
         """The columns from one marker to the other; of the opening, of its increase."""
@@ -82,6 +83,9 @@ class Wedge:
             if x - half < high - EVEN and x + half > low + EVEN
         ]  # fmt: skip
         row = Row(round_, shown[0], shown[-1] + 1, self.axis, middles=over)
+        head = self.heads.get(round_.number, 0)
+        if head < row.first:
+            row = replace(row, head=head)
         if round_.number != self.division:
             return row
         return replace(row, raised=frozenset(bridge(round_)), crook=self.crook)
@@ -104,6 +108,20 @@ class Wedge:
             if starts[i] < edge + reach and starts[i + 1] > edge - reach
         ]  # fmt: skip
         return Row(round_, shown[0], shown[-1] + 1, edge)
+
+
+def _heads(rounds: Sequence[Round]) -> dict[int, int]:
+    """How many entries are drawn at the beginning of rounds up to the last that widens the hand
+    there, by the round's number: its increase, or in others the stitch that one is worked into."""
+    found: dict[int, int] = {}
+    last = 0
+    for r in rounds:
+        plain = lifts(r) + 1
+        first = next((i + 1 for i, op in enumerate(r.work) if op.do == "inc"), 0)
+        grown = r.phase == "outer edge" and 0 < first <= plain
+        found[r.number] = first if grown else plain
+        last = r.number if grown else last
+    return {number: head for number, head in found.items() if 0 < number <= last}
 
 
 def _bridged(op: Op) -> bool:

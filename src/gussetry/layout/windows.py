@@ -81,7 +81,7 @@ def _cut(row: Row, first: int, last: int, window: Window) -> Row:
     drawn = row.drawn
     begin = drawn[first] if first < len(drawn) else row.end
     end = drawn[last] + 1 if last >= first else begin
-    return replace(row, first=begin, end=end, centre=row.centre + _way(row) * window.middle)
+    return replace(row, head=0, first=begin, end=end, centre=row.centre + _way(row) * window.middle)
 
 
 def _extent(courses: Sequence[Course]) -> tuple[float, float]:
