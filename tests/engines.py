@@ -54,11 +54,13 @@ def drawings(style: str) -> Iterator[tuple[str, str, Drawing]]:
 
 
 def by_chromium(svg: bytes, size: tuple[int, int]) -> Image.Image:
-    """The drawing as Chromium paints it, as the file that it is."""
+    """The drawing as Chromium paints it in a page. By itself it would be stretched by up to half a
+    pixel, to whole pixels of the window."""
     assert CHROMIUM
     with tempfile.TemporaryDirectory() as folder:
-        file, shot = Path(folder) / "drawing.svg", Path(folder) / "shot.png"
-        file.write_bytes(svg)
+        file, shot = Path(folder) / "page.html", Path(folder) / "shot.png"
+        page = b'<!DOCTYPE html><meta charset="utf-8"><body style="margin:0">'
+        file.write_bytes(page + svg[svg.index(b"<svg") :])
         wide, high = (side * 96 // DPI + 2 for side in size)
         subprocess.run(
             [CHROMIUM, *FLAGS, f"--user-data-dir={folder}/profile", f"--window-size={wide},{high}",

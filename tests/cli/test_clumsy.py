@@ -158,10 +158,10 @@ def test_row_ends_missed_at_the_pick_up_are_drawn(tmp_path: Path, kind: str) -> 
     path.write_text(RIBBED, encoding="utf-8")
     _, spec, grading = graded(path)
     style = load_style()
-    job = next(job for job in plan(spec, grading, style) if job.kind == kind)
+    job = next(job for job in plan(spec, grading, style).jobs if job.kind == kind)
     drawing = engrave(chart(kind, job.maps, style, job.terms, job.words.notes), style)
     assert recount(svg_bytes(drawing), job.asked()) == ()
-    assert drawing.description.count("miss this place") == (1 if kind == "key" else 0)
+    assert drawing.description.count("Miss this place") == (1 if kind == "key" else 0)
 
 
 def test_names_beyond_the_font_and_beyond_folders_are_drawn_and_stay_inside(
@@ -172,7 +172,7 @@ def test_names_beyond_the_font_and_beyond_folders_are_drawn_and_stay_inside(
     _, spec, grading = graded(path)
     style = load_style()
     folders = set()
-    for job in plan(spec, grading, style):
+    for job in plan(spec, grading, style).jobs:
         folders.add(Path(job.name).parent.as_posix())
         if job.kind in ("thumb", "key"):
             laid_out = chart(job.kind, job.maps, style, job.terms, job.words.notes)

@@ -14,7 +14,7 @@ from verify.breaking_more import REST
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import kinds
+from gussetry.layout import Terms, kinds, sheets
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
 from gussetry.verify import Asked, recount
@@ -37,8 +37,10 @@ def _drawing(kind: str, style: str = "default", terms: str = "US") -> bytes:
 @pytest.mark.parametrize("terms", ["US", "UK"])
 @pytest.mark.parametrize("style", ["default", "large-print"])
 @pytest.mark.parametrize("kind", KINDS)
-def test_every_drawing_recounts(kind: str, style: str, terms: str) -> None:
-    assert recount(_drawing(kind, style, terms), Asked(kind, (_map(),), terms)) == ()
+def test_every_drawing_recounts(kind: str, style: str, terms: Terms) -> None:
+    look = load_style(style)
+    drawn = [svg_bytes(engrave(one, look)) for one in sheets(kind, (_map(),), look, terms)]
+    assert recount(drawn, Asked(kind, (_map(),), terms)) == ()
 
 
 def test_no_kind_is_left_out() -> None:
