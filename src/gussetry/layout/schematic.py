@@ -315,7 +315,9 @@ def _within_thumb(dims: Dimensions) -> float | None:
     own = [
         line
         for line in dims.lines
-        if line.arrows == "both" and ("data-measure", "thumb circumference") in line.tags
+        if line.arrows in ("both", "none")
+        and len(line.points) == 2
+        and ("data-measure", "thumb circumference") in line.tags
     ]
     return own[0].points[0].y if own else None
 

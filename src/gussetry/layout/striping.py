@@ -103,6 +103,13 @@ def can_be_told(stitches: StitchMap, style: Style, scale: float, line: float | N
     if style.yarns == "hatches":
         return True
     stripes = list(stripes_of(stitches, scale))
+    if line is not None and any(
+        abs(p.y - line) < _CLEAR and stripe.piece == "thumb"
+        for stripe in stripes
+        for p in (stripe.points[0], stripe.points[-1])
+    ):
+        # No ink shows on two colours at once.
+        return False
     if all(letter(stripe, stitches, style, line) for stripe in stripes):
         return True
     yarns = sorted({stripe.yarn for stripe in stripes})

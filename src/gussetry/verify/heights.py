@@ -64,12 +64,6 @@ def heights(stitches: StitchMap) -> dict[str, Height]:
     return found
 
 
-def mitten_length(stitches: StitchMap) -> float:
-    """From the cuff's edge to the tip, mm."""
-    found = heights(stitches)
-    return max(h.above for h in found.values()) - min(h.above for h in found.values())
-
-
 def scale_of(page: Page) -> float | None:
     """The scale that the drawing tells; None where it tells none that is one."""
     try:

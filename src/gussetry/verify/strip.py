@@ -276,10 +276,11 @@ def _landmarks(
         for name in wanted
         if name not in rows
     ]
-    levels = [
-        rows[name][0].box.centre.imag
-        for name in sorted(rows.keys() & wanted.keys(), key=lambda name: wanted[name].above)
-    ]
-    if levels != sorted(levels, reverse=True):
+    # Of two at one height either may stand above the other.
+    levels = sorted(
+        (round(wanted[name].above, 6), -rows[name][0].box.centre.imag)
+        for name in rows.keys() & wanted.keys()
+    )
+    if any(a > b for (_, a), (_, b) in pairwise(levels)):
         findings.append(Disagreement("landmark", "the landmarks do not stand in their order"))
     return findings
