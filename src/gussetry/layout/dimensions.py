@@ -203,7 +203,8 @@ class Dimensions:
             self._line(name, (right, Point(right.x + TAIL, right.y)), "start")
         else:
             self.arrows(name, left, right)
-            self.lines.append(Line("dimension", (left, tail)))
+            # From the outline's own edge on, not over what it holds.
+            self.lines.append(Line("dimension", (Point((left.x + tail.x) / 2, left.y), tail)))
         self.shelf(name, tail, bend)
 
 
