@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
+from typing import Literal
 
 import pytest
 from hypothesis import given, settings
@@ -21,6 +22,7 @@ from gussetry.plan import Plan, plan, wished
 from gussetry.spec import Charts, Size, Spec
 from gussetry.stitchmap import Op, StitchMap
 from gussetry.style import load_style
+from gussetry.style.look import Hand, Sizes
 from gussetry.verify.several import own_text
 
 LOOK = load_style("default")
@@ -94,9 +96,8 @@ def test_unlike_wedges_are_not_laid_on_one_another() -> None:
     assert len(sharing("gusset", both, lambda _: True)) == 2
 
 
-def _plan(spec: Spec, sizes: str, hand: str = "") -> Plan:
-    wish = Charts(sizes, hand)  # type: ignore[arg-type]
-    asked = replace(spec, charts=wish)
+def _plan(spec: Spec, sizes: Sizes, hand: Hand | Literal[""] = "") -> Plan:
+    asked = replace(spec, charts=Charts(sizes, hand))
     return plan(asked, grade(spec), wished(asked, LOOK))
 
 

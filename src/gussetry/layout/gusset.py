@@ -112,19 +112,21 @@ def gusset(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart
     if piece is None or courses is None:
         raise ValueError("the wedges of these sizes are unlike")
     sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
-    how = merged([_told(stitches) for stitches in maps]) + sizes_text(maps, courses)
+    widened = any(row.head for course in courses for row in course.rows)
+    how = merged([_told(stitches, widened) for stitches in maps]) + sizes_text(maps, courses)
     return draw_courses(sheet, piece, courses, ("gusset", "hand and gusset", how))
 
 
-def _told(stitches: StitchMap) -> str:
-    """How the chart of a size is read."""
+def _told(stitches: StitchMap, widened: bool) -> str:
+    """How the chart of a size is read; `widened`: increases at the outer edge are drawn."""
     wedge = Wedge(stitches)
     rounds = wedge.rounds
+    edge = " Increases at the outer edge stand where rounds begin." if widened else ""
     return (
         f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round"
         " from right to left, from its number to its count. A solid line leads from each marked"
         " stitch (m in the counts, which run in the order of working) to what is worked into it."
-        f" Stitches not drawn are summed at the sides. {_divided(rounds, wedge.crook)}"
+        f" Stitches not drawn are summed at the sides.{edge} {_divided(rounds, wedge.crook)}"
         f"{begun_text(stitches)}{joined_text(rounds)}{edging_text(rounds)}"
     )
 
