@@ -62,7 +62,7 @@ def spread(hook: Hook, step: Evenly) -> None:
 def join_pairs(hook: Hook, step: Pairs) -> None:
     """Joins the next stitches with the last ones before the gap."""
     number = value(step.number, hook.size)
-    if hook.made < number:
+    if hook.made < number and not hook.open:
         hook.fault("too-few", f"there are no {number} stitches before the gap", step.spot)
     if not any(run.held for run in hook.runs):
         hook.fault("place", "no stitches are set aside, so there is no gap", step.spot)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import zip_longest
 
+from gussetry.manuscripts.edges import Borders, core, is_edge
 from gussetry.manuscripts.findings import Finding
 from gussetry.manuscripts.rounds import ReadPiece, ReadRound, ReadSize
 from gussetry.manuscripts.runs import Run, merged
@@ -64,15 +65,31 @@ def _size(read: ReadSize) -> str:
 
 def _piece(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
     rounds = [r for r in own.rounds if r.number > 0 and r.phase not in ("seam", "draw shut")]
-    told = {r.number: r for r in piece.rounds}
+    told = {r.number: r for r in reversed(piece.rounds)}
     yarns = any(r.yarn for r in piece.rounds)
     yield from _base(piece, own, read)
     word = "row" if own.worked == "rows" else "rnd"
-    for wanted, made in _lifted(rounds, piece):
+    borders = Borders(_silent(piece))
+    for wanted in rounds:
         where = f"{own.piece}, {word} {wanted.number}"
-        if made is None:
+        made = told.get(wanted.number)
+        if made is None or not made.worked.runs:
+            borders.lost()
             continue
-        yield from _round(made, wanted, where, read, yarns)
+        found = [*_round(made, wanted, where, read, yarns)]
+        yield from found
+        between = borders.between(made.worked.runs, runs_of_map(wanted), last=wanted is rounds[-1])
+        if between and not found:
+            at = (made.line, made.column, made.spot.length)
+            message = "the text comes to this round, or closes it, otherwise than the charts"
+            yield Finding("fabric", *at, message, where, _size(read), *between)
+    if borders.silent and borders.differs and piece.rounds:
+        first = piece.rounds[0]
+        message = "the text does not tell how the rounds are joined, lifted or turned"
+        yield Finding(
+            "fabric", first.line, first.column, first.spot.length, message, own.piece,
+            _size(read), borders.differs, "nothing", "likely",
+        )  # fmt: skip
     missing = [r for r in rounds if r.number not in told]
     beyond = [r for r in piece.rounds if r.number > (rounds[-1].number if rounds else 0)]
     last = piece.rounds[-1] if piece.rounds else None
@@ -100,12 +117,9 @@ def _count(number: int, word: str) -> str:
     return f"{number} {word}{'' if number == 1 else 's'}"
 
 
-def _lifted(rounds: Sequence[Round], piece: ReadPiece) -> Iterator[tuple[Round, ReadRound | None]]:
-    told: dict[int, ReadRound] = {}
-    for made in piece.rounds:
-        told.setdefault(made.number, made)
-    for wanted in rounds:
-        yield wanted, told.get(wanted.number)
+def _silent(piece: ReadPiece) -> bool:
+    """Whether no round of a piece tells of a turn, a joining or a lifting chain."""
+    return not any(is_edge(run) for made in piece.rounds for run in made.worked.runs)
 
 
 def _base(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
@@ -116,7 +130,7 @@ def _base(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
         return
     hook = 0
     if first and first.worked.runs:
-        hook = sum(r.times for r in first.worked.runs if r.do == "skip" and r.place == "hook")
+        hook = sum(r.times for r in first.worked.runs if r.place == "hook")
     chains = sum(op.makes for op in base.work if op.do == "ch")
     line, column = (first.line, first.column) if first else (1, 1)
     if piece.base is None or piece.base - hook != chains:
@@ -137,8 +151,6 @@ def _round(
     made: ReadRound, wanted: Round, where: str, read: ReadSize, yarns: bool
 ) -> Iterator[Finding]:
     at = (made.line, made.column, made.spot.length)
-    if not made.worked.runs and made.worked.count is None:
-        return
     if not made.worked.exact:
         if made.worked.count is not None and made.worked.count != wanted.count:
             message = f"the charts leave {wanted.count} stitches, the text {made.worked.count}"
@@ -150,10 +162,10 @@ def _round(
             message = "where each stitch goes is left to the maker, so only the count is compared"
             yield Finding("places", *at, message, where, _size(read), sure="unclear")
         return
-    difference = _first_difference(made.worked.runs, runs_of_map(wanted))
+    difference = _first_difference(core(made.worked.runs), core(runs_of_map(wanted)))
     if difference is not None:
         place, chart, text = difference
-        message = f"the text leaves the charts’ stitches at operation {place + 1}"
+        message = f"after {place} worked, the text has another stitch than the charts"
         yield Finding("fabric", *at, message, where, _size(read), chart, text)
         return
     if yarns and made.yarn and made.yarn != wanted.yarn:
@@ -205,10 +217,11 @@ def _first_difference(text: Sequence[Run], chart: Sequence[Run]) -> tuple[int, s
     )
     if alike:
         return None
-    pairs = zip_longest(_expanded(text), _expanded(chart))
-    for at, (made, wanted) in enumerate(pairs):
+    worked = 0
+    for made, wanted in zip_longest(_expanded(text), _expanded(chart)):
         if made is None or wanted is None or not _same(made, wanted):
-            return at, _told(wanted), _told(made)
+            return worked, _told(wanted), _told(made)
+        worked += wanted.uses
     return None
 
 

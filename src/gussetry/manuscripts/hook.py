@@ -258,7 +258,8 @@ class Hook:
             do = f"{self.there.stitch}2tog"
         elif do == "inc":
             of = of or self.there.stitch
-        self.runs.append(Run(do, of, times, uses, leaves, loop, kind, step.held))
+        place = "hook" if step.place == "hook" else kind
+        self.runs.append(Run(do, of, times, uses, leaves, loop, place, step.held))
         if step.held:
             self.aside += times * max(1, step.makes)
         if times:

@@ -35,7 +35,8 @@ _LABEL = re.compile(
 )
 # “Rnd 1 – 24 sc in ring”: the dash ends the label, and 24 is no round.
 _DASHED = re.compile(
-    r"(?P<label>(?:rnd|round|row|r)\b\.?\s*\d{1,6})\s+[–—-]\s+\d+[\d\s(),/:–—\[\]-]*"
+    r"(?P<label>(?:(?:rnd|round|row|r)\b\.?\s*\d{1,6}|(?:rnds|rounds|rows)\s*\d{1,6}"
+    r"(?:\s*(?:,|and|&)\s*\d{1,6})+))\s+[–—-]\s+\d+[\d\s(),/:–—\[\]-]*"
     r"(?:(?:sc|hdc|dc|htr|tr)(?:\s?\dtog)?|inc|dec|ch|sts?|single|double|half|treble)\b",
     re.IGNORECASE,
 )

@@ -214,7 +214,8 @@ class _Phrases:
             return
         if self.sort is None:
             raise Unread("unread", "no stitch is named for this place", spot)
-        self.steps += again_said(self.sort, tree, self.reading)
+        loop = last.loop if isinstance(last, Stitches) else ""
+        self.steps += again_said(self.sort, loop, tree, self.reading)
 
     def _group(self, tree: Tree[Any]) -> None:
         reading, spot = self.reading, self.reading.spot(tree)

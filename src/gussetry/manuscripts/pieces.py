@@ -17,6 +17,7 @@ from gussetry.manuscripts.tree import (
     Repeat,
     Step,
     Stitches,
+    Turn,
     value,
 )
 
@@ -120,7 +121,7 @@ class _Layout:
         numbers = self._numbers(one)
         piece = self._piece(one, numbers)
         again = next((step for step in one.steps or () if isinstance(step, Again)), None)
-        if label and label.rows:
+        if (label and label.rows) or _turns(one):
             piece.rows = True
         if again is not None:
             self._again(piece, one, again, numbers)
@@ -215,6 +216,11 @@ def _is_base(one: Statement) -> bool:
         return False
     chains = any(isinstance(step, Chain) for step in one.steps)
     return chains and all(isinstance(step, Chain | Join | Claim) for step in one.steps)
+
+
+def _turns(one: Statement) -> bool:
+    """Whether a statement tells that the work is turned, as rows are: “R5” may be either."""
+    return any(isinstance(step, Turn) and not step.no for step in one.steps or ())
 
 
 def stitch_of(places: list[Place]) -> str:

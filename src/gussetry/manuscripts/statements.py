@@ -43,7 +43,7 @@ _CRAFT = re.compile(
     re.I,
 )
 _STARTS = re.compile(
-    rf"\s*(?:[*\[(\d]|(?:{STITCH_NAMES}|ch|chain|work|rep|repeat|with|using|as|make|in|blo|flo"
+    rf"\s*(?:[*\[(\d]|(?:{STITCH_NAMES}|ch|chain|then|work|rep|repeat|with|using|as|make|in|blo|flo"
     r"|working|skip|miss|join|change|place|move|set|turn|purl|slip|cluster|fpdc|bpdc|beg|beginning)\b)",
     re.I,
 )
@@ -56,6 +56,7 @@ _BASE = re.compile(
     r"(?:(?:with|using)\s+[^,.]{1,40},\s*)?(?:ch(?:ain)?\s+\d|(?:make|start\s+with)\s+a\s+magic)",
     re.I,
 )
+_LATER_BASE = re.compile(r"[a-z][.!]\s+(?P<base>ch(?:ain)?\s+\d)", re.I)
 _STITCHED = re.compile(
     rf"(?:[*\[(]\s*)?(?:(?:\d+\s+)?(?:{STITCH_NAMES})\s+(?:in|into|around|across|to|\d)\b)", re.I
 )
@@ -174,10 +175,29 @@ class _Cutter:
         elif self._unlabelled(shown, first, start):
             self.finish()
             self.held = (None, start + first, start + first, start + len(line))
-        elif self.held and not re.match(r"[A-Z][\w’' ]{1,30}:\s", shown[first:]):
+        elif not self.held and not self.aside and (base := _LATER_BASE.search(shown[:200])):
+            at = start + base.start("base")
+            self.held = (None, at, at, start + len(line))
+        elif self.held and self._goes_on(shown, first, start):
             self.held = (*self.held[:3], start + len(line))
         else:
             self.finish()
+
+    def _goes_on(self, shown: str, first: int, start: int) -> bool:
+        """Whether a line goes on with the instruction that is held back.
+
+        It does not where it begins as a note does (“Try on:”), nor where it begins anew, with a
+        capital and no word of the craft, and the line before ended.
+        """
+        if re.match(r"[A-Z][\w’' ]{1,30}:\s", shown[first:]):
+            return False
+        said = plain_line(self.text.content[:start].rstrip()[-60:])
+        ended = said.endswith((".", ")", "]")) or _COUNTED.search(said)
+        if not ended or not shown[first].isupper() or _STARTS.match(shown, first):
+            return True
+        if re.search(_STITCHED, shown):
+            self.loose.append(Spot(start + first, len(shown.strip())))
+        return False
 
     def _head(self, heading: str) -> None:
         self.aside = bool(_ASIDE.search(heading))

@@ -198,9 +198,11 @@ def stitches_said(tree: Tree[Any], reading: Reading) -> list[Step]:
     return meant(sort, said, spot)
 
 
-def again_said(sort: Sort, tree: Tree[Any], reading: Reading) -> list[Step]:
-    """A place by itself: the same sort of stitch once more, there."""
-    return meant(sort, _phrase(tree, reading), reading.spot(tree))
+def again_said(sort: Sort, loop: str, tree: Tree[Any], reading: Reading) -> list[Step]:
+    """A place by itself: the same sort of stitch once more, there, into the same loop."""
+    said = _phrase(tree, reading)
+    said.loop = said.loop or loop
+    return meant(sort, said, reading.spot(tree))
 
 
 def _first(place: Place | None) -> bool:
@@ -264,7 +266,8 @@ def _extended(sort: Sort, said: _Phrase, spot: Spot) -> list[Step]:
         told = place is not None and (place.number is not None or place.which not in ("", "rest"))
         if said.times or said.after or told:
             raise Unread("unread", "it is told twice how often", spot)
-        if before and place is None:
+        loose = place is None or (not place.each and place.which == "" and place.number is None)
+        if before and loose:
             if extent.kind != "end":
                 raise Unread("unread", "it is told twice how often", spot)
             return [replace(base, extent=Extent("times", before))]
