@@ -17,6 +17,10 @@ from gussetry.units import text
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
+_TELLING = ("data-kind", "data-size", "data-mitten", "data-hand", "data-sheet")
+"""Tags of a root that no two drawings of a pattern share."""
+
+
 def _clean(words: str) -> str:
     return _NOT_XML.sub("", words)
 
@@ -73,7 +77,7 @@ def _body(drawing: Drawing) -> BaseElement:
 def _name(drawing: Drawing) -> str:
     """What the drawing's parts are called: another name for every drawing of a pattern, so that
     several may stand in one page."""
-    said = " ".join(value for _, value in drawing.tags) or "drawing"
+    said = " ".join(value for name, value in drawing.tags if name in _TELLING)
     return re.sub(r"[^\w.]+", "-", said, flags=re.ASCII).strip("-") or "drawing"
 
 
