@@ -286,7 +286,11 @@ class _Maker:
             if claim != made.aside:
                 message = f"{made.aside} stitches are set aside, not {claim}"
                 self.find(Fault("aside", message, spot, f"{made.aside}", f"{claim}"), number)
-        crook = sum(run.times * run.uses for run in made.runs if run.place == "crook")
+        crook = sum(
+            1 if run.place.startswith("crook+") else run.times * run.uses
+            for run in made.runs
+            if run.place.startswith("crook")
+        )
         if place.number == 1 and self.piece_name == "thumb" and self.chained > crook > 0:
             message = f"{crook} crook stitches are used or missed, and {self.chained} were chained"
             spot = place.told.instruction.spot
