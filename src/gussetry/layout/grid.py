@@ -220,6 +220,10 @@ def draw_courses(
         own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
         return _draw_part(own, piece, part, heading, footing)
 
+    columns, _ = spread(sheet, piece, courses, footed=footing is not None)
+    if columns.low or columns.width > sheet.style.width:
+        # What is cut or set closer has no room at its rounds' beginnings, on none of its sheets.
+        courses = [course.headless() for course in courses]
     return on_sheets(courses, sheet.style, draw)
 
 
@@ -234,8 +238,6 @@ def _draw_part(
     kind, what, how = heading
     style, courses = sheet.style, part.courses
     columns, sides = spread(sheet, piece, courses, footed=footing is not None)
-    if columns.low:
-        courses = tuple(course.headless() for course in courses)
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
     how = part.told(how)
     rows = [row for course in courses for row in course.rows]
