@@ -111,6 +111,13 @@ def _fitted(sheet: Sheet, ops: Sequence[Op], room: float) -> _Columns:
     return best
 
 
+def _down(op: Op) -> float:
+    """How far below its row's middle a symbol's cell is centred, over the pitch, so that what hangs
+    at its foot or lies above its head has as much room."""
+    under = {"both": 0.0, "back": -0.1, "front": -0.14}[op.loop]
+    return under + (0.1 if op.held else 0.0)
+
+
 def _draw(sheet: Sheet, columns: _Columns, top: float) -> float:
     """The entries under their headings; returns the y below them."""
     style, bottom = sheet.style, top
@@ -124,7 +131,7 @@ def _draw(sheet: Sheet, columns: _Columns, top: float) -> float:
         for op, lines in entries:
             step = columns.step(lines)
             for middle, pitch in zip(columns.middles, pitches(style), strict=True):
-                sheet.symbol(op, Point(left + middle, y + step / 2), pitch)
+                sheet.symbol(op, Point(left + middle, y + step / 2 + _down(op) * pitch), pitch)
             sheet.term(lines, Point(left + columns.words, y + step / 2))
             y += step
         bottom = max(bottom, y)
