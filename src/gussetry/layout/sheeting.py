@@ -137,6 +137,8 @@ def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Char
         if chart:
             return (chart,)
     fault = None
+    # A row is drawn alike on every sheet that it stands on, whichever has its words below.
+    shorter = [course.headless() for course in shorter]
     for across in _across(shorter):
         if not all(_stitched(_seen(shorter, window)) for window in across):
             continue
