@@ -35,8 +35,20 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """A whole drawing at its place on a page, inked in the page's coordinates, with the words that
+    a screen reader gets."""
+
+    title: str
+    description: str
+    groups: tuple[Group, ...]
+    tags: Tags = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
-    """A drawing of `width` × `height` mm. `paper` is the ground's colour, "" for transparent."""
+    """A drawing of `width` × `height` mm, or a page of `parts`. `paper` is the ground's colour, ""
+    for transparent."""
 
     width: float
     height: float
@@ -45,3 +57,9 @@ class Drawing:
     groups: tuple[Group, ...]
     paper: str = "#ffffff"
     tags: Tags = ()
+    parts: tuple[Part, ...] = ()
+
+    @property
+    def inked(self) -> tuple[Group, ...]:
+        """Every group, those of its parts first, as they are painted."""
+        return (*(group for part in self.parts for group in part.groups), *self.groups)

@@ -103,7 +103,7 @@ def _painted(svg: bytes, size: tuple[int, int], dpi: int, paper: str) -> Image:
 def flat_colours(drawing: Drawing) -> tuple[Colour, ...]:
     """Every colour that the drawing is inked with, its paper among them, darkest first."""
     shown = {drawing.paper}
-    for group in drawing.groups:
+    for group in drawing.inked:
         shown |= {group.fill, group.stroke}
         for item in group.items:
             shown |= {item.fill, item.stroke}

@@ -10,7 +10,7 @@ from svgwrite.container import Group as GroupElement
 from svgwrite.drawing import Drawing as Root
 from svgwrite.path import Path as PathElement
 
-from gussetry.drawing import Drawing, Group, Path, Tags
+from gussetry.drawing import Drawing, Group, Part, Path, Tags
 from gussetry.units import text
 
 # svgwrite writes characters that XML 1.0 does not allow as they stand (clause 2.2, Char).
@@ -57,7 +57,19 @@ def _group(group: Group) -> BaseElement:
     return element
 
 
-def _body(drawing: Drawing) -> BaseElement:
+def _part(part: Part, name: str) -> BaseElement:
+    element = GroupElement(debug=False)
+    element["role"] = "img"
+    element["aria-labelledby"] = f"{name}-title"
+    element["aria-describedby"] = f"{name}-description"
+    _tag(element, part.tags)
+    element.set_desc(_clean(part.title), _clean(part.description))
+    for group in part.groups:
+        element.add(_group(group))
+    return element
+
+
+def _body(drawing: Drawing, name: str) -> BaseElement:
     # Caps and joins stand once, here: CairoSVG draws children that set them again wrongly.
     ink = GroupElement(debug=False)
     ink["fill"] = "none"
@@ -69,6 +81,8 @@ def _body(drawing: Drawing) -> BaseElement:
         ground["fill"] = drawing.paper
         ground["data-role"] = "paper"
         ink.add(ground)
+    for number, part in enumerate(drawing.parts, 1):
+        ink.add(_part(part, f"{name}-{number}"))
     for group in drawing.groups:
         ink.add(_group(group))
     return ink
@@ -91,18 +105,22 @@ def svg_bytes(drawing: Drawing) -> bytes:
     root = Root(size=(f"{wide}mm", f"{high}mm"), debug=False)
     root["viewBox"] = f"0 0 {wide} {high}"
     name = _name(drawing)
-    # A reader in English reads the title, then the description, and the picture as one.
+    # A reader in English reads the title, then the description, and the picture as one; of a page
+    # each part so.
     root["xml:lang"] = "en"
-    root["role"] = "img"
+    root["role"] = "group" if drawing.parts else "img"
     root["aria-labelledby"] = f"{name}-title"
     root["aria-describedby"] = f"{name}-description"
     root.elements.remove(root.defs)
     _tag(root, drawing.tags)
-    root.add(_body(drawing))
+    root.add(_body(drawing, name))
     root.set_desc(_clean(drawing.title), _clean(drawing.description))
     tree = root.get_xml()
     tree[0].set("id", f"{name}-title")
     tree[1].set("id", f"{name}-description")
+    for number, part in enumerate(tree.iterfind(".//g[@role='img']"), 1):
+        part[0].set("id", f"{name}-{number}-title")
+        part[1].set("id", f"{name}-{number}-description")
     ElementTree.indent(tree, " ")
     written: bytes = ElementTree.tostring(tree, encoding="utf-8")
     return b'<?xml version="1.0" encoding="utf-8"?>\n' + written + b"\n"
