@@ -39,7 +39,8 @@ class Style:
     label goes under; `hand` whose stitch charts are drawn; `numerals` how a zero looks; `yarns`
     whether patches are coloured or hatched; `palette` (letter, colour) of yarns that are drawn in
     other colours than the pattern's; `schematic` whether stripes are laid into it; `sizes`
-    whether they share stitch charts; `tick_boxes` whether rounds have a box to tick."""
+    whether they share stitch charts; `tick_boxes` whether rounds have a box to tick; `bleed` how far
+    a finished page's paper goes on beyond the cut, and `crop_marks` whether marks show where that is."""
 
     name: str
     width: float
@@ -64,6 +65,8 @@ class Style:
     schematic: Schematic
     sizes: Sizes
     tick_boxes: bool
+    bleed: float
+    crop_marks: bool
 
     def pen(self, name: str, finer: int = 0) -> float:
         """The width of a pen, mm, or of the pen so many steps of the series finer, no finer than

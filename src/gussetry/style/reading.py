@@ -28,6 +28,7 @@ LIMITS: dict[str, tuple[Fraction, Fraction]] = {
     "inches": (Fraction(5, 100), Fraction(2)),
     "scale": (Fraction(1, 10), Fraction(2)),
     "dpi": (Fraction(36), Fraction(1200)),
+    "bleed": (Fraction(0), Fraction(20)),
 }
 """From the smallest that print can show to the largest that a wall could want: common practice, no
 source. Millimetres; `text` in points, `scale` a ratio, `dpi` dots an inch."""
@@ -147,6 +148,8 @@ def read_style(name: str, data: dict[str, Any], sheet: Document) -> Style:
         schematic=given.word("schematic", "not-a-look", schematics),
         sizes=given.word("sizes", "not-a-look", sizes),
         tick_boxes=given.word("tick boxes", "not-a-look", ("no", "yes")) == "yes",
+        bleed=float(given.number("bleed")),
+        crop_marks=given.word("crop marks", "not-a-look", ("no", "yes")) == "yes",
     )
     problems = given.problems or checks.misfits(style, sheet)
     if problems:
