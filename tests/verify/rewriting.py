@@ -147,6 +147,62 @@ def ids_renamed(svg: bytes) -> bytes:
     return b'<?xml version="1.0" encoding="UTF-8"?>\n' + doctype + text
 
 
+def _tags_dropped(svg: bytes, gone: Callable[[str], bool]) -> bytes:
+    root = _root(svg)
+    for element in root.iter():
+        for name in [name for name in element.attrib if gone(name)]:
+            del element.attrib[name]
+    return _bytes(root)
+
+
+def data_lost(svg: bytes) -> bytes:
+    """Without any data-* attribute."""
+    return _tags_dropped(svg, lambda name: name.startswith("data-"))
+
+
+def classes_lost(svg: bytes) -> bytes:
+    """Without classes."""
+    return _tags_dropped(svg, lambda name: name == "class")
+
+
+def root_lost(svg: bytes) -> bytes:
+    """Without the tags of the root."""
+    root = _root(svg)
+    for name in [name for name in root.attrib if name.startswith("data-")]:
+        del root.attrib[name]
+    return _bytes(root)
+
+
+def roles_lost(svg: bytes) -> bytes:
+    """Without roles."""
+    return _tags_dropped(svg, lambda name: name == "data-role")
+
+
+def words_lost(svg: bytes) -> bytes:
+    """Without what the labels say."""
+    return _tags_dropped(svg, lambda name: name == "data-says")
+
+
+def tags_lost(svg: bytes) -> bytes:
+    """Without any tag or class."""
+    return data_lost(classes_lost(svg))
+
+
+def everything_lost(svg: bytes) -> bytes:
+    """Without any tag, written again in every way, and without the words of a screen reader."""
+    root = _root(tags_lost(svg))
+    for child in list(root):
+        if child.tag in (f"{{{SVG}}}title", f"{{{SVG}}}desc"):
+            root.remove(child)
+    return everything(_bytes(root))
+
+
+LOSERS: tuple[Callable[[bytes], bytes], ...] = (
+    data_lost, classes_lost, root_lost, roles_lost, words_lost, tags_lost, everything_lost,
+)  # fmt: skip
+"""What drawing programs do that leaves the picture and loses what it says."""
+
+
 REWRITERS: tuple[Callable[[bytes], bytes], ...] = (
     attributes_reordered, rounded, grouped, moved_by_groups, in_pixels,
     with_style_attributes, with_classes, with_copies, ids_renamed,

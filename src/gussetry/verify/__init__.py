@@ -7,14 +7,13 @@ no map; comparing (charts, sums, beside, guides, keys, strip, schematic) starts 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from gussetry.verify.beside import compare_colours, compare_labels, compare_order
 from gussetry.verify.charts import (
     PIECES,
     Sheet,
-    compare_rows,
     crowded,
     fabric_stitch,
     read_sheet,
@@ -31,13 +30,16 @@ from gussetry.verify.keys import (
     summed_kinds,
 )
 from gussetry.verify.labels import read_labels, stray, unseen
+from gussetry.verify.outlined import compare_outlined
 from gussetry.verify.png import check_png
 from gussetry.verify.reading import read
+from gussetry.verify.rounds import compare_rows
 from gussetry.verify.schematic import compare_schematic
 from gussetry.verify.several import compare_lists, compare_names, compare_partings, in_size
 from gussetry.verify.sheets import compare_sheets
 from gussetry.verify.strip import compare_strip
 from gussetry.verify.svg import Grounds, Page
+from gussetry.verify.tagless import root_tags, with_tags
 from gussetry.verify.ticks import compare_ticks
 from gussetry.verify.told import compare_told
 from gussetry.verify.told_scaled import (
@@ -46,9 +48,8 @@ from gussetry.verify.told_scaled import (
     compare_words_told,
 )
 
-__all__ = ["Asked", "Disagreement", "Limits", "check_png", "recount"]
+__all__ = ["Asked", "Disagreement", "Limits", "check_png", "recount", "recount_pages"]
 
-_MITTENS = {"left": "right", "right": "left", "both": "both"}
 KINDS = (*PIECES, "stripes", "schematic", "key")
 
 
@@ -59,19 +60,45 @@ def recount(svg: bytes | Sequence[bytes], asked: Asked) -> tuple[Disagreement, .
     ValueError for a kind of drawing that is not known, no map or no sheet.
     """
     svgs = (svg,) if isinstance(svg, bytes) else tuple(svg)
-    if asked.kind not in KINDS or not asked.maps or not svgs:
+    if not svgs:
         raise ValueError(f"cannot recount a drawing of kind {asked.kind!r}")
     findings: list[Disagreement] = []
-    pages: list[Page] = []
+    pages: dict[int, Page] = {}
     for number, one in enumerate(svgs, 1):
         try:
-            pages.append(read(one))
-            found = [*_compare(pages[-1], asked), *_illegible(pages[-1], asked)]
+            pages[number] = read(one)
         except UnreadableError as fault:
-            found = [Disagreement("unreadable", str(fault))]
-        findings += [replace(finding, sheet=number) for finding in found]
-    if len(pages) == len(svgs):
-        findings += compare_sheets(pages, asked)
+            findings.append(Disagreement("unreadable", str(fault), sheet=number))
+    return (*findings, *recount_pages(pages, asked, whole=not findings))
+
+
+def recount_pages(
+    pages: Mapping[int, Page], asked: Asked, *, whole: bool = True
+) -> tuple[Disagreement, ...]:
+    """The same of sheets that are read already, by their numbers; `whole` where none is missing.
+
+    Where a drawing program has thrown their tags away, they are told from the shapes, and one of
+    the disagreements, of kind `tags`, says so. ValueError as for `recount`.
+    """
+    if asked.kind not in KINDS or not asked.maps:
+        raise ValueError(f"cannot recount a drawing of kind {asked.kind!r}")
+    outlined = compare_outlined(pages.items())
+    if outlined:
+        return outlined
+    try:
+        told = with_tags(pages, asked)
+    except UnreadableError as fault:
+        return (Disagreement("unreadable", str(fault)),)
+    findings = list(told.findings)
+    for number, page in told.pages.items():
+        found = [*_compare(page, asked), *_illegible(page, asked)]
+        findings += [
+            replace(one, sheet=number)
+            for one in found
+            if not told.findings or page.description or one.kind != "description"
+        ]
+    if whole and len(told.pages) == len(pages):
+        findings += compare_sheets(list(told.pages.values()), asked)
     return tuple(findings)
 
 
@@ -154,18 +181,9 @@ def _compare_chart(sheet: Sheet) -> list[Disagreement]:
 
 def _root(page: Page, asked: Asked) -> list[Disagreement]:
     """What the root's tags have wrong."""
-    left = asked.hand == "left"
-    # Worked with the other hand, the stitches of a left mitten make a right one.
-    mittens = [_MITTENS[m.mitten] if left else m.mitten for m in asked.maps]
-    wanted = {
-        "kind": asked.kind,
-        "size": " / ".join(dict.fromkeys(stitches.size for stitches in asked.maps)),
-        "mitten": " / ".join(dict.fromkeys(mittens)),
-        "hand": "left" if left else "",
-    }
     return [
         Disagreement("root", f"the drawing's {name} is another", expected=value,
                      found=page.tag(name))
-        for name, value in wanted.items()
+        for name, value in root_tags(asked).items()
         if page.tag(name) != value
     ]  # fmt: skip

@@ -157,7 +157,7 @@ def _leaders(page: Page) -> list[tuple[complex, complex]]:
     ]
 
 
-def _led_from(label: Shape, ends: Sequence[tuple[complex, complex]]) -> complex | None:
+def led_from(label: Shape, ends: Sequence[tuple[complex, complex]]) -> complex | None:
     """Where the leader begins that ends beside a label, the most level with it; None where none
     does."""
     box = label.box
@@ -215,7 +215,7 @@ def _wrongly_led(
     label: Shape, span: str, leaders: Sequence[tuple[complex, complex]], own: Sequence[Shape]
 ) -> list[Disagreement]:
     """A letter to which no leader leads from the edge of its own bands."""
-    start = _led_from(label, leaders)
+    start = led_from(label, leaders)
     if start is not None and any(
         min(abs(start.real - s.box.left), abs(start.real - s.box.right)) <= EXACT
         and s.box.top - EXACT <= start.imag <= s.box.bottom + EXACT
@@ -265,7 +265,7 @@ def _landmarks(
             findings.append(found_at("landmark", f"the {name} is named wrongly", own[0],
                                      mark.words, text))  # fmt: skip
         due = foot - mark.above * scale
-        found = [start.imag for s in own if (start := _led_from(s, leaders)) is not None]
+        found = [start.imag for s in own if (start := led_from(s, leaders)) is not None]
         if not any(abs(level - due) <= EXACT for level in found):
             findings.append(
                 found_at("landmark", f"the {name} stands at another height", own[0],

@@ -128,7 +128,7 @@ def _is_bar(line: Shape, stitches: Sequence[Shape], size: float) -> bool:
 
 
 def _on(page: Page, box: Box) -> bool:
-    return 0 <= box.left and box.right <= page.width and 0 <= box.top and box.bottom <= page.height
+    return box.left >= 0 and box.right <= page.width and box.top >= 0 and box.bottom <= page.height
 
 
 def _tag_words(parts: Parts, label: Shape, asked: Asked) -> None:
@@ -158,7 +158,7 @@ def _rounds_told(parts: Parts, stitches: StitchMap, asked: Asked) -> set[int]:
     told = rounds_told(parts.page, asked, stitches)
     if told:
         return told
-    piece = stitches.piece(PIECES[asked.kind])
+    piece = next((p for p in stitches.pieces if p.piece == PIECES[asked.kind]), None)
     known = {r.number for r in piece.rounds} if piece else set()
     found = set()
     for label in parts.labels:

@@ -75,9 +75,9 @@ def _tag_words(parts: Parts, symbols: Sequence[Shape]) -> None:
     top, edge = min(s.box.top for s in symbols) - size, min(s.box.right for s in symbols)
     foot = max(s.box.bottom for s in symbols) + 2 * size
     for label in parts.labels:
-        if top < level(label) < foot and label.box.left > edge and not parts.role(label):
-            if not any(patch.box.holds(label.box.centre) for patch in parts.patches):
-                parts.tag(label, role="term")
+        beside = top < level(label) < foot and label.box.left > edge and not parts.role(label)
+        if beside and not any(patch.box.holds(label.box.centre) for patch in parts.patches):
+            parts.tag(label, role="term")
 
 
 def infer_key(parts: Parts) -> None:

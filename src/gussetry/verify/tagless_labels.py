@@ -94,8 +94,18 @@ def _tag_grid(parts: Parts, sheet: Sheet, figures: Sequence[Shape]) -> None:
         round_ = beside_row(sheet, label, rounds) if rows else None
         if round_ is not None:
             own.setdefault(round_.number, []).append(label)
+        elif sheet.asked.kind == "thumb" and _is_ground(sheet, label):
+            _tag_figure(parts, sheet, label, "crook", sheet.paired[0][1])
     for number, labels in own.items():
         _tag_beside(parts, sheet, rows[number], rounds[number], labels)
+
+
+def _is_ground(sheet: Sheet, label: Shape) -> bool:
+    """Whether a label stands below the lowest row, where a thumb's first round is worked into."""
+    if not sheet.paired:
+        return False
+    low = sheet.paired[0][0].level
+    return 0 < level(label) - low < 4 * sheet.pitch
 
 
 def _tag_beside(
@@ -110,19 +120,28 @@ def _tag_beside(
     left = []
     for label in sorted(labels, key=lambda label: label.box.centre.real * way):
         ahead = label.box.centre.real * way < begin
-        same = abs(level(label) - row.level) < 0.5 * size
-        over = sheet.asked.kind == "gusset" and row.level - level(label) > 0.3 * size
-        if over and round_.phase == "division":
-            _tag_figure(parts, sheet, label, "crook", round_)
-        elif ahead and same and round_.number:
+        if ahead and abs(level(label) - row.level) < 0.5 * size and round_.number:
             _tag_figure(parts, sheet, label, "round", round_)
         else:
             left.append(label)
-    crooks = sheet.asked.kind == "thumb" and round_.number == 1
-    for label in left[:-1] if crooks else ():
-        _tag_figure(parts, sheet, label, "crook", round_)
-    for label in left[-1:] if crooks else left:
-        _tag_figure(parts, sheet, label, "count", round_)
+    # The count stands at the row's height, or where there is no room below its end.
+    beside = [s for s in left if abs(level(s) - row.level) < 0.3 * size]
+    low, high = _crook_zone(sheet)
+    for label in left:
+        crook = low > level(label) > high and label not in (beside or left[-1:])
+        _tag_figure(parts, sheet, label, "crook" if crook else "count", round_)
+
+
+def _crook_zone(sheet: Sheet) -> tuple[float, float]:
+    """Between which heights on the page the crook's numbers stand: on a gusset over the division
+    and under the next row, on a thumb below its first round."""
+    levels = [row.level for row, _ in sheet.paired]
+    for place, (_, round_) in enumerate(sheet.paired):
+        if sheet.asked.kind == "gusset" and round_.phase == "division":
+            return levels[place], min([*levels[place + 1 :], 0.0][:1])
+        if sheet.asked.kind == "thumb" and round_.number == 1:
+            return levels[place] + 4 * sheet.pitch, levels[place]
+    return 0.0, 0.0
 
 
 # --- rings of a crown -------------------------------------------------------------------------
@@ -176,5 +195,5 @@ def _tag_ticks(parts: Parts, sheet: Sheet) -> None:
         own.sort(key=lambda shape: shape.box.centre.real)
         each = range(int(first), int(last) + 1) if last else ()
         for place, shape in enumerate(own):
-            number = str(each[place]) if 1 < len(own) and place < len(each) else owner
+            number = str(each[place]) if len(own) > 1 and place < len(each) else owner
             parts.tag(shape, piece=sheet.piece.piece, round=number, size=sheet.map.size)

@@ -6,6 +6,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from gussetry.verify.charts import symbol_in
 from gussetry.verify.findings import UnreadableError
@@ -90,6 +91,10 @@ def _is_arrow(shape: Shape) -> bool:
     return all(sub.straight and len(corners(sub)) == 3 and is_closed(sub) for sub in shape.subs)
 
 
+def _is_area(shape: Shape) -> bool:
+    return len(shape.subs) == 1 and shape.subs[0].straight and is_closed(shape.subs[0])
+
+
 def _covers(page: Page, shape: Shape) -> bool:
     box = shape.box
     return (
@@ -114,7 +119,7 @@ def sorted_parts(page: Page) -> Parts:
             parts.tag(shape, role="paper")
         elif shape.fill == "none":
             _sort_stroked(parts, shape)
-        elif is_rectangle(shape):
+        elif is_rectangle(shape) or (is_stroked(shape) and _is_area(shape)):
             parts.patches.append(shape)
         elif _is_arrow(shape) and not is_stroked(shape):
             parts.arrows.append(shape)
@@ -161,7 +166,7 @@ def ends(shape: Shape) -> list[complex]:
 def length(shape: Shape) -> float:
     """The length of a shape's strokes, mm."""
     points = [flattened(sub) for sub in shape.subs]
-    return sum(abs(b - a) for way in points for a, b in zip(way, way[1:], strict=False))
+    return sum(abs(b - a) for way in points for a, b in pairwise(way))
 
 
 def touches_arrow(line: Shape, arrows: Iterable[Shape], slack: float = 0.3) -> bool:
