@@ -8,12 +8,15 @@ import shapely
 
 from gussetry.colours import contrast
 from gussetry.verify.findings import Disagreement
-from gussetry.verify.legibility_shapes import Geometry, Scene, finding, half, named
+from gussetry.verify.legibility_shapes import Geometry, Scene, Sort, finding, half, named
 from gussetry.verify.svg import LEAST_SYMBOL, LEAST_TEXT, Shape
 
 SHARE = 0.02
 """The part of a shape that may lie on a ground it does not show on: less cannot be seen. Common
 practice, no source."""
+LINES = 0.25
+"""The part of a line that may: its end reaches into what it points at, and a line is followed over
+a gap. Common practice, no source."""
 OUTER = 0.85
 """The part of an outline that may lie on such a ground: it is seen against the paper about it."""
 _LEAST = {"text": LEAST_TEXT, "glyph": LEAST_SYMBOL, "line": LEAST_SYMBOL}
@@ -78,7 +81,7 @@ def faint(seen: Scene) -> Iterator[Disagreement]:
     for shape in seen.of("text", "glyph", "line"):
         sort = seen.sorts[shape.order]
         for ground, share in grounds(seen, shape).items():
-            if share < (OUTER if shape.tag("role") == "outline" else SHARE):
+            if share < _faint_at(shape, sort):
                 continue
             ink = shape.inks[0]
             if (ink, ground) not in ratios:
@@ -90,6 +93,13 @@ def faint(seen: Scene) -> Iterator[Disagreement]:
                 )
                 yield finding(f"{sort}-faint", message, shape)
                 break
+
+
+def _faint_at(shape: Shape, sort: Sort) -> float:
+    """The share of a shape on one ground from which on it must show there."""
+    if sort != "line":
+        return SHARE
+    return OUTER if shape.tag("role") == "outline" else LINES
 
 
 def covered(seen: Scene) -> Iterator[Disagreement]:
