@@ -39,8 +39,9 @@ class Style:
     label goes under; `hand` whose stitch charts are drawn; `numerals` how a zero looks; `yarns`
     whether patches are coloured or hatched; `palette` (letter, colour) of yarns that are drawn in
     other colours than the pattern's; `schematic` whether stripes are laid into it; `sizes`
-    whether they share stitch charts; `tick_boxes` whether rounds have a box to tick; `bleed` how far
-    a finished page's paper goes on beyond the cut, and `crop_marks` whether marks show where that is."""
+    whether they share stitch charts; `tick_boxes` whether rounds have a box to tick; `bleed` how
+    far a finished page's paper goes on beyond the cut, `crop_marks` whether marks show where to
+    cut."""
 
     name: str
     width: float
