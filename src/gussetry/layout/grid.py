@@ -249,7 +249,9 @@ def _draw_part(
         width = max(width, style.width)
     placed, high = _placed(sheet, courses, sides, columns)
     step = row_step(sheet, columns.pitch, columns.words)
-    floor = sheet.heading(name, how, width) - high - 0.5 * step + 0.3 * columns.pitch
+    # The room over a crook ends right over its numbers, whatever else makes steps tall.
+    over = min(step, ROW * columns.pitch) if courses[-1].lead.crook else step
+    floor = sheet.heading(name, how, width) - high - 0.5 * over + 0.3 * columns.pitch
     floor += mark_room(part)
     placed = [place.moved(floor) for place in placed]
     for nth, place in enumerate(placed):
