@@ -7,7 +7,7 @@ from pathlib import Path
 
 from cli.program import gussetry
 
-LOW = "column:\n  width: 180\n  height: 135\n"
+LARGE = "stitch: 10\nleast stitch: 8\n"
 TINY = "stitch: 4\ncolumn:\n  width: 60\n  height: 100\n"
 
 
@@ -18,8 +18,8 @@ def files(folder: Path) -> set[str]:
 def test_further_sheets_are_listed_and_go_when_they_are_no_longer_drawn(
     starter: Path, tmp_path: Path
 ) -> None:
-    look, folder = tmp_path / "low.yaml", tmp_path / "out"
-    look.write_text(LOW)
+    look, folder = tmp_path / "large.yaml", tmp_path / "out"
+    look.write_text(LARGE)
     done = gussetry("draw", starter, "-o", folder, "--style", look, "--quiet")
     assert done.returncode == 0, done.stderr
     assets = json.loads((folder / "manifest.json").read_text())["assets"]
@@ -28,7 +28,7 @@ def test_further_sheets_are_listed_and_go_when_they_are_no_longer_drawn(
     one, other = sheets["L/gusset.svg"], sheets["L/gusset-2.svg"]
     assert (one["sheet"], other["sheet"], one["of"], other["of"]) == (1, 2, 2, 2)
     assert one["last round"] == other["first round"]
-    assert max(a["millimetres"][1] for a in sheets.values()) <= 135
+    assert max(a["millimetres"][1] for a in sheets.values()) <= 257
     assert set(sheets) <= files(folder)
     assert {"L/gusset-2.png", "L/gusset-2.svg"} <= files(folder)
     again = gussetry("draw", starter, "-o", folder, "--quiet")
