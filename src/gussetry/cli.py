@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, NoReturn
+from typing import TYPE_CHECKING, Any, Literal, NoReturn
 
 import click
 
@@ -277,42 +277,76 @@ def compare(old: Path, new: Path, as_json: bool) -> None:
 
 
 @program.command()
-@click.argument("manuscript", callback=_named)
+@click.argument("work", callback=_named)
 @click.option(
     "--spec", callback=_named, metavar="SPEC",
-    help="Compare with this specification's stitch maps too, stitch by stitch.",
+    help="Compare with this specification as it is now too, stitch by stitch.",
 )  # fmt: skip
-@click.option("--size", metavar="NAME", help="Check that size alone.")
+@click.option(
+    "--against", callback=_named, metavar="TABLE",
+    help="Compare a folder with this table of counts, CSV or YAML.",
+)  # fmt: skip
+@click.option(
+    "--marked", callback=_named, metavar="DIR",
+    help="Write the drawings of a folder that have findings to the new folder DIR, ringed.",
+)  # fmt: skip
+@click.option("--size", metavar="NAME", help="Check that size of a manuscript alone.")
 @click.option(
     "--terms", type=click.Choice(["US", "UK"], case_sensitive=False),
-    help="The terms of the text, whatever it says of them.",
+    help="The terms of a manuscript, whatever it says of them.",
 )  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="As JSON, one line a finding.")
-def check(
-    manuscript: Path,
-    spec: Path | None,
-    size: str | None,
-    terms: Literal["US", "UK"] | None,
-    as_json: bool,
-) -> None:
-    """Check the rounds written in MANUSCRIPT, a text file: is every count right?
+def check(work: Path, **options: Any) -> None:
+    """Check WORK: a folder that draw wrote, retouched since or not, or a manuscript.
 
-    The exit code is 1 where anything disagrees or cannot be read.
+    Of a folder every drawing, picture, count table and stitch map is counted again and held
+    against the others; of a manuscript, a text file, every round that is written. The exit code is
+    1 where anything disagrees or cannot be read.
     """
+    apart = ("against", "marked") if not work.is_dir() else ("size", "terms")
+    for name in apart:
+        if options[name] is not None:
+            what = "a folder" if name in ("against", "marked") else "a manuscript"
+            raise click.UsageError(f"--{name} is for {what}")
+    (_check_folder if work.is_dir() else _check_manuscript)(work, options)
+
+
+def _check_folder(folder: Path, options: dict[str, Any]) -> None:
+    from gussetry import check as checking
+
+    with _faults("nothing was checked"):
+        fresh = None
+        if options["spec"] is not None:
+            from gussetry import pipeline
+
+            fresh = pipeline.current(pipeline.graded(options["spec"]))
+        findings = checking.check_folder(folder, fresh)
+        if options["against"] is not None:
+            findings += checking.check_against_table(folder, options["against"])
+        if options["marked"] is not None:
+            checking.write_marked(folder, findings, options["marked"])
+    click.echo((checking.as_json if options["as_json"] else checking.as_text)(folder, findings))
+    if any(finding.fault for finding in findings):
+        sys.exit(WRONG)
+
+
+def _check_manuscript(path: Path, options: dict[str, Any]) -> None:
     from gussetry import manuscripts
 
-    content = _content(manuscript, manuscripts.MAX_BYTES)
-    if spec is None:
-        checked = manuscripts.check_text(content, str(manuscript), terms, only=size)
+    size, terms = options["size"], options["terms"]
+    content = _content(path, manuscripts.MAX_BYTES)
+    if options["spec"] is None:
+        checked = manuscripts.check_text(content, str(path), terms, only=size)
     else:
         from gussetry import pipeline
 
         with _faults("nothing was checked"):
-            maps = pipeline.graded(spec).grading.maps
-        checked = manuscripts.check_against(content, str(manuscript), maps, terms, size)
+            maps = pipeline.graded(options["spec"]).grading.maps
+        checked = manuscripts.check_against(content, str(path), maps, terms, size)
     if size is not None and checked.manuscript is not None and not checked.sizes:
         known = ", ".join(checked.manuscript.sizes)
         raise click.BadParameter(f"{size!r} is none of {known}", param_hint="--size")
+    as_json = options["as_json"]
     click.echo((manuscripts.as_json if as_json else manuscripts.as_text)(checked))
     if checked.findings:
         sys.exit(WRONG)

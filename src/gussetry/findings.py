@@ -57,7 +57,7 @@ def rank(finding: Finding) -> tuple[int, int]:
     return _SURE.index(finding.sure), kind
 
 
-def as_json(finding: Finding) -> dict[str, Any]:
+def as_entry(finding: Finding) -> dict[str, Any]:
     """A finding as an entry of the JSON report: what is not known is left out."""
     entry: dict[str, Any] = {"kind": finding.kind, "sure": finding.sure, "message": finding.message}
     for name in ("file", "size", "piece", "expected", "found"):

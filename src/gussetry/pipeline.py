@@ -20,7 +20,7 @@ from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
 from gussetry.source import Document, Source, UnreadableSource, read_source
 from gussetry.spec import Spec
-from gussetry.stitchmap import to_json
+from gussetry.stitchmap import StitchMap, to_json
 from gussetry.style import Style, load_style
 from gussetry.telling import Terms
 from gussetry.words import Form, pattern_text
@@ -114,6 +114,12 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
             manifest(promise(spec.pattern, style, spec.terms), assets, sheets, planned.absent)
         )
     return Run(document, grading, assets, cautions(spec), placed)
+
+
+def current(work: Graded) -> tuple[StitchMap, ...]:
+    """The stitch maps as the specification's own style has them drawn now."""
+    style, _ = _style(work.spec, work.document, None)
+    return recoloured(work.spec, work.grading, dict(style.palette))[1].maps
 
 
 def words(work: Graded, sizes: Sequence[GradedSize], terms: Terms | None, form: Form) -> str:

@@ -11,16 +11,16 @@ from pathlib import Path
 
 from gussetry.check.drawings import claimed, compare_drawing, missing
 from gussetry.check.evidence import Evidence, gather
-from gussetry.check.marking import ringed
 from gussetry.check.pictures import NoPainterError, compare_picture
 from gussetry.check.tables import compare_table, read_table
+from gussetry.check.telling import as_json, as_text, write_marked
 from gussetry.findings import Finding, rank
 from gussetry.grading.laws import check_map
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.findings import UnreadableError
 from gussetry.verify.reading import paper, read
 
-__all__ = ["check_against_table", "check_folder", "ringed"]
+__all__ = ["as_json", "as_text", "check_against_table", "check_folder", "write_marked"]
 
 COUNTS = "counts.csv"
 
