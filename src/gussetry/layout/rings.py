@@ -39,9 +39,11 @@ class Rings:
         self.centre = Point(0, 0)
         chip = sheet.chip_size()
         tick = tick_size(sheet) + WHITE if sheet.style.tick_boxes else 0.0
-        self.gap = number + count + chip + tick + 4 * WHITE
-        self.number_at = self.gap / 2 - WHITE - number / 2
-        self.tick_at = -self.gap / 2 + tick
+        # On a small ring the stitches at the gap lean over the corners of what stands in it.
+        lean = 0.3 * WHITE
+        self.gap = number + count + chip + tick + 4 * WHITE + 2 * lean
+        self.number_at = self.gap / 2 - WHITE - lean - number / 2
+        self.tick_at = -self.gap / 2 + tick + lean
         """The right edge of a box to tick, at the round's end."""
         self.count_at = self.tick_at + WHITE + count / 2
         self.chip_at = self.number_at - number / 2 - WHITE - chip / 2
