@@ -60,10 +60,38 @@ def check_text(
     if budget.left < 0 or budget.effort.left < 0:
         message = "the text asks for more rounds than are worked; the last were not checked"
         findings.append(Finding("too-much", 1, 1, 1, message, sure="unclear"))
+    if only is None:
+        findings += _plans(manuscript, read)
     if not manuscript.statements:
         message = "no round is told in this text"
         findings.append(Finding("no-rounds", 1, 1, 1, message, sure="unclear"))
     return Checked(name, manuscript, tuple(read), in_order(findings))
+
+
+def _plans(manuscript: Manuscript, read: list[ReadSize]) -> list[Finding]:
+    """Stripe plans that end before or after the piece does in its longest size."""
+    findings = []
+    for plan in manuscript.stripes:
+        several = len(manuscript.sizes) > 1 and plan.sizes
+        served = {manuscript.sizes[at] for at in plan.sizes} if several else None
+        rounds = [
+            piece.rounds[-1].number
+            for size in read
+            for piece in size.pieces
+            if piece.name == plan.piece and piece.rounds and (not served or size.size in served)
+        ]
+        last = plan.plan[-1][0]
+        if plan.spot is None or not rounds or last == max(rounds):
+            continue
+        line, column = manuscript.text.place(plan.spot)
+        message = f"the stripe plan ends with round {last}, the {plan.piece} with {max(rounds)}"
+        findings.append(
+            Finding(
+                "yarn", line, column, plan.spot.length, message, plan.piece, "",
+                f"{max(rounds)}", f"{last}",
+            )
+        )  # fmt: skip
+    return findings
 
 
 def check_against(

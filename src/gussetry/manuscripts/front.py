@@ -82,15 +82,23 @@ def yarn_throughout(line: str) -> str:
     return found["yarn"] if found else ""
 
 
-def stripes_said(line: str, names: tuple[str, ...]) -> tuple[str, tuple[int, ...], dict[int, str]]:
+def begins_stripes(line: str) -> bool:
+    """Whether a line begins the stripe plan of a piece."""
+    return len(line) <= 5000 and _STRIPES.match(line) is not None
+
+
+def stripes_said(
+    line: str, names: tuple[str, ...]
+) -> tuple[str, tuple[int, ...], tuple[tuple[int, str], ...]]:
     """Piece, sizes (empty for all) and the yarn of each round that a line of a stripe plan tells;
-    a blank piece if it tells none."""
+    a blank piece if it tells none. Rounds stand as the line has them, told twice or left out."""
     found = _STRIPES.match(line) if len(line) <= 5000 else None
     if found is None:
-        return "", (), {}
+        return "", (), ()
     sizes = chosen_sizes(found["sizes"], names) if found["sizes"] else ()
-    plan: dict[int, str] = {}
-    for first, last, yarn in _STRIPE.findall(found["plan"]):
-        for number in range(int(first), min(int(last or first), 2000) + 1):
-            plan[number] = yarn
-    return found["piece"].casefold(), sizes or (), plan
+    plan = [
+        (number, yarn)
+        for first, last, yarn in _STRIPE.findall(found["plan"])
+        for number in range(int(first), min(int(last or first), 2000) + 1)
+    ]
+    return found["piece"].casefold(), sizes or (), tuple(plan)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from itertools import takewhile
 
 from gussetry.manuscripts.findings import Finding
 from gussetry.manuscripts.front import (
+    begins_stripes,
     chosen_sizes,
     sizes_declared,
     sizes_used,
@@ -51,11 +53,13 @@ class Statement:
 
 @dataclass(frozen=True, slots=True)
 class Stripes:
-    """The yarn of each round of a piece as a stripe plan tells it; `sizes` empty for all."""
+    """The yarn of each round of a piece as a stripe plan tells it; `sizes` empty for all. `spot`
+    None: one yarn throughout."""
 
     piece: str
     sizes: tuple[int, ...]
     plan: tuple[tuple[int, str], ...]
+    spot: Spot | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,12 +105,7 @@ def read_manuscript(
         reader.find(
             "unread", message, spot, "begin the line with the number of its round", "unclear"
         )
-    plans = []
-    for line in text.content.split("\n"):
-        piece, chosen, plan = stripes_said(line, reader.sizes)
-        if piece:
-            plans.append(Stripes(piece, chosen, tuple(plan.items())))
-    plans += reader.throughout()
+    plans = [*reader.plans(), *reader.throughout()]
     found = tuple(reader.findings)
     return Manuscript(text, reader.sizes, reader.terms, statements, tuple(plans), found)
 
@@ -217,6 +216,25 @@ class _Reader:
             elif not wrong.undeclared:
                 message = f"{self.terms} terms have no “{wrong.name}”"
                 self.find("terms", message, spot, "use one set of terms throughout")
+
+    def plans(self) -> list[Stripes]:
+        """The stripe plans of the text, whose rounds must follow each other."""
+        found = []
+        lines = self.text.content.split("\n")
+        for at, line in enumerate(lines):
+            if not begins_stripes(line):
+                continue
+            # A list that is wrapped goes on in lines that are set in.
+            below = takewhile(lambda next_: next_.startswith("  "), lines[at + 1 : at + 60])
+            piece, chosen, plan = stripes_said(" ".join([line, *below]), self.sizes)
+            if not piece or not plan:
+                continue
+            spot = Spot(self.text.starts[at], len(line))
+            found.append(Stripes(piece, chosen, plan, spot))
+            if [number for number, _ in plan] != [*range(1, len(plan) + 1)]:
+                message = "the rounds of this stripe plan do not follow each other from the first"
+                self.find("yarn", message, spot)
+        return found
 
     def throughout(self) -> list[Stripes]:
         """Pieces that are worked in one yarn throughout."""

@@ -346,14 +346,27 @@ class _Maker:
         return value(number, one.sizes.index(self.size))
 
     def _yarn(self, told: Statement, piece: Laid, number: int) -> str:
-        label = told.label
-        if label and label.yarn and label.yarn.casefold() != "stripes":
-            return yarns_of(label.yarn, len(told.sizes))[told.sizes.index(self.size)]
+        """The yarn of a round, as its label or a stripe plan tells it; they must agree."""
         fitting = [
-            plan for plan in self.manuscript.stripes
+            plan
+            for plan in self.manuscript.stripes
             if plan.piece == piece.name and (not plan.sizes or self.size in plan.sizes)
-        ]  # fmt: skip
-        return dict(fitting[-1].plan).get(number, "") if fitting else ""
+        ]
+        planned = dict(fitting[-1].plan).get(number, "") if fitting else ""
+        label = told.label
+        if label is None or not label.yarn:
+            return planned
+        spot = told.instruction.spot
+        if label.yarn.casefold() == "stripes":
+            if not planned:
+                message = "no stripe plan tells the yarn of this round"
+                self.find(Fault("yarn", message, spot), number)
+            return planned
+        yarn = yarns_of(label.yarn, len(told.sizes))[told.sizes.index(self.size)]
+        if planned and yarn and planned != yarn:
+            message = f"the stripe plan says yarn {planned} here, the label {yarn}"
+            self.find(Fault("yarn", message, spot, planned, yarn), number)
+        return yarn
 
 
 def _right(made: Worked, claims: list[tuple[int, Spot]]) -> bool:

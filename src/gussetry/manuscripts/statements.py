@@ -68,7 +68,7 @@ _PROSE = re.compile(
     re.I,
 )
 _CLAUSE = re.compile(
-    r"\s*(?:(?:with|using|rejoin|attach|join\s+(?=yarn|colou?r|new|[A-Z]\b|MC\b|CC\b)"
+    r"\s*(?:(?:with|using|rejoin|attach|change\s+to|join\s+(?=yarn|colou?r|new|[A-Z]\b|MC\b|CC\b)"
     r"|working\s+in\s+(?:the\s+)?rounds?|beginning|starting|with\s+rs|rs\s+facing)\b[^,.;]*?"
     r"(?:,|(?=\.)))",
     re.I,

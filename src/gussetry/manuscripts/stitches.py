@@ -227,6 +227,9 @@ def _together(sort: Sort, said: _Phrase, spot: Spot) -> Sort:
     number = place.number if place else None
     if place is None or number is None or len(set(number)) != 1 or not number[0]:
         raise Unread("unread", "how many are worked together is not told", spot)
+    if said.after not in (None, number):
+        raise Unread("together", "two numbers are told of what is worked together", spot)
+    said.after = None
     return Sort(f"{sort.of}{number[0]}tog", sort.of, number[0], 1)
 
 
