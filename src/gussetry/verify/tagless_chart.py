@@ -36,6 +36,7 @@ Key = tuple[str, str, str]
 
 _SHEET = re.compile(r"\(sheet (\d{1,3}) of (\d{1,3})\)")
 _PLACE = re.compile(r"start|crook|hand edge|arm edge|\d+ held(?: stitches)?")
+_MARK = 4.0  # mm: a register mark is no larger
 
 
 def infer_chart(parts: Parts, asked: Asked, before: set[Key]) -> None:
@@ -91,10 +92,13 @@ def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
             continue
         if strange and is_rectangle(shape):
             parts.tag(shape, role="tick" if is_square(shape) else "frame")
-        elif strange and any(len(corners(sub)) > 9 for sub in shape.subs):
+        elif strange and _is_register(shape):
             parts.tag(shape, role="register")
         elif _on(parts.page, shape.box):
             found.append(shape)
+    for shape in (*parts.loops, *parts.lines):
+        if _is_register(shape):
+            parts.tag(shape, role="register")
     bars = [
         line
         for line in parts.lines
@@ -104,6 +108,12 @@ def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
         and _is_bar(line, found, size)
     ]
     return found + bars
+
+
+def _is_register(shape: Shape) -> bool:
+    """Whether a shape is a mark by which two sheets are laid on each other: small, of many
+    strokes."""
+    return shape.box.size < _MARK and any(len(corners(sub)) > 9 for sub in shape.subs)
 
 
 def _is_legged(shape: Shape) -> bool:

@@ -3,10 +3,14 @@ the eye."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from gussetry.verify.charts import Sheet
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_parts import Parts, ends
 
+_BROKEN = 12.0  # mm: a break of a line is no longer
+_TURN = 0.04  # by which the pieces of a broken line may differ in direction
 _LEVEL = 0.05  # how far a line may rise over its length and be level
 
 
@@ -24,7 +28,40 @@ def infer_guides(parts: Parts, sheet: Sheet) -> None:
         else:
             parts.tag(line, role="marker")
     for loop in parts.loops:
-        parts.tag(loop, role="rule")
+        if not parts.role(loop):
+            parts.tag(loop, role="rule")
+    if sheet.centre is None:
+        _tag_broken(parts, [line for line in parts.lines if parts.role(line) == "marker"])
+
+
+def _tag_broken(parts: Parts, marks: Sequence[Shape]) -> None:
+    """Of a marker's line that is broken round a symbol the lowest piece is the marker; a marker of
+    its own begins over a stitch, a piece over what breaks it."""
+    for piece in marks:
+        low, high = _foot_and_head(piece)
+        for other in marks:
+            foot, head = _foot_and_head(other)
+            gap = low - head
+            if other is piece or gap.imag >= 0 or abs(gap) > _BROKEN:
+                continue
+            way, on = (high - low) / abs(high - low), (head - foot) / abs(head - foot)
+            straight = abs(gap / abs(gap) - way) < _TURN and abs(way - on) < _TURN
+            if straight and not _holds_stitch(parts, head, low):
+                parts.tag(piece, role="leading")
+
+
+def _foot_and_head(line: Shape) -> tuple[complex, complex]:
+    a, b = ends(line)[:2]
+    return (a, b) if a.imag > b.imag else (b, a)
+
+
+def _holds_stitch(parts: Parts, a: complex, b: complex) -> bool:
+    """Whether a stitch stands in a gap of a line: there a marker ends and the next begins."""
+    return any(
+        shape.box.holds((a + b) / 2, 0.2)
+        for shape in parts.glyphs
+        if parts.marks.get(shape.order, {}).get("class") == "stitch"
+    )
 
 
 def _is_start(line: Shape, centre: complex, pitch: float) -> bool:

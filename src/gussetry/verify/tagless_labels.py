@@ -127,8 +127,10 @@ def _tag_beside(
     # The count stands at the row's height, or where there is no room below its end.
     beside = [s for s in left if abs(level(s) - row.level) < 0.3 * size]
     low, high = _crook_zone(sheet)
+    if not beside and row.level < low:
+        beside = left[-1:]
     for label in left:
-        crook = low > level(label) > high and label not in (beside or left[-1:])
+        crook = low > level(label) > high and label not in beside
         _tag_figure(parts, sheet, label, "crook" if crook else "count", round_)
 
 

@@ -78,8 +78,10 @@ def _tag_sizes(
     for stitches in due:
         wide, high = _extent(stitches, piece, scale)
 
-        def away(shape: Shape, wide: float = wide, high: float = high) -> float:
-            return abs(_tall(shape) - high) + abs(shape.box.right - shape.box.left - wide)
+        def away(shape: Shape, wide: float = wide, high: float = high) -> tuple[float, float]:
+            off = abs(_tall(shape) - high) + abs(shape.box.right - shape.box.left - wide)
+            # Thumbs alike: the larger size's stands further out.
+            return round(off, 1), shape.box.left
 
         if free:
             best = min(free.values(), key=away)

@@ -15,7 +15,7 @@ from gussetry.verify.tagless_parts import Parts, is_rectangle, level
 from gussetry.verify.tagless_scaled import tag_hatches, tag_legend, tag_scale
 
 _FIGURES = re.compile(r"\d+")
-_SPAN = re.compile(r"[\d–]+")
+_SPAN = re.compile(r"(?:(?:rows?|rounds?) )?[\d–]+")
 _WIDE = 0.7  # of the widest patch: a band of the strip, no swatch
 _NEXT = 1.8  # of a line's height from the top of one line of a landmark to the next, at most
 
