@@ -159,6 +159,8 @@ def _finding(drawing: Claimed, wrong: Disagreement) -> Finding:
     return Finding(
         wrong.kind, wrong.message, file, drawing.size, wrong.piece, wrong.round, wrong.index,
         wrong.at, expected=wrong.expected, found=wrong.found,
+        # What stands without tags is checked all the same: no fault.
+        sure="note" if wrong.kind == "tags" else "certain",
     )  # fmt: skip
 
 
