@@ -8,15 +8,15 @@ from itertools import pairwise
 from statistics import median
 from typing import NamedTuple
 
-from gussetry.stitchmap import Op, Piece, Round, StitchMap
+from gussetry.stitchmap import Piece, Round, StitchMap
 from gussetry.verify.claims import claimed
 from gussetry.verify.findings import Asked, Disagreement
 from gussetry.verify.labels import found_at
 from gussetry.verify.rows import APART, Row, grid_rows, pitch_of, ring_centre, ring_rows, up_to
-from gussetry.verify.strokes import Symbol, read_symbol, symbol_of
+from gussetry.verify.strokes import Symbol, read_symbol
 from gussetry.verify.sums import Sums, read_sums
 from gussetry.verify.svg import Page, Shape
-from gussetry.verify.words import operations, shown_work
+from gussetry.verify.words import operations
 
 PIECES = {"hand": "hand", "gusset": "hand", "crown": "hand", "thumb": "thumb", "cuff": "cuff"}
 _CROWN = ("crown", "close", "draw shut")
@@ -236,99 +236,6 @@ def symbol_in(shape: Shape, up: complex) -> Symbol | None:
         filled=shape.fill != "none",
         stroked=shape.stroke != "none" and shape.pen > 0,
     )
-
-
-def compare_rows(sheet: Sheet) -> list[Disagreement]:
-    """Every row held against its round: kinds, order, number, tags."""
-    if len(sheet.rows) != len(sheet.drawn):
-        return [
-            Disagreement(
-                "rows",
-                "the drawing has not as many rows as there are rounds to show",
-                piece=sheet.piece.piece,
-                expected=str(len(sheet.drawn)),
-                found=str(len(sheet.rows)),
-            )
-        ]
-    findings: list[Disagreement] = []
-    for row, round_ in sheet.paired:
-        found: list[Disagreement] = []
-        entries = entries_of(sheet, row, round_, found)
-        found += _compare(sheet, round_, entries)
-        findings += found
-    return findings
-
-
-def _compare(sheet: Sheet, round_: Round, entries: Sequence[Entry]) -> list[Disagreement]:
-    work = shown_work(round_)
-    findings: list[Disagreement] = []
-    if len(entries) != len(work):
-        first = entries[0].shape if entries else sheet.stitches[0]
-        findings.append(
-            found_at("count", f"round {round_.number} has another number of stitches",
-                     first, len(work), len(entries))
-        )  # fmt: skip
-    stitch = fabric_stitch(sheet.map, sheet.piece)
-    kinds = tags = 0
-    spans: dict[int, list[int]] = {}
-    sums = {entry.shape.order: entry.shape for entry in entries if entry.summed}
-    for entry, (index, op) in zip(entries, work, strict=False):
-        if entry.summed:
-            spans.setdefault(entry.shape.order, []).append(index)
-            same = entry.do == op.do
-        else:
-            same = entry.symbol == symbol_of(op, stitch)
-        if not same:
-            kinds += 1
-            if kinds <= _MOST:
-                findings.append(
-                    found_at("kind", f"round {round_.number}, place {index} in its work",
-                             entry.shape, symbol_of(op, stitch), entry.symbol or entry.do)
-                )  # fmt: skip
-        if not entry.summed:
-            wrong = _wrong_tag(sheet, entry.shape, round_, index, op)
-            if wrong:
-                tags += 1
-                if tags <= _MOST:
-                    findings.append(found_at("tag", "a stitch is tagged as another", entry.shape,
-                                             *wrong))  # fmt: skip
-    for order, places in spans.items():
-        findings += _wrong_span(sheet, sums[order], round_, places)
-    return findings
-
-
-def _wrong_tag(
-    sheet: Sheet, shape: Shape, round_: Round, index: int, op: Op
-) -> tuple[str, str] | None:
-    """The first tag that differs from what the place wants: wanted, found."""
-    for name, wanted in (
-        ("piece", sheet.piece.piece),
-        ("round", str(round_.number)),
-        ("index", str(index)),
-        ("do", op.do),
-    ):
-        if shape.tag(name) != wanted:
-            return f"{name} {wanted}", f"{name} {shape.tag(name)}"
-    if sheet.map.size not in shape.tag("size").split(" / "):
-        return f"size {sheet.map.size}", f"size {shape.tag('size')}"
-    return None
-
-
-def _wrong_span(
-    sheet: Sheet, shape: Shape, round_: Round, places: Sequence[int]
-) -> list[Disagreement]:
-    span = f"{places[0]}-{places[-1]}"
-    plain = {span, str(places[0])} if len(places) == 1 else {span}
-    wanted = (
-        ("index", plain),
-        ("round", {str(round_.number)}),
-        ("piece", {sheet.piece.piece}),
-    )
-    return [
-        found_at("tag", f"a sum's {name} differs", shape, min(values), shape.tag(name))
-        for name, values in wanted
-        if shape.tag(name) not in values
-    ]
 
 
 def crowded(sheet: Sheet) -> list[Disagreement]:

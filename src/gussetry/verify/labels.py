@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from gussetry.verify.findings import Disagreement
@@ -14,6 +15,12 @@ def number(text: str) -> int | None:
     return int(text) if text.isascii() and text.isdigit() else None
 
 
+def first_number(tag: str) -> int | None:
+    """The first number of a tag, which may be a span or a list: 14 of `14-22`, 5 of `5 6`."""
+    found = re.match(r"\d{1,6}", tag, re.ASCII)
+    return int(found[0]) if found else None
+
+
 def found_at(
     kind: str, message: str, shape: Shape, expected: object = "", found: object = ""
 ) -> Disagreement:
@@ -23,7 +30,7 @@ def found_at(
         kind,
         message,
         piece=shape.tag("piece"),
-        round=number(shape.tag("round")),
+        round=first_number(shape.tag("round")),
         index=number(shape.tag("index")),
         at=(round(middle.real, 2), round(middle.imag, 2)),
         expected=str(expected),

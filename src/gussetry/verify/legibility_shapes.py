@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from gussetry.verify.findings import Disagreement
-from gussetry.verify.labels import number
+from gussetry.verify.labels import first_number, number
 from gussetry.verify.paths import Subpath, flattened, subpaths
 from gussetry.verify.svg import Page, Shape
 
@@ -162,6 +162,6 @@ def finding(kind: str, message: str, shape: Shape, at: Geometry = None) -> Disag
     middle = shape.box.centre
     place = (middle.real, middle.imag) if at is None else (at.centroid.x, at.centroid.y)
     return Disagreement(
-        kind, message, piece=shape.tag("piece"), round=number(shape.tag("round")),
+        kind, message, piece=shape.tag("piece"), round=first_number(shape.tag("round")),
         index=number(shape.tag("index")), at=(round(place[0], 2), round(place[1], 2)),
     )  # fmt: skip
