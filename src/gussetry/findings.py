@@ -41,7 +41,8 @@ class Finding:
 
 
 WORST = (
-    "unreadable", "outlined", "missing", "unfinished", "link", "map", "law", "rows", "count", "kind", "shape",
+    "unreadable", "outlined", "missing", "unfinished", "link", "map", "law", "rows", "count",
+    "kind", "shape",
     "sum", "arithmetic", "fabric", "table", "printed", "label", "measure", "strip", "landmark",
     "colour", "picture", "place", "marker", "direction", "start", "crook", "key", "tag", "root",
     "hidden", "stacked", "reference", "element", "text", "manifest", "stale",
