@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 
 from gussetry.manuscripts.fabric import compare
 from gussetry.manuscripts.findings import MOST, Finding
+from gussetry.manuscripts.made import Budget, ReadSize
 from gussetry.manuscripts.manuscript import Manuscript, read_manuscript
 from gussetry.manuscripts.pieces import sides
-from gussetry.manuscripts.rounds import ReadSize, new_budget, read_size
+from gussetry.manuscripts.rounds import read_size
 from gussetry.manuscripts.terms import Terms
 from gussetry.manuscripts.text import Undecoded
 from gussetry.stitchmap import StitchMap
@@ -48,7 +49,7 @@ def check_text(
         found = Finding(error.code, error.line, error.column, 1, error.message, remedy=error.remedy)
         return Checked(name, None, (), (found,))
     findings = list(manuscript.findings)
-    budget = new_budget()
+    budget = Budget()
     read = []
     for at, size in enumerate(manuscript.sizes):
         if only is not None and len(manuscript.sizes) > 1 and size.casefold() != only.casefold():

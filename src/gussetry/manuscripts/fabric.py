@@ -8,7 +8,7 @@ from itertools import zip_longest
 
 from gussetry.manuscripts.edges import Borders, core, is_edge
 from gussetry.manuscripts.findings import Finding
-from gussetry.manuscripts.rounds import ReadPiece, ReadRound, ReadSize
+from gussetry.manuscripts.made import ReadPiece, ReadRound, ReadSize
 from gussetry.manuscripts.runs import Run, merged
 from gussetry.stitchmap import Op, Piece, Round, StitchMap
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import NamedTuple
 
 from gussetry.manuscripts.findings import Finding
-from gussetry.manuscripts.hook import Effort
+from gussetry.manuscripts.made import Budget, ReadPiece, ReadRound, ReadSize
 from gussetry.manuscripts.manuscript import Manuscript, Statement, yarns_of
 from gussetry.manuscripts.parsing import SIZES, Unread
 from gussetry.manuscripts.pieces import Laid, Place, laid, stitch_of
@@ -17,76 +17,18 @@ from gussetry.manuscripts.text import Spot
 from gussetry.manuscripts.tree import Chain, Number, value
 from gussetry.manuscripts.working import worked
 
-MOST_WORK = 15_000
-"""Most rounds that are worked of one manuscript, all sizes together."""
-
 MOST_AGAIN = 200
 """Most rounds of one “repeat until”."""
 
 _STS = re.compile(rf"(?P<number>{SIZES.pattern}|\d+)\s*(?:sl\s*)?(?:sts?|stitches|ss)\b", re.I)
 
 
-@dataclass(frozen=True, slots=True)
-class ReadRound:
-    """One round of one size. `found`: stitches that it finds, `count`: what it leaves for the next,
-    `claimed`: what the text says it leaves; each None where that is not known. `yarn` blank where
-    the text does not say. `statement` None: a foundation, a seam or a drawing shut without words.
-    """
-
-    number: int
-    worked: Worked
-    found: int | None
-    count: int | None
-    claimed: int | None
-    yarn: str
-    spot: Spot
-    line: int
-    column: int
-
-
-@dataclass(frozen=True, slots=True)
-class ReadPiece:
-    """A piece of one size: its name as far as headings tell it, rows or rounds, and each of them.
-    `base`: chains of its foundation, None where it has none. `ends`: `seam`, `shut`."""
-
-    name: str
-    rows: bool
-    base: int | None
-    joined: bool
-    rounds: tuple[ReadRound, ...]
-    ends: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ReadSize:
-    """One size of a manuscript, or one mitten of it where they differ: its pieces and findings."""
-
-    size: str
-    side: str
-    pieces: tuple[ReadPiece, ...]
-    findings: tuple[Finding, ...]
-
-
-@dataclass(slots=True)
-class _Budget:
-    left: int = MOST_WORK
-    effort: Effort = field(default_factory=Effort)
-    known: dict[tuple[int, There, int], Worked] = field(default_factory=dict)
-
-
-def read_size(
-    manuscript: Manuscript, size: int, side: str, budget: _Budget | None = None
-) -> ReadSize:
+def read_size(manuscript: Manuscript, size: int, side: str, budget: Budget) -> ReadSize:
     """One size of a manuscript worked round by round. `side`: blank, `left` or `right`."""
-    maker = _Maker(manuscript, size, side, budget or _Budget())
+    maker = _Maker(manuscript, size, side, budget)
     pieces = tuple(maker.piece(piece) for piece in laid(manuscript, size, side))
     name = manuscript.sizes[size] if len(manuscript.sizes) > 1 else ""
     return ReadSize(name, side, pieces, tuple(maker.findings))
-
-
-def new_budget() -> _Budget:
-    """How much work one manuscript may be."""
-    return _Budget()
 
 
 class _Task(NamedTuple):
@@ -101,7 +43,7 @@ class _Task(NamedTuple):
 class _Maker:
     """Works one size; what a round leaves is what the next finds."""
 
-    def __init__(self, manuscript: Manuscript, size: int, side: str, budget: _Budget) -> None:
+    def __init__(self, manuscript: Manuscript, size: int, side: str, budget: Budget) -> None:
         self.manuscript, self.size, self.side, self.budget = manuscript, size, side, budget
         self.findings: list[Finding] = []
         self.before: ReadPiece | None = None
@@ -158,8 +100,7 @@ class _Maker:
                 counts.append(made.count)
                 last = number
         self._ends(piece, rounds)
-        kinds = tuple(one.label.kind for one in piece.ends if one.label)
-        done = ReadPiece(piece.name, piece.rows, base, joined, tuple(rounds), kinds)
+        done = ReadPiece(piece.name, piece.rows, base, joined, tuple(rounds))
         self.before = done
         return done
 
