@@ -30,6 +30,16 @@ class Checked:
         """Rounds that were worked, all sizes together."""
         return sum(len(piece.rounds) for size in self.sizes for piece in size.pieces)
 
+    @property
+    def uncounted(self) -> int:
+        """Rounds of those that could not be counted: unread, or after what nobody can know."""
+        return sum(
+            made.worked.count is None
+            for size in self.sizes
+            for piece in size.pieces
+            for made in piece.rounds
+        )
+
 
 def check_text(
     content: str | bytes,
