@@ -116,6 +116,53 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None, strict: bool)
 
     Each drawing is read back and recounted before anything in DIR changes.
     """
+    _draw(spec, folder, quiet, style, strict)
+
+
+@program.command()
+@click.argument("spec", callback=_named)
+@click.option(
+    "-o", "--output", "folder", callback=_named, required=True, metavar="DIR",
+    help="The folder to write; made if need be.",
+)  # fmt: skip
+@click.option(
+    "--paper", type=click.Choice(["A4", "Letter", "both"], case_sensitive=False),
+    help="The paper; else the specification's, else both.",
+)  # fmt: skip
+@click.option(
+    "--sets", type=click.Choice(["each", "all"]),
+    help="Pages for each size, or one set for all sizes; else the specification's, else each.",
+)  # fmt: skip
+@click.option("-q", "--quiet", is_flag=True, help="Show warnings and errors only.")
+@click.option(
+    "--style", metavar="NAME|FILE", help="A style sheet instead of the specification's own."
+)
+@_strict
+def pages(
+    spec: Path,
+    folder: Path,
+    paper: str | None,
+    sets: str | None,
+    quiet: bool,
+    style: str | None,
+    strict: bool,
+) -> None:
+    """Draw SPEC as draw does, and make finished pages of it: SVG, PNG, and a PDF for each paper.
+
+    Each page is read back and its charts recounted before anything in DIR changes.
+    """
+    _draw(spec, folder, quiet, style, strict, {"paper": paper, "sets": sets})
+
+
+def _draw(
+    spec: Path,
+    folder: Path,
+    quiet: bool,
+    style: str | None,
+    strict: bool,
+    pages: dict[str, Any] | None = None,
+) -> None:
+    """Draws SPEC into the folder; with finished pages where some are asked for."""
     from gussetry.workers import workers
 
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(TERMINATED))
@@ -123,7 +170,10 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None, strict: bool)
         # The workers load what they need while this process does.
         from gussetry import pipeline, report
 
-        run = pipeline.draw(pipeline.graded(spec, strict), folder, style, pool, seen)
+        work = pipeline.graded(spec, strict)
+        if pages is not None:
+            work = pipeline.with_pages(work, {k: v for k, v in pages.items() if v is not None})
+        run = pipeline.draw(work, folder, style, pool, seen)
     _show(run.grading.warnings, run.document)
     if not run.png:
         click.echo(CAIRO_MISSING, err=True)

@@ -30,7 +30,7 @@ MANIFEST_FORMAT = "gussetry-manifest"
 
 _MARK_FORMAT = "gussetry-unfinished"
 _MAX_LIST = 16 * 1024 * 1024
-_SUFFIXES = (".svg", ".png", ".json", ".csv", ".md")
+_SUFFIXES = (".svg", ".png", ".pdf", ".json", ".csv", ".md")
 
 Hashes = dict[str, frozenset[str]]
 """Files by name, and the sha256 that each may have as it was written."""

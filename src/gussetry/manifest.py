@@ -54,6 +54,23 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
+class PageFile:
+    """A finished page that was written: for which sizes and paper, which page of its set, its size
+    in mm, the sha256 of its files; `png` is None without libcairo."""
+
+    name: str
+    size: str
+    paper: str
+    page: int
+    of: int
+    width: float
+    height: float
+    dpi: int
+    svg: str
+    png: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class Absent:
     """A drawing or file that this run has not, and why."""
 
@@ -84,10 +101,15 @@ def promise(pattern: str, style: Style, terms: str) -> Promise:
 
 
 def manifest(
-    made: Promise, assets: Sequence[Asset], sheets: Sequence[Sheet], absent: Sequence[Absent]
+    made: Promise,
+    assets: Sequence[Asset],
+    sheets: Sequence[Sheet],
+    absent: Sequence[Absent],
+    pages: Sequence[PageFile] = (),
 ) -> str:
     """The text of `manifest.json`, one line an entry; the same for the same files."""
-    missing = [*absent, *(Absent(f"{a.name}.png", NO_CAIRO) for a in assets if a.png is None)]
+    drawn: list[Asset | PageFile] = [*assets, *pages]
+    missing = [*absent, *(Absent(f"{a.name}.png", NO_CAIRO) for a in drawn if a.png is None)]
     head = json.dumps(
         {
             "format": MANIFEST_FORMAT,
@@ -102,7 +124,7 @@ def manifest(
         },
         ensure_ascii=False,
     )
-    files = _lines([*map(_drawing, assets), *map(_sheet, sheets)])
+    files = _lines([*map(_drawing, assets), *map(_page, pages), *map(_sheet, sheets)])
     gone = _lines({"file": one.file, "why": one.why} for one in missing)
     return f'{head[:-1]},\n "assets": [{files}],\n "absent": [{gone}]}}\n'
 
@@ -117,15 +139,32 @@ def _sheet(sheet: Sheet) -> dict[str, Any]:
     return {**{k: v for k, v in entry.items() if v is not None}, "sha256": sheet.sha256}
 
 
+def _picture(asset: Asset | PageFile) -> dict[str, Any] | None:
+    if asset.png is None:
+        return None
+    return {
+        "file": f"{asset.name}.png",
+        "pixels": [pixels(asset.width, asset.dpi), pixels(asset.height, asset.dpi)],
+        "dpi": asset.dpi,
+        "sha256": asset.png,
+    }
+
+
+def _page(page: PageFile) -> dict[str, Any]:
+    return {
+        "file": f"{page.name}.svg",
+        "kind": "page",
+        "size": page.size,
+        "paper": page.paper,
+        "page": page.page,
+        "of": page.of,
+        "millimetres": [float(text(page.width)), float(text(page.height))],
+        "sha256": page.svg,
+        "png": _picture(page),
+    }
+
+
 def _drawing(asset: Asset) -> dict[str, Any]:
-    png = None
-    if asset.png is not None:
-        png = {
-            "file": f"{asset.name}.png",
-            "pixels": [pixels(asset.width, asset.dpi), pixels(asset.height, asset.dpi)],
-            "dpi": asset.dpi,
-            "sha256": asset.png,
-        }
     first, last = asset.rounds or (None, None)
     return {
         "file": f"{asset.name}.svg",
@@ -140,7 +179,7 @@ def _drawing(asset: Asset) -> dict[str, Any]:
         "last round": last,
         "millimetres": [float(text(asset.width)), float(text(asset.height))],
         "sha256": asset.svg,
-        "png": png,
+        "png": _picture(asset),
     }
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from gussetry.counts import count_table, table_csv
 from gussetry.diagnostics import Faults
@@ -14,12 +14,13 @@ from gussetry.folder import Placed, Staging, staging
 from gussetry.grading import GradedSize, Grading, grade
 from gussetry.grading.cautions import cautions
 from gussetry.grading.recolour import recoloured
-from gussetry.manifest import Asset, Sheet, manifest, promise
+from gussetry.manifest import Asset, PageFile, Sheet, manifest, promise
 from gussetry.naming import slug
+from gussetry.pages import PAPERS, make_pages, page_sets
 from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
 from gussetry.source import Document, Source, UnreadableSource, read_source
-from gussetry.spec import Spec
+from gussetry.spec import Pages, Spec
 from gussetry.stitchmap import StitchMap, to_json
 from gussetry.style import Style, load_style
 from gussetry.telling import Terms
@@ -36,6 +37,7 @@ class Run:
     assets: tuple[Asset, ...]
     cautions: tuple[str, ...]
     placed: Placed
+    pages: tuple[PageFile, ...] = ()
 
     @property
     def png(self) -> bool:
@@ -74,6 +76,12 @@ def graded(path: Path, strict: bool = False) -> Graded:
         return Graded(document, spec, grading)
 
 
+def with_pages(work: Graded, wanted: dict[str, Any]) -> Graded:
+    """The work with finished pages, made as `wanted` says, and else as the specification does."""
+    pages = replace(work.spec.pages or Pages(), **wanted)
+    return work._replace(spec=replace(work.spec, pages=pages))
+
+
 def _style(spec: Spec, document: Document, name: str | None) -> tuple[Style, Source]:
     """The style to draw in, and the text that a fault of its column points into."""
     sheet = name or spec.style
@@ -109,11 +117,22 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
         for further in (asset for asset in assets if asset.sheet > 1):
             for suffix in suffixes:
                 out.path(f"{further.name}{suffix}")
-        sheets = [*_sheets(grading, out), *_words(work, style, out)]
-        placed = out.place(
-            manifest(promise(spec.pattern, style, spec.terms), assets, sheets, planned.absent)
-        )
-    return Run(document, grading, assets, cautions(spec), placed)
+        pages, others = _pages(spec, grading, style, out, (pool, seen))
+        sheets = [*_sheets(grading, out), *_words(work, style, out), *others]
+        promised = promise(spec.pattern, style, spec.terms)
+        placed = out.place(manifest(promised, assets, sheets, planned.absent, pages))
+    return Run(document, grading, assets, cautions(spec), placed, pages)
+
+
+def _pages(
+    spec: Spec, grading: Grading, style: Style, out: Staging, by: tuple[Workers, Seen]
+) -> tuple[tuple[PageFile, ...], tuple[Sheet, ...]]:
+    """The finished pages that the specification asks for, and their other files."""
+    if spec.pages is None:
+        return (), ()
+    papers = [paper for paper in PAPERS if spec.pages.paper in (paper.name, "both")]
+    sets = page_sets(spec, grading, wished(spec, style), spec.pages.sets)
+    return make_pages(sets, papers, out, *by)
 
 
 def current(work: Graded) -> tuple[StitchMap, ...]:

@@ -262,6 +262,16 @@ class Charts:
 
 
 @dataclass(frozen=True, slots=True)
+class Pages:
+    """Finished pages: on which paper, `A4`, `Letter` or `both`; a set for `each` size or one for
+    `all`; and for which sights pictures of the pages are made."""
+
+    paper: Literal["A4", "Letter", "both"] = "both"
+    sets: Literal["each", "all"] = "each"
+    simulate: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Spec:
     """Everything that one specification says. `sizes` stand smallest first."""
 
@@ -285,6 +295,7 @@ class Spec:
     caption: str = ""
     style: str = "default"
     charts: Charts = Charts()
+    pages: Pages | None = None
 
     @property
     def has_thumb(self) -> bool:

@@ -126,14 +126,13 @@ class Workers:
     def draw(self, jobs: Sequence[Job], folder: Path, seen: Seen) -> tuple[Asset, ...]:
         """All jobs done, in the order given, sheet by sheet. Raises Disagrees if a recount found
         anything, Faults where the style's column is too small for a drawing."""
-        from gussetry.export.png import TooLarge
         from gussetry.layout import OffPage
 
         done: dict[str, Drawn] = {}
         off: dict[str, OffPage] = {}
         # The costliest first, so that no process is left with one when the other has none.
         waiting = sorted(jobs, key=lambda job: -job.cost())
-        try:
+        with stopping():
             coming = {self.pool.submit(drawn, job, folder): job.name for job in waiting}
             for future in as_completed(coming):
                 try:
@@ -143,21 +142,30 @@ class Workers:
                     continue
                 done[one.name] = one
                 seen(len(done), len(jobs), one.name)
-        except TooLarge as fault:
-            raise Faults([Problem("too-large", str(fault), help=_SMALLER)]) from None
-        except BrokenProcessPool:
-            raise Faults([Problem("stopped", _ENDED, help=_MEMORY)]) from None
         if off:
             raise Faults(_too_small(off))
         drawings = [done[job.name] for job in jobs]
         wrong = [
-            f"{sheet_name(d.name, fault.sheet)}.svg: {_said(fault)}"
+            f"{sheet_name(d.name, fault.sheet)}.svg: {said(fault)}"
             for d in drawings
             for fault in d.wrong
         ]
         if wrong:
             raise Disagrees("\n".join(wrong))
         return tuple(asset for one in drawings for asset in one.assets)
+
+
+@contextmanager
+def stopping() -> Iterator[None]:
+    """Tells as Faults what stops the processes at their work."""
+    from gussetry.export.png import TooLarge
+
+    try:
+        yield
+    except TooLarge as fault:
+        raise Faults([Problem("too-large", str(fault), help=_SMALLER)]) from None
+    except BrokenProcessPool:
+        raise Faults([Problem("stopped", _ENDED, help=_MEMORY)]) from None
 
 
 def sheet_name(name: str, number: int) -> str:
@@ -186,7 +194,8 @@ def _too_small(off: Mapping[str, OffPage]) -> list[Problem]:
     return problems
 
 
-def _said(fault: Disagreement) -> str:
+def said(fault: Disagreement) -> str:
+    """A disagreement in a line."""
     where = [fault.piece] if fault.piece else []
     if fault.round is not None:
         where.append(f"round {fault.round}")

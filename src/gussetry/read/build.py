@@ -39,6 +39,7 @@ def build(keys: models.SpecificationKeys) -> spec.Spec:
         caption=keys.caption or "",
         style=keys.style or "default",
         charts=replace(spec.Charts(), **_written(keys.charts)),
+        pages=replace(spec.Pages(), **_written(keys.pages)) if keys.pages else None,
     )
 
 

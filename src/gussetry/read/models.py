@@ -295,6 +295,20 @@ class ChartsKeys(Group):
     )
 
 
+class PagesKeys(Group):
+    """Finished pages for print."""
+
+    paper: Annotated[str, kinds.choice("A4", "Letter", "both")] | None = key(
+        "paper", "The paper that pages are made for. Else both.", "paper: A4"
+    )
+    sets: Annotated[str, kinds.choice("each", "all")] | None = key(
+        "sets",
+        "Pages for each size by itself, or one set for all sizes, which then share charts. Else "
+        "each.",
+        "sets: all",
+    )
+
+
 class SpecificationKeys(Group):
     """A mitten pattern: what is drawn, for whom, from what."""
 
@@ -316,6 +330,9 @@ class SpecificationKeys(Group):
     )
     charts: ChartsKeys | None = key(
         "charts", "Which stitch charts are drawn.", "charts: {sizes: both, hand: left}"
+    )
+    pages: PagesKeys | None = key(
+        "pages", "Finished pages are made too.", "pages: {paper: both, sets: each}"
     )
     gauge: GaugeKeys = needed(
         "gauge",

@@ -9,6 +9,7 @@ from gussetry.read.keys import example, fields, form, group_at
 PLACES: tuple[tuple[str, Where], ...] = (
     ("At the top", ()),
     ("`charts`", ("charts",)),
+    ("`pages`", ("pages",)),
     ("`gauge`", ("gauge",)),
     ("`rib gauge`", ("rib gauge",)),
     ("`yarns`: each yarn", ("yarns", "A")),

@@ -1,0 +1,207 @@
+"""Pages made by the two processes: laid out, inked, written, read back, and joined as PDF."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from concurrent.futures import as_completed
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from gussetry.diagnostics import Faults, Problem
+from gussetry.export.pdf import About, Bookmark, Boxes, joined, page_pdf
+from gussetry.folder import Staging
+from gussetry.layout import OffPage
+from gussetry.manifest import PageFile, Sheet
+from gussetry.pages.compose import Page, drawing, paged
+from gussetry.pages.packing import Block, Item
+from gussetry.pages.papers import Paper, sheet_of
+from gussetry.pages.sets import PageSet, laid, low, pages_of
+from gussetry.workers import Disagrees, Seen, Workers, said, stopping
+
+if TYPE_CHECKING:
+    from gussetry.verify import Disagreement
+    from gussetry.verify.pages import AskedPages
+
+FOLDER = "pages"
+
+
+class Made(NamedTuple):
+    """What became of a set on one paper: its pages' entries in the manifest, each page's PDF, other
+    files, and what its recount found wrong."""
+
+    pages: tuple[PageFile, ...]
+    pdf: tuple[bytes, ...]
+    others: tuple[Sheet, ...]
+    wrong: tuple[Disagreement, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PageJob:
+    """A set of pages to make on one paper, in the folder `work`."""
+
+    pages: tuple[Page, ...]
+    made_of: PageSet
+    paper: Paper
+    work: Path
+
+    @property
+    def stem(self) -> str:
+        """What its files are called before the page's number: `pages/a4-M`."""
+        return f"{FOLDER}/{self.paper.key}-{self.made_of.name}"
+
+    def asked(self) -> AskedPages:
+        """What the recount must find."""
+        from gussetry.verify import Limits
+        from gussetry.verify.pages import AskedPages
+
+        one, sheet = self.made_of, sheet_of(self.paper, self.made_of.style)
+        return AskedPages(
+            sheet.width, sheet.height, one.running.name, one.running.lines,
+            tuple((job.name, job.asked()) for group in one.groups for job in group),
+            one.every, one.own, (*one.running.heads, *one.captions),
+            Limits(one.style.least_text, one.style.least_stitch),
+        )  # fmt: skip
+
+
+def _sha256(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def made(job: PageJob) -> Made:
+    """The job's pages written into the folder, then read back and recounted, all together."""
+    from gussetry.export.png import cairo_available, png_bytes
+    from gussetry.export.svg import svg_bytes
+    from gussetry.verify import check_png
+    from gussetry.verify.pages import recount_set
+
+    style, sheet = job.made_of.style, sheet_of(job.paper, job.made_of.style)
+    files, svgs, pdfs = [], [], []
+    wrong: list[Disagreement] = []
+    cairo = cairo_available()
+    for page in job.pages:
+        name = f"{job.stem}-{page.number}"
+        inked = drawing(page, job.made_of.running, sheet, style)
+        path = job.work / f"{name}.svg"
+        path.write_bytes(svg_bytes(inked))
+        svg = path.read_bytes()
+        png_hash = None
+        if cairo:
+            picture = job.work / f"{name}.png"
+            picture.write_bytes(png_bytes(svg, inked, style.dpi))
+            png = picture.read_bytes()
+            png_hash = _sha256(png)
+            wrong += [replace(one, sheet=page.number) for one in check_png(png, svg, style.dpi)]
+            pdfs.append(page_pdf(svg))
+        svgs.append(svg)
+        files.append(
+            PageFile(name, job.made_of.running.sizes, job.paper.key, page.number, page.of,
+                     sheet.width, sheet.height, style.dpi, _sha256(svg), png_hash)
+        )  # fmt: skip
+    wrong += recount_set(svgs, job.asked())
+    return Made(tuple(files), tuple(pdfs), (), tuple(wrong))
+
+
+def make_pages(
+    sets: Sequence[PageSet], papers: Sequence[Paper], out: Staging, pool: Workers, seen: Seen
+) -> tuple[tuple[PageFile, ...], tuple[Sheet, ...]]:
+    """Every set on every paper written, and a PDF of all sets for each paper: the entries of the
+    pages in the manifest, and of the other files.
+
+    Raises Faults where a chart is too large for a page, Disagrees if a recount found anything.
+    """
+    laid_out = _laid_out(sets, pool)
+    jobs = [
+        PageJob(paged(items), one, paper, out.work)
+        for paper in papers
+        for one, items in zip(sets, laid_out, strict=True)
+    ]
+    suffixes = (".svg", ".png") if pool.cairo() else (".svg",)
+    for job in jobs:
+        for page in job.pages:
+            for suffix in suffixes:
+                out.path(f"{job.stem}-{page.number}{suffix}")
+    done = _all_made(jobs, pool, seen)
+    others = [other for one in done for other in one.others]
+    if pool.cairo():
+        for paper in papers:
+            ours = [(j, d) for j, d in zip(jobs, done, strict=True) if j.paper == paper]
+            content = _document(paper, ours)
+            name = f"{FOLDER}/{paper.key}.pdf"
+            others.append(Sheet(name, "pages", out.write(name, content)))
+    return tuple(file for one in done for file in one.pages), tuple(others)
+
+
+def _laid_out(sets: Sequence[PageSet], pool: Workers) -> list[list[list[Item]]]:
+    blocks: dict[tuple[int, int], Sequence[Block]] = {}
+    off: list[tuple[str, OffPage]] = []
+    with stopping():
+        coming = {
+            pool.pool.submit(laid, group, low(one, g)): (s, g)
+            for s, one in enumerate(sets)
+            for g, group in enumerate(one.groups)
+        }
+        for future in as_completed(coming):
+            s, g = coming[future]
+            try:
+                blocks[s, g] = future.result()
+            except OffPage as fault:
+                off.append((sets[s].groups[g][0].name, fault))
+    if off:
+        raise Faults([_too_large(sorted(off))])
+    return [
+        pages_of(one, [blocks[s, g] for g in range(len(one.groups))]) for s, one in enumerate(sets)
+    ]
+
+
+def _too_large(off: Sequence[tuple[str, OffPage]]) -> Problem:
+    name, fault = off[0]
+    more = f", and for {len(off) - 1} more" if off[1:] else ""
+    return Problem(
+        "page-too-small",
+        f"a page has too little {fault.side} for {name}, which needs {fault.least:.0f} mm{more}",
+        help="choose a style with smaller letters or a smaller least stitch for pages",
+    )
+
+
+def _all_made(jobs: Sequence[PageJob], pool: Workers, seen: Seen) -> list[Made]:
+    done: dict[int, Made] = {}
+    with stopping():
+        coming = {pool.pool.submit(made, job): n for n, job in enumerate(jobs)}
+        for future in as_completed(coming):
+            done[coming[future]] = future.result()
+            seen(len(done), len(jobs), jobs[coming[future]].stem)
+    wrong = [
+        f"{jobs[n].stem}-{fault.sheet}.svg: {said(fault)}"
+        for n in range(len(jobs))
+        for fault in done[n].wrong
+    ]
+    if wrong:
+        raise Disagrees("\n".join(wrong))
+    return [done[n] for n in range(len(jobs))]
+
+
+def _document(paper: Paper, sets: Sequence[tuple[PageJob, Made]]) -> bytes:
+    """The PDF of all sets on a paper."""
+    pages: list[tuple[bytes, Boxes]] = []
+    marks: list[Bookmark] = []
+    for job, one in sets:
+        sheet = sheet_of(paper, job.made_of.style)
+        boxes = Boxes(sheet.width, sheet.height, sheet.edge, sheet.bleed)
+        marks += _bookmarks(job, len(pages), len(marks), sheet.live.y)
+        pages += [(content, boxes) for content in one.pdf]
+    first = sets[0][0].made_of
+    author = first.running.lines[0] if first.running.lines else ""
+    terms = first.groups[0][0].terms
+    about = About(first.running.pattern, author, "en-GB" if terms == "UK" else "en-US", "gussetry")
+    return joined(pages, marks, about)
+
+
+def _bookmarks(job: PageJob, page: int, place: int, top: float) -> Iterator[Bookmark]:
+    """The set's entry, and one below it for each of its charts."""
+    yield Bookmark(job.made_of.running.heads[1], page, 0.0)
+    for each in job.pages:
+        for item in each.items:
+            if item.name != "head":
+                yield Bookmark(item.chart.title, page + each.number - 1, top + item.at.y, place)

@@ -1,0 +1,158 @@
+"""Sets of pages: which charts go into each, in which order, and how they are laid out for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal, get_args
+
+from gussetry.counts import CountTable, count_table
+from gussetry.grading import Grading
+from gussetry.layout import OffPage, sheets
+from gussetry.naming import slug
+from gussetry.pages.furniture import Running, foot_height, head
+from gussetry.pages.packing import GAP, Block, Item, packed
+from gussetry.pages.papers import LIVE_HEIGHT, LIVE_WIDTH
+from gussetry.pages.table import count_charts
+from gussetry.plan import Job, plan
+from gussetry.spec import Spec
+from gussetry.stitchmap import StitchMap
+from gussetry.style import Style
+from gussetry.units import Point
+
+Sets = Literal["each", "all"]
+"""Pages for each size by itself, or one set for all sizes, which then share charts."""
+
+ORDER = ("schematic", "stripes", "cuff", "hand", "gusset", "crown", "thumb")
+"""The order of a set: the finished mitten, then its charts as they are worked."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageSet:
+    """A set of pages: its `name` in files, what runs below each, the designer's `captions`, its
+    drawings in groups that stand together, the maps of every size with their count table, and the
+    columns of it that are the set's own."""
+
+    name: str
+    running: Running
+    captions: tuple[str, ...]
+    groups: tuple[tuple[Job, ...], ...]
+    style: Style
+    every: tuple[StitchMap, ...]
+    table: CountTable
+    own: tuple[str, ...] = ()
+
+    @property
+    def room(self) -> float:
+        """How high the live area is above the foot, mm."""
+        return LIVE_HEIGHT - foot_height(self.running, self.style)
+
+
+def page_sets(spec: Spec, grading: Grading, style: Style, how: Sets) -> tuple[PageSet, ...]:
+    """The sets of a pattern: one for each size, smallest first, or one for all."""
+    assert how in get_args(Sets)
+    lines = tuple(line for line in (spec.credit, spec.copyright) if line)
+    names = [size.size.name for size in grading.sizes]
+    together = how == "all" and len(names) > 1
+    running = Running(spec.pattern, f"sizes {', '.join(names)}" if together else "", lines)
+    # The designer's lines run below the pages: no chart repeats them.
+    bare = replace(spec, credit="", copyright="", caption="")
+    room = LIVE_HEIGHT - foot_height(running._replace(sizes=f"sizes {', '.join(names)}"), style)
+    look = replace(style, width=LIVE_WIDTH, height=room, sizes="together" if together else "apart")
+    jobs = [job for job in plan(bare, grading, look).jobs if job.kind != "key"]
+    captions = (spec.caption,) if spec.caption else ()
+    table = count_table([size.maps for size in grading.sizes])
+    if together:
+        groups = tuple(_together(jobs, grading))
+        return (PageSet("all", running, captions, groups, look, grading.maps, table),)
+    made = []
+    for size in grading.sizes:
+        name = size.size.name
+        own = [job for job in jobs if job.name != "schematic" and job.maps[0].size == name]
+        columns = (name, *(f"{name} {stitches.mitten}" for stitches in size.maps))
+        framed = tuple(c for c in columns if c in table.sizes and len(table.sizes) > 1)
+        made.append(
+            PageSet(slug(name), running._replace(sizes=f"size {name}"), captions,
+                    tuple(_apart(own)), look, grading.maps, table, framed)
+        )  # fmt: skip
+    return tuple(made)
+
+
+def _apart(jobs: Sequence[Job]) -> Iterator[tuple[Job, ...]]:
+    """The drawings of one size, each mitten's schematic with its strip."""
+    yield from _pairs(jobs)
+    for kind in ORDER[2:]:
+        yield from ((job,) for job in jobs if job.kind == kind)
+
+
+def _pairs(jobs: Sequence[Job]) -> Iterator[tuple[Job, ...]]:
+    strips = {job.maps[0]: job for job in jobs if job.kind == "stripes"}
+    for job in jobs:
+        if job.kind == "schematic" and job.name != "schematic":
+            yield job, strips[job.maps[0]]
+
+
+def _together(jobs: Sequence[Job], grading: Grading) -> Iterator[tuple[Job, ...]]:
+    """The drawings of all sizes: the schematic of all, those of each, and charts by kind."""
+    yield from ((job,) for job in jobs if job.name == "schematic")
+    yield from _pairs(jobs)
+    for kind in ORDER[2:]:
+        found = [job for job in jobs if job.kind == kind]
+        yield from ((job,) for job in sorted(found, key=lambda j: grading.maps.index(j.maps[0])))
+
+
+def low(one: PageSet, group: int) -> float:
+    """How high the first group may be, mm, so that it stands below the head; others as the room."""
+    if group:
+        return one.room
+    return one.room - head(one.running, one.captions, one.style).height - GAP
+
+
+def laid(group: tuple[Job, ...], height: float) -> tuple[Block, ...]:
+    """A group's charts laid out no higher than `height`, or than the style's column where they are
+    too high for that. Raises OffPage where not even that holds them."""
+    for limit in dict.fromkeys((height, group[0].style.height)):
+        jobs = [replace(job, style=replace(job.style, height=limit)) for job in group]
+        try:
+            if len(jobs) == 2:
+                return _beside(jobs[0], jobs[1])
+            return tuple(Block((item,)) for item in _items(jobs[0]))
+        except OffPage:
+            if limit == group[0].style.height:
+                raise
+    raise AssertionError
+
+
+def _items(job: Job) -> tuple[Item, ...]:
+    made = sheets(job.kind, job.maps, job.style, job.terms, job.words)
+    return tuple(Item(job.name, chart) for chart in made)
+
+
+def _beside(schematic: Job, strip: Job) -> tuple[Block, ...]:
+    """A schematic and its strip at one height, on one scale, as wide as the page at most; below
+    each other where the page is too narrow for that."""
+    (alone,) = _items(strip)
+    for width in (LIVE_WIDTH - GAP - alone.chart.width, (LIVE_WIDTH - GAP) / 2):
+        looks = [replace(job, style=replace(job.style, width=width)) for job in (schematic, strip)]
+        try:
+            (drawn,), (bands,) = _items(looks[0]), _items(looks[1])
+        except OffPage:
+            continue
+        right = drawn.chart.width + GAP
+        if right + bands.chart.width <= LIVE_WIDTH:
+            return (Block((drawn, bands._replace(at=Point(right, 0.0)))),)
+    return Block(_items(schematic)), Block((alone,))
+
+
+def pages_of(one: PageSet, blocks: Sequence[Sequence[Block]]) -> list[list[Item]]:
+    """The set's charts on pages: `blocks` of each of its groups, under the pattern's name, and the
+    count table, after the schematic of all sizes or at the end."""
+    begin = Block((Item("head", head(one.running, one.captions, one.style)),))
+    table = [
+        Block((Item("counts", chart),))
+        for chart in count_charts(one.table, one.own, one.style, one.room)
+    ]
+    first, rest = blocks[0], [block for group in blocks[1:] for block in group]
+    together = one.name == "all"
+    order = [begin, *first, *table, *rest] if together else [begin, *first, *rest, *table]
+    return packed(order, LIVE_WIDTH, one.room)
