@@ -85,9 +85,7 @@ def leaves(example: str, style: str, name: str) -> tuple[Leaf, ...]:
     """The sheets of a drawing, drawn once a process."""
     job = pattern(example, style).jobs[name]
     found = []
-    for number, chart in enumerate(
-        sheets(job.kind, job.maps, job.style, job.terms, job.words), 1
-    ):
+    for number, chart in enumerate(sheets(job.kind, job.maps, job.style, job.terms, job.words), 1):
         own = sheet_name(name, number)
         svg = svg_bytes(engrave(chart, job.style))
         found.append(Leaf(own, svg, listing.asset(own, chart, job.style.dpi, "", None)))

@@ -1,9 +1,9 @@
 """Correct output spoilt by one believable fault, and what the check may rightly say of it.
 
 Every fault says beforehand in which file, at which piece and round and by which kinds of finding it
-is rightly found; where another explanation is as good, that is listed too. What leaves picture, tags
-and files equivalent is no fault, and is never made: two like neighbours swapped, a symbol turned
-that is alike when turned, rows of a table in another order, an entry of the manifest less.
+is rightly found; where another explanation is as good, that is listed too. What leaves picture,
+tags and files equivalent is no fault, and is never made: two like neighbours swapped, a symbol
+turned that is alike when turned, rows of a table in another order, an entry of the manifest less.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ import random
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from xml.etree.ElementTree import Element
 
 from check.folders import Folder, Pattern, folder, leaves, renewed
@@ -182,7 +183,7 @@ def neighbours(scene: Scene) -> list[tuple[Element, Element]]:
     return [
         (one, other)
         for own in rows(scene).values()
-        for one, other in zip(own, own[1:], strict=False)
+        for one, other in pairwise(own)
         if int(other.get("data-index", "0").split()[0])
         - int(one.get("data-index", "0").split()[0]) == 1
     ]  # fmt: skip

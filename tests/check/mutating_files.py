@@ -1,4 +1,4 @@
-"""Faults in pictures, in the count table, in stitch maps, in the manifest, and files gone astray."""
+"""Faults in pictures, in the count table, in stitch maps and manifest, and files gone astray."""
 
 from __future__ import annotations
 
@@ -323,9 +323,7 @@ def map_count(data: Any, chance: random.Random) -> tuple[tuple[str, ...], str, S
 
 
 @remap("a round's yarn changed in a map")
-def map_yarn(
-    data: Any, chance: random.Random
-) -> tuple[tuple[str, ...], str, Sequence[int]] | None:
+def map_yarn(data: Any, chance: random.Random) -> tuple[tuple[str, ...], str, Sequence[int]] | None:
     letters = [yarn["yarn"] for yarn in data["yarns"]]
     piece, own = _round(data, chance)
     others = [letter for letter in letters if letter != own["yarn"]]
@@ -350,9 +348,7 @@ def map_stitch(
 
 
 @remap("a stitch deleted from a map")
-def map_lost(
-    data: Any, chance: random.Random
-) -> tuple[tuple[str, ...], str, Sequence[int]] | None:
+def map_lost(data: Any, chance: random.Random) -> tuple[tuple[str, ...], str, Sequence[int]] | None:
     piece, own = _round(data, chance)
     work = own["work"]
     at = chance.randrange(len(work))
@@ -431,9 +427,7 @@ def map_round(
 
 
 @remap("where a stitch is worked changed in a map")
-def map_into(
-    data: Any, chance: random.Random
-) -> tuple[tuple[str, ...], str, Sequence[int]] | None:
+def map_into(data: Any, chance: random.Random) -> tuple[tuple[str, ...], str, Sequence[int]] | None:
     piece, own = _round(data, chance)
     work = [op for op in own["work"] if op.get("into") and isinstance(op["into"][0], int)]
     if not work:
@@ -566,7 +560,7 @@ def other_entry(own: Pattern, chance: random.Random) -> Mutant:
 
 @enter_file("a file cut short")
 def truncated(own: Pattern, chance: random.Random) -> Mutant:
-    _, names, made = _one_size(own, chance)
+    _, _, made = _one_size(own, chance)
     file = chance.choice(sorted(f for f in made if f.endswith((".svg", ".json"))))
     made[file] = made[file][: chance.randrange(1, len(made[file]) - 10)]
     right = (_right(file, "unreadable"),)
@@ -575,7 +569,7 @@ def truncated(own: Pattern, chance: random.Random) -> Mutant:
 
 @enter_file("a file in another encoding")
 def encoded(own: Pattern, chance: random.Random) -> Mutant:
-    _, names, made = _one_size(own, chance)
+    _, _, made = _one_size(own, chance)
     file = chance.choice(sorted(f for f in made if f.endswith((".svg", "stitches.json", ".csv"))))
     made[file] = made[file].decode().replace("a", "ä", 3).encode("latin-1", "replace")
     kinds = ("unreadable", "table", "root")

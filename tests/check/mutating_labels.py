@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 from xml.etree.ElementTree import Element
 
 from check.mutating import (
@@ -388,7 +389,7 @@ def one_out(scene: Scene) -> Rights:
 def exchanged_bands(scene: Scene) -> Rights:
     bands = paths(scene.root, data_role="stripe")
     pairs = [
-        (a, b) for a, b in zip(bands, bands[1:], strict=False)
+        (a, b) for a, b in pairwise(bands)
         if a.get("data-yarn") != b.get("data-yarn")
     ]  # fmt: skip
     if not pairs:
