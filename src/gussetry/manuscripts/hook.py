@@ -10,7 +10,6 @@ from gussetry.manuscripts.marking import carry, mark
 from gussetry.manuscripts.runs import Fault, Mark, Run, There, Worked, merged
 from gussetry.manuscripts.text import Spot
 from gussetry.manuscripts.tree import (
-    Again,
     Chain,
     Choice,
     Claim,
@@ -141,8 +140,6 @@ class Hook:
             join_pairs(self, step)
         elif isinstance(step, Claim):
             self._claim(step)
-        elif isinstance(step, Again):
-            self.fault("unread", "rounds are repeated within a round", step.spot, sure="unclear")
 
     def _claim(self, step: Claim) -> None:
         if step.number:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from gussetry.manuscripts.manuscript import Manuscript, Statement
 from gussetry.manuscripts.runs import Fault
@@ -184,12 +184,17 @@ class _Layout:
                 bodies = [None]
         else:
             bodies = [piece.told_as(number) for number in wanted]
-        found = [body for body in bodies if body is not None and body.steps is not None]
+        found = [body for body in bodies if body is not None]
         spot = again.spot
-        if not found or len(found) < len(bodies):
-            piece.wrong.append(Fault("numbering", "there is no such round to repeat", spot))
-            for at_, number in enumerate(numbers):
-                piece.places.append(Place(number, one, one, at_, len(numbers)))
+        more = any(not isinstance(step, Again | Claim) for step in one.steps or ())
+        if more or not found or len(found) < len(bodies):
+            code, message = "numbering", "there is no such round to repeat"
+            if more:
+                code, message = "unread", "rounds are repeated within a round"
+            piece.wrong.append(Fault(code, message, spot, sure="unclear" if more else "certain"))
+            unread = replace(one, steps=None)
+            for place, number in enumerate(numbers or (None,)):
+                piece.places.append(Place(number, one, unread, place, max(1, len(numbers))))
             return
         if again.until:
             goal = value(again.until, at)

@@ -103,7 +103,7 @@ def _summary(checked: Checked) -> str:
     found = len(_gathered(checked.findings))
     told = "nothing disagrees" if not found else f"{found} finding{'' if found == 1 else 's'}"
     many = f"{checked.rounds} round{'' if checked.rounds == 1 else 's'}"
-    many += f", {checked.uncounted} of them not counted" if checked.uncounted else ""
     in_sizes = f" in {sizes} sizes" if sizes > 1 else ""
     terms = f", {manuscript.terms} terms" if manuscript.terms else ""
-    return f"{checked.name}: {many}{in_sizes}{terms}: {told}"
+    unknown = f", {checked.uncounted} not counted" if checked.uncounted else ""
+    return f"{checked.name}: {many}{in_sizes}{terms}{unknown}: {told}"
