@@ -28,12 +28,27 @@ def _count(round_: Round) -> str:
 
 def _beside(sheet: Sheet, stitches: StitchMap, piece: Piece, round_: Round, y: float) -> None:
     tags = {"data_piece": piece.piece, "data_round": round_.number}
-    if round_.count and round_.number:
-        sheet.label("round", str(round_.number), complex(200, y), **tags)
+    if round_.count:
+        if round_.number:
+            sheet.label("round", str(round_.number), complex(200, y), **tags)
         sheet.label("count", _count(round_), complex(20, y), **tags)
         sheet.label("yarn", round_.yarn, complex(190, y), **tags)
         sheet.box(194, y - 2.5, 3, 5, data_role="colour", data_yarn=round_.yarn,
                   fill=stitches.colour(round_.yarn), **tags)  # fmt: skip
+
+
+def _ground(sheet: Sheet, piece: Piece) -> None:
+    """What is said below the first row: of the thumb's crook and held stitches, of a sideways
+    cuff's edges."""
+    below = FIRST_ROW + 4
+    if piece.piece == "thumb":
+        for number, x in enumerate((181.5, 178.5), 1):
+            sheet.label("crook", str(number), complex(x, below))
+        sheet.label("place", "crook", complex(180, below + 5))
+        sheet.label("place", "5 held stitches", complex(150, below + 5))
+    elif piece.worked == "rows":
+        sheet.label("place", "hand edge", complex(50, below))
+        sheet.label("place", "arm edge", complex(84, below))
 
 
 def grid(
@@ -84,6 +99,9 @@ def grid(
             used.append(op)
             x += step + 2 * half
         _beside(sheet, stitches, piece, round_, y)
+        if piece.worked == "rows":
+            before = complex(start - step * 1.2, y)
+            sheet.arrow(before, before + step * 0.6)
         if name == "hand":
             for cells in MARKED.get(round_.number, ()):
                 at = start + step * cells
@@ -91,8 +109,10 @@ def grid(
             for number, cells in enumerate(CROOK.get(round_.number, ()), 1):
                 sheet.label("crook", str(number), complex(start + step * cells, y - 4))
         y -= P
-    way = complex(20 if left else -20, 0)
-    sheet.arrow(complex(110, FIRST_ROW + 10), complex(110, FIRST_ROW + 10) + way)
+    if piece.worked == "rounds":
+        way = complex(20 if left else -20, 0)
+        sheet.arrow(complex(110, FIRST_ROW + 10), complex(110, FIRST_ROW + 10) + way)
+    _ground(sheet, piece)
     sheet.key(used, FIRST_ROW + 15)
     sheet.tell(piece, rounds)
     return sheet.svg()
