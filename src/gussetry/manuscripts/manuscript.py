@@ -174,6 +174,8 @@ class _Reader:
                 self.find("sizes", message, one.spot, f"the sizes are {_list(self.sizes)}")
             else:
                 served = chosen
+        if label:
+            self._lists(one, label, len(served))
         if label and label.kind in ("seam", "shut"):
             return Statement(one, served, (), (), ())
         reading = Reading(one.base, one.words, len(served), self.terms)
@@ -193,6 +195,15 @@ class _Reader:
         if label and label.claim is not None:
             claim = (label.claim,)
         return Statement(one, served, steps, claim, reading.rounds)
+
+    def _lists(self, one: Instruction, label: Label, served: int) -> None:
+        """The label's lists have one entry, or one for each size that it serves."""
+        yarns = re.findall(r"[A-Z]\w{0,2}\b|[–—]", label.yarn) or [""]
+        yarn = 1 if label.yarn.casefold() == "stripes" else len(yarns)
+        for many in (len(label.spans) or 1, yarn):
+            if many not in (1, served):
+                message = f"{many} entries stand here, for {served} sizes"
+                self.find("size-list", message, one.spot, _REMEDIES["size-list"])
 
     def _total(self, one: Instruction, reading: Reading) -> Number:
         found = _LAST_TOTAL.search(one.words.rstrip()[-120:])
