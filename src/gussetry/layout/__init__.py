@@ -15,7 +15,7 @@ from gussetry.layout.hatches import hatched
 from gussetry.layout.key import key
 from gussetry.layout.lefthand import left_handed, other_mitten
 from gussetry.layout.parts import Terms
-from gussetry.layout.register import schematic, stripes
+from gussetry.layout.register import BETWEEN, schematic, side_by_side, stripes
 from gussetry.layout.sharing import easy
 from gussetry.layout.sheeting import OffPage, checked
 from gussetry.layout.signature import signed
@@ -24,7 +24,10 @@ from gussetry.layout.thumb import thumb
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
-__all__ = ["HANDED", "KINDS", "OffPage", "Terms", "Words", "fit_one_sheet", "kinds", "sheets"]
+__all__ = [
+    "BETWEEN", "HANDED", "KINDS", "OffPage", "Terms", "Words", "beside", "fit_one_sheet", "kinds",
+    "sheets",
+]  # fmt: skip
 
 KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
 """The drawings of a mitten with everything, in the order of a pattern."""
@@ -81,10 +84,25 @@ def sheets(
         if over <= 0 or kind in SCALED or room.height < 0.5 * style.height:
             break
         room = replace(room, height=room.height - over)
-    if style.yarns == "hatches":
-        letters = [letter for letter, _, _ in maps[0].yarns]
-        under = [hatched(one, letters) for one in under]
-    return checked(under, style)
+    return checked(_in_ink(under, maps[0], style), style)
+
+
+def _in_ink(charts: Sequence[Chart], stitches: StitchMap, style: Style) -> list[Chart]:
+    """The charts with hatches for yarns, where the style has no colours."""
+    if style.yarns != "hatches":
+        return list(charts)
+    return [hatched(one, [letter for letter, _, _ in stitches.yarns]) for one in charts]
+
+
+def beside(
+    stitches: StitchMap, style: Style, terms: Terms, words: Words = WORDLESS
+) -> tuple[Chart, ...]:
+    """The schematic of a mitten and its strip, which stand `BETWEEN` apart side by side in the
+    style's column, their upper ends at one height; () where the column is too small for that."""
+    style = replace(style, hand="right")
+    made = side_by_side(stitches, style, words.notes, words.lines)
+    under = [signed(told(one, (stitches,), terms, style), style, words.lines) for one in made]
+    return tuple(_in_ink(under, stitches, style))
 
 
 def fit_one_sheet(

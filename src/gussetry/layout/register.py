@@ -61,6 +61,31 @@ def pair(
     return beside, drawn
 
 
+BETWEEN = 2.0
+"""White between a schematic and the strip beside it, mm, besides what each has round itself."""
+
+
+def side_by_side(
+    stitches: StitchMap, style: Style, notes: Sequence[str] = (), lines: Sequence[str] = ()
+) -> tuple[Chart, ...]:
+    """The schematic of one mitten and its stripe strip, which has room beside it in the style's
+    column, at the largest scale that allows that; () where none does."""
+    for look in _looks(style):
+        drawn = schematic_at((stitches,), style, notes, look)
+        rest = replace(style, width=style.width - BETWEEN - drawn.width)
+        if rest.width <= 0 or not _fits(drawn, style, lines):
+            continue
+        beside = strip(stitches, rest, look.scale)
+        head = max(top_of(beside), top_of(drawn))
+        if top_of(drawn) < head:
+            drawn = schematic_at((stitches,), style, notes, replace(look, head=head))
+        if top_of(beside) < head:
+            beside = strip(stitches, rest, look.scale, head)
+        if _fits(beside, rest, lines) and _fits(drawn, style, lines):
+            return drawn, beside
+    return ()
+
+
 def stripes(
     stitches: StitchMap, style: Style, notes: Sequence[str] = (), lines: Sequence[str] = ()
 ) -> Chart:

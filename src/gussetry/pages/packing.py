@@ -22,10 +22,11 @@ class Item(NamedTuple):
 
 
 class Block(NamedTuple):
-    """Charts that must stay together, as a schematic and its strip; `starts`: on a new page."""
+    """Charts that must stay together, as a schematic and its strip; `loose`: may stand on a page
+    before those of the blocks before it."""
 
     items: tuple[Item, ...]
-    starts: bool = False
+    loose: bool = False
 
     @property
     def width(self) -> float:
@@ -40,18 +41,18 @@ class Block(NamedTuple):
 
 def packed(blocks: Sequence[Block], width: float, height: float) -> list[list[Item]]:
     """The charts of every page of that live size, placed on it. A block stands no higher than the
-    one before it. ValueError for a block that is larger than a page."""
+    one before it, save a loose one, which stands on the first page that has room for it. ValueError for a block that is larger than a page."""
     pages: list[list[tuple[Block, Point]]] = []
     for block in blocks:
         if block.width > width + _EVEN or block.height > height + _EVEN:
             raise ValueError(f"{block.items[0].name} is larger than a page")
-        at = None
-        if pages and not block.starts:
-            at = next(_places(pages[-1], block, width, height), None)
-        if at is None:
-            pages.append([])
-            at = Point(0.0, 0.0)
-        pages[-1].append((block, at))
+        for page in pages if block.loose else pages[-1:]:
+            at = next(_places(page, block, width, height), None)
+            if at is not None:
+                page.append((block, at))
+                break
+        else:
+            pages.append([(block, Point(0.0, 0.0))])
     return [
         [item._replace(at=_even(item.at.plus(at))) for block, at in page for item in block.items]
         for page in pages

@@ -8,7 +8,7 @@ from typing import Literal, get_args
 
 from gussetry.counts import CountTable, count_table
 from gussetry.grading import Grading
-from gussetry.layout import OffPage, sheets
+from gussetry.layout import BETWEEN, OffPage, beside, sheets
 from gussetry.naming import slug
 from gussetry.pages.furniture import Running, foot_height, head
 from gussetry.pages.packing import GAP, Block, Item, packed
@@ -93,10 +93,10 @@ def _pairs(jobs: Sequence[Job]) -> Iterator[tuple[Job, ...]]:
 
 
 def _together(jobs: Sequence[Job], grading: Grading) -> Iterator[tuple[Job, ...]]:
-    """The drawings of all sizes: the schematic of all, those of each, and charts by kind."""
+    """The drawings of all sizes: the schematic of all, which has the measures of each, the strips,
+    and charts by kind."""
     yield from ((job,) for job in jobs if job.name == "schematic")
-    yield from _pairs(jobs)
-    for kind in ORDER[2:]:
+    for kind in ORDER[1:]:
         found = [job for job in jobs if job.kind == kind]
         yield from ((job,) for job in sorted(found, key=lambda j: grading.maps.index(j.maps[0])))
 
@@ -130,29 +130,32 @@ def _items(job: Job) -> tuple[Item, ...]:
 
 def _beside(schematic: Job, strip: Job) -> tuple[Block, ...]:
     """A schematic and its strip at one height, on one scale, as wide as the page at most; below
-    each other where the page is too narrow for that."""
-    (alone,) = _items(strip)
-    for width in (LIVE_WIDTH - GAP - alone.chart.width, (LIVE_WIDTH - GAP) / 2):
-        looks = [replace(job, style=replace(job.style, width=width)) for job in (schematic, strip)]
-        try:
-            (drawn,), (bands,) = _items(looks[0]), _items(looks[1])
-        except OffPage:
-            continue
-        right = drawn.chart.width + GAP
-        if right + bands.chart.width <= LIVE_WIDTH:
-            return (Block((drawn, bands._replace(at=Point(right, 0.0)))),)
-    return Block(_items(schematic)), Block((alone,))
+    each other where the page is too small for that."""
+    made = beside(schematic.maps[0], schematic.style, schematic.terms, schematic.words)
+    if not made:
+        return tuple(Block((item,)) for job in (schematic, strip) for item in _items(job))
+    drawn, bands = made
+    right = Point(drawn.width + BETWEEN, 0.0)
+    return (Block((Item(schematic.name, drawn), Item(strip.name, bands, right))),)
 
 
 def pages_of(one: PageSet, blocks: Sequence[Sequence[Block]]) -> list[list[Item]]:
     """The set's charts on pages: `blocks` of each of its groups, under the pattern's name, and the
-    count table, after the schematic of all sizes or at the end."""
+    count table: in a set of all sizes after their schematic, else at the end, or where there is
+    room for it if that takes fewer pages."""
     begin = Block((Item("head", head(one.running, one.captions, one.style)),))
-    table = [
-        Block((Item("counts", chart),))
-        for chart in count_charts(one.table, one.own, one.style, one.room)
-    ]
+    table = _table(one)
     first, rest = blocks[0], [block for group in blocks[1:] for block in group]
-    together = one.name == "all"
-    order = [begin, *first, *table, *rest] if together else [begin, *first, *rest, *table]
-    return packed(order, LIVE_WIDTH, one.room)
+    if one.name == "all":
+        return packed([begin, *first, *table, *rest], LIVE_WIDTH, one.room)
+    loosely = [block._replace(loose=True) for block in table]
+    found = [packed([begin, *first, *rest, *t], LIVE_WIDTH, one.room) for t in (table, loosely)]
+    return min(found, key=len)
+
+
+def _table(one: PageSet) -> list[Block]:
+    """The count table: its pieces side by side in one block, where a page holds them."""
+    charts = count_charts(one.table, one.own, one.style, one.room)
+    alone = [Block((Item("counts", chart),)) for chart in charts]
+    pages = packed(alone, LIVE_WIDTH, one.room)
+    return [Block(tuple(pages[0]))] if len(pages) == 1 else alone
