@@ -8,12 +8,20 @@ from collections.abc import Sequence
 from dataclasses import replace
 from statistics import median
 
-from gussetry.stitchmap import Round, StitchMap
-from gussetry.verify.charts import PIECES, Sheet, entries_of, read_sheet, symbol_in
+from gussetry.stitchmap import Op, Round, StitchMap
+from gussetry.verify.aligned import aligned
+from gussetry.verify.charts import (
+    Entry,
+    Sheet,
+    entries_of,
+    fabric_stitch,
+    read_sheet,
+    symbol_in,
+)
 from gussetry.verify.findings import Asked
 from gussetry.verify.paths import Box
 from gussetry.verify.rows import Row
-from gussetry.verify.strokes import LEGGED, POSTS
+from gussetry.verify.strokes import LEGGED, POSTS, symbol_of
 from gussetry.verify.svg import Page, Shape, colour
 from gussetry.verify.tagless_guides import infer_guides
 from gussetry.verify.tagless_key import key_symbols, tag_symbols
@@ -24,6 +32,7 @@ from gussetry.verify.tagless_parts import (
     ends,
     is_rectangle,
     is_square,
+    is_stroked,
     length,
     touches_arrow,
     usual,
@@ -36,6 +45,8 @@ Key = tuple[str, str, str]
 
 _SHEET = re.compile(r"\(sheet (\d{1,3}) of (\d{1,3})\)")
 _PLACE = re.compile(r"start|crook|hand edge|arm edge|\d+ held(?: stitches)?")
+_FIGURES = re.compile(r"\d{1,4}")
+_OTHER = 11  # what a stitch of another kind costs, over 10 for one without its place
 _MARK = 4.0  # mm: a register mark is no larger
 
 
@@ -46,6 +57,9 @@ def infer_chart(parts: Parts, asked: Asked, before: set[Key]) -> None:
     for line in parts.lines:
         if touches_arrow(line, parts.arrows):
             parts.tag(line, role="direction")
+            if asked.kind == "crown" and len(line.subs[0].points) == 1:
+                # Round rings the way to go is bent.
+                parts.root["form"] = "unrolled"
     symbols = key_symbols(parts)
     own = _stitches(parts, symbols)
     tag_symbols(parts, symbols)
@@ -87,7 +101,7 @@ def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
     found = []
     size = median(g.box.size for g in known) if known else 0.0
     for shape in parts.glyphs:
-        strange = (shape.stroke, round(shape.pen, 3)) not in pens and shape.fill == "none"
+        strange = (shape.stroke, round(shape.pen, 3)) not in pens and is_stroked(shape)
         if shape.order in key:
             continue
         if strange and is_rectangle(shape):
@@ -158,24 +172,37 @@ def _tag_sheet(parts: Parts, asked: Asked, stitches: StitchMap) -> None:
     if not found:
         return
     parts.root |= {"sheet": found[1], "of": found[2]}
-    numbers = _rounds_told(parts, stitches, asked)
+    numbers = _rounds_shown(parts, stitches, asked)
     if numbers:
         parts.root["rounds"] = f"{min(numbers)}-{max(numbers)}"
 
 
-def _rounds_told(parts: Parts, stitches: StitchMap, asked: Asked) -> set[int]:
-    """The rounds that the description tells; without one those that labels name."""
+def _rounds_shown(parts: Parts, stitches: StitchMap, asked: Asked) -> set[int]:
+    """The rounds that the description tells; without one those whose numbers and counts stand
+    beside the rows, all sums of rounds with them."""
     told = rounds_told(parts.page, asked, stitches)
-    if told:
+    sheet, _ = read_sheet(interim(parts), asked, stitches, parts.texts)
+    if told or sheet is None:
         return told
-    piece = next((p for p in stitches.pieces if p.piece == PIECES[asked.kind]), None)
-    known = {r.number for r in piece.rounds} if piece else set()
-    found = set()
-    for label in parts.labels:
-        said = round_sum(parts.text(label), asked.terms)
-        if said is not None:
-            found |= {said.first, said.last} & known
-    return found
+    summed = {n for _, said in sheet.sums.whole for n in range(said.first, said.last + 1)}
+    due = [r for r in sheet.drawn if r.number not in summed]
+    figures = [label for label in parts.labels if _FIGURES.fullmatch(parts.text(label))]
+
+    def beside(row: Row) -> set[str]:
+        near = 0.4 * sheet.pitch if sheet.centre is None else parts.page.height
+        return {parts.text(s) for s in figures if abs(s.box.centre.imag - row.level) < near}
+
+    said = [beside(row) for row in sheet.rows]
+
+    def fits(first: int) -> int:
+        rounds = due[first : first + len(said)]
+        return sum(
+            (str(r.number) in own) + (str(r.count) in own)
+            for r, own in zip(rounds, said, strict=False)
+        )
+
+    first = max(range(max(len(due) - len(said) + 1, 1)), key=fits)
+    return summed | {r.number for r in due[first : first + len(said)]}
 
 
 def _tag_hatches(parts: Parts, stitches: StitchMap) -> None:
@@ -211,19 +238,36 @@ def _tag_row(parts: Parts, sheet: Sheet, row: Row, round_: Round, before: set[Ke
     """The tags of a row's stitches and sums, in the order of working."""
     work = shown_work(round_)
     own = {"piece": sheet.piece.piece, "round": str(round_.number), "size": sheet.map.size}
-    sums: dict[int, list[int]] = {}
+    sums: dict[int, list[str]] = {}
     shapes: dict[int, Shape] = {}
-    for place, entry in enumerate(entries_of(sheet, row, round_, [])):
-        index, do = (work[place][0], work[place][1].do) if place < len(work) else (place, entry.do)
+    for entry, place in _places(sheet, row, round_):
+        index = str(work[place][0]) if place is not None else ""
         if entry.summed:
             sums.setdefault(entry.shape.order, []).append(index)
             shapes[entry.shape.order] = entry.shape
             continue
-        parts.tag(entry.shape, **own, index=str(index), do=do)
+        do = work[place][1].do if place is not None else entry.do
+        parts.tag(entry.shape, **own, index=index, do=do)
         if _key(parts, entry.shape) in before:
             parts.tag(entry.shape, repeat="overlap")
     for order, places in sums.items():
-        parts.tag(shapes[order], **own, index=f"{places[0]}-{places[-1]}")
+        known = [place for place in places if place] or [""]
+        parts.tag(shapes[order], **own, index=f"{known[0]}-{known[-1]}")
+
+
+def _places(sheet: Sheet, row: Row, round_: Round) -> list[tuple[Entry, int | None]]:
+    """What a row holds, each with its place in the round's work as shown, None for what is too
+    much."""
+    entries, work = entries_of(sheet, row, round_, []), shown_work(round_)
+    if len(entries) == len(work):
+        return list(zip(entries, range(len(work)), strict=True))
+    stitch = fabric_stitch(sheet.map, sheet.piece)
+
+    def cost(entry: Entry, due: tuple[int, Op]) -> int:
+        same = entry.do == due[1].do if entry.summed else entry.symbol == symbol_of(due[1], stitch)
+        return 0 if same else _OTHER
+
+    return [(entries[i], j) for i, j in aligned(entries, work, cost) if i is not None]
 
 
 def _key(parts: Parts, shape: Shape) -> Key:

@@ -12,6 +12,7 @@ from gussetry.verify.charts import symbol_in
 from gussetry.verify.findings import UnreadableError
 from gussetry.verify.glyphs import contours_of, decode, shows
 from gussetry.verify.paths import Subpath, flattened
+from gussetry.verify.strokes import read_symbol
 from gussetry.verify.svg import Page, Shape
 
 MOST_LABELS = 1000
@@ -109,6 +110,12 @@ def is_stroked(shape: Shape) -> bool:
     return shape.stroke != "none" and shape.pen > 0
 
 
+def is_symbol(shape: Shape) -> bool:
+    """Whether a shape's strokes are a symbol from some side, whatever they are painted with."""
+    sides = (-1j, 1j, 1 + 0j, -1 + 0j)
+    return any(read_symbol(shape.subs, up, filled=False, stroked=True) for up in sides)
+
+
 def sorted_parts(page: Page) -> Parts:
     """The page's shapes by what they are. `UnreadableError` where there is more text than any
     drawing has."""
@@ -117,6 +124,8 @@ def sorted_parts(page: Page) -> Parts:
     for shape in page.shapes:
         if shape.fill != "none" and _covers(page, shape) and shape.order == 0:
             parts.tag(shape, role="paper")
+        elif shape.fill == "none" and not is_stroked(shape):
+            (parts.glyphs if is_symbol(shape) else parts.odd).append(shape)
         elif shape.fill == "none":
             _sort_stroked(parts, shape)
         elif is_rectangle(shape) or (is_stroked(shape) and _is_area(shape)):
