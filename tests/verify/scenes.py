@@ -210,6 +210,8 @@ def stripes() -> bytes:
             if round_.number == last:
                 sheet.landmark(name, f"{name}: end of round {last}", y - step)
         y -= step
+    corners = [60 + 200j, 100 + 200j, complex(100, y), complex(60, y), 60 + 200j]
+    sheet.line(*corners, data_role="outline")
     for place, (letter, name, paint) in enumerate(stitches.yarns):
         sheet.box(60, 210 + 6 * place, 6, 3, data_role="swatch", data_yarn=letter, fill=paint)
         sheet.label("term", f"{letter} {name}", complex(90, 211.5 + 6 * place))

@@ -160,6 +160,9 @@ class _Walk:
             or here.paint["stroke-dasharray"].replace(",", " ").split()[:1] == ["0"]
             or max(shares, default=1.0) < FAINTEST
         )
+        # Of two inks one alone may be too faint: what it should draw is not there.
+        fill, stroke = ("none" if faint < FAINTEST else ink
+                        for ink, faint in ((fill, fill_share), (stroke, stroke_share)))  # fmt: skip
         marks = {**_marks(element), **here.marks}
         self.shapes.append(
             Shape(len(self.shapes), data, subs, box, fill, stroke, pen, hidden, marks)

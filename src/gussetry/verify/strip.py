@@ -81,6 +81,7 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     widths = sorted((s.box.left, s.box.right) for s in shapes)
     if widths[-1][0] - widths[0][0] > EXACT or widths[-1][1] - widths[0][1] > EXACT:
         findings.append(Disagreement("strip", "the bands are not one above the other"))
+    findings += _outlined(page, shapes)
     legend, wrong = compare_legend(page, stitches, texts)
     findings += wrong
     if is_hatched(page):
@@ -92,6 +93,19 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     findings += _spans(page, texts, shapes)
     findings += _numbers(page, texts, shapes)
     return findings + _landmarks(page, stitches, texts, shapes, scale)
+
+
+def _outlined(page: Page, shapes: Sequence[Shape]) -> list[Disagreement]:
+    """The outline: one, round all bands and no further."""
+    found = [shape.box for shape in page.shapes if shape.tag("role") == "outline"]
+    left, right = shapes[0].box.left, shapes[0].box.right
+    due = (left, shapes[-1].box.top, right, shapes[0].box.bottom)
+    if len(found) == 1:
+        box = found[0]
+        off = zip((box.left, box.top, box.right, box.bottom), due, strict=True)
+        if max(abs(a - b) for a, b in off) <= EXACT:
+            return []
+    return [Disagreement("strip", "no outline goes round the strip", found=str(len(found)))]
 
 
 def _compare_band(
