@@ -29,6 +29,7 @@ from gussetry.verify.paths import Subpath, flattened, subpaths
 
 _NEAR = 0.008  # of an em: how far a point may lie from the font's
 _KERN = 0.12  # of an em: how far a letter may be moved along its line
+_RIVALS = 12  # contours of a label that are asked for its size
 _BLUR = 0.06  # how far the moments of a rewritten contour may lie from the font's
 
 
@@ -280,7 +281,8 @@ def _assemble(contours: Sequence[Seen], fits: Sequence[list[_Fit]], weight: str)
     if not contours or not all(fits):
         return None
     # The size that most contours agree on is the label's.
-    rivals = [fit.turn for choices in fits for fit in choices[:4]]
+    few = fits[:: max(len(fits) // _RIVALS, 1)]
+    rivals = [fit.turn for choices in few for fit in choices[:4]]
     turn = max(rivals, key=lambda t: sum(_agrees(choices, t) for choices in fits))
     level = abs(turn) * 1j ** round(cmath.phase(turn) / (math.pi / 2))
     turn = level if abs(level - turn) < 0.03 * abs(turn) else turn
@@ -294,9 +296,10 @@ def _assemble(contours: Sequence[Seen], fits: Sequence[list[_Fit]], weight: str)
     # Letters of many contours first: the dot of an i must not be read as a full stop. Among
     # letters alike in number the one whose worst contour fits best.
     whole: dict[tuple[str, int, frozenset[int]], tuple[int, float, _Fit]] = {}
+    matches = _by_part(agreed)
     for choices in agreed:
         for fit in choices:
-            parts = _parts(agreed, fit, abs(turn))
+            parts = _parts(matches, fit, abs(turn))
             if parts is not None:
                 key = (fit.glyph.letter, fit.glyph.form, parts[0])
                 whole[key] = (-len(parts[0]), parts[1], fit)
@@ -315,33 +318,37 @@ def _agrees(choices: list[_Fit], turn: complex) -> bool:
 
 def _baseline(agreed: Sequence[list[_Fit]], turn: complex) -> float:
     """The height of the line on which most contours can stand."""
-    heights = [(fit.origin / turn).imag for choices in agreed for fit in choices]
-    return max(
-        heights,
-        key=lambda h: sum(
-            any(abs((f.origin / turn).imag - h) < 0.03 for f in choices) for choices in agreed
-        ),
-    )
+    heights = [[(fit.origin / turn).imag for fit in choices] for choices in agreed]
+    # As one rounds them, the same height is not counted anew for every letter.
+    rivals = dict.fromkeys(round(height, 3) for own in heights for height in own)
+    return max(rivals, key=lambda h: sum(any(abs(own - h) < 0.03 for own in o) for o in heights))
 
 
-def _parts(
-    agreed: Sequence[list[_Fit]], fit: _Fit, em: float
-) -> tuple[frozenset[int], float] | None:
+_Matches = dict[tuple[str, int, int], list[tuple[int, _Fit]]]
+
+
+def _by_part(agreed: Sequence[list[_Fit]]) -> _Matches:
+    """The contours that may be a part of a glyph, by letter, form and part."""
+    found: _Matches = {}
+    for i, choices in enumerate(agreed):
+        for fit in choices:
+            found.setdefault((fit.glyph.letter, fit.glyph.form, fit.part), []).append((i, fit))
+    return found
+
+
+def _parts(matches: _Matches, fit: _Fit, em: float) -> tuple[frozenset[int], float] | None:
     """The contours that make up the fit's whole glyph and the worst of their errors, None where
     one is missing."""
     found: dict[int, float] = {}
     for part in range(len(fit.glyph.contours)):
-        matches = [
+        near = [
             (other.error, i)
-            for i, choices in enumerate(agreed)
-            for other in choices
-            if other.glyph is fit.glyph
-            and other.part == part
-            and abs(other.origin - fit.origin) < 0.06 * em
+            for i, other in matches.get((fit.glyph.letter, fit.glyph.form, part), ())
+            if abs(other.origin - fit.origin) < 0.06 * em
         ]
-        if not matches:
+        if not near:
             return None
-        error, i = min(matches)
+        error, i = min(near)
         found[i] = error
     return (
         (frozenset(found), max(found.values())) if len(found) == len(fit.glyph.contours) else None
