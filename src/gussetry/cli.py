@@ -133,6 +133,10 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None, strict: bool)
     "--sets", type=click.Choice(["each", "all"]),
     help="Pages for each size, or one set for all sizes; else the specification's, else each.",
 )  # fmt: skip
+@click.option(
+    "--simulate", multiple=True, type=click.Choice(["grey", "protan", "deutan", "tritan"]),
+    help="Show each page as a photocopy or an eye with that colour vision does; may be repeated.",
+)  # fmt: skip
 @click.option("-q", "--quiet", is_flag=True, help="Show warnings and errors only.")
 @click.option(
     "--style", metavar="NAME|FILE", help="A style sheet instead of the specification's own."
@@ -143,6 +147,7 @@ def pages(
     folder: Path,
     paper: str | None,
     sets: str | None,
+    simulate: tuple[str, ...],
     quiet: bool,
     style: str | None,
     strict: bool,
@@ -151,7 +156,8 @@ def pages(
 
     Each page is read back and its charts recounted before anything in DIR changes.
     """
-    _draw(spec, folder, quiet, style, strict, {"paper": paper, "sets": sets})
+    wanted = {"paper": paper, "sets": sets, "simulate": tuple(dict.fromkeys(simulate)) or None}
+    _draw(spec, folder, quiet, style, strict, wanted)
 
 
 def _draw(

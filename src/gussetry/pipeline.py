@@ -16,7 +16,7 @@ from gussetry.grading.cautions import cautions
 from gussetry.grading.recolour import recoloured
 from gussetry.manifest import Asset, PageFile, Sheet, manifest, promise
 from gussetry.naming import slug
-from gussetry.pages import PAPERS, make_pages, page_sets
+from gussetry.pages import PAPERS, Wanted, make_pages, page_sets
 from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
 from gussetry.source import Document, Source, UnreadableSource, read_source
@@ -130,9 +130,9 @@ def _pages(
     """The finished pages that the specification asks for, and their other files."""
     if spec.pages is None:
         return (), ()
-    papers = [paper for paper in PAPERS if spec.pages.paper in (paper.name, "both")]
+    papers = tuple(paper for paper in PAPERS if spec.pages.paper in (paper.name, "both"))
     sets = page_sets(spec, grading, wished(spec, style), spec.pages.sets)
-    return make_pages(sets, papers, out, *by)
+    return make_pages(sets, Wanted(papers, spec.pages.simulate), out, *by)
 
 
 def current(work: Graded) -> tuple[StitchMap, ...]:

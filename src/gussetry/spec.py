@@ -268,7 +268,7 @@ class Pages:
 
     paper: Literal["A4", "Letter", "both"] = "both"
     sets: Literal["each", "all"] = "each"
-    simulate: tuple[str, ...] = ()
+    simulate: tuple[Literal["grey", "protan", "deutan", "tritan"], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,7 +146,7 @@ class Workers:
             raise Faults(_too_small(off))
         drawings = [done[job.name] for job in jobs]
         wrong = [
-            f"{sheet_name(d.name, fault.sheet)}.svg: {said(fault)}"
+            f"{sheet_name(d.name, fault.sheet)}.svg: {told(fault)}"
             for d in drawings
             for fault in d.wrong
         ]
@@ -194,7 +194,7 @@ def _too_small(off: Mapping[str, OffPage]) -> list[Problem]:
     return problems
 
 
-def said(fault: Disagreement) -> str:
+def told(fault: Disagreement) -> str:
     """A disagreement in a line."""
     where = [fault.piece] if fault.piece else []
     if fault.round is not None:

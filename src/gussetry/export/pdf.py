@@ -4,6 +4,7 @@ knows pypdf."""
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -16,13 +17,14 @@ POINTS = 72 / 25.4
 
 class Words(NamedTuple):
     """A line of words on a page, mm from its upper left corner: where its baseline begins, how wide
-    it runs and how high its letters are."""
+    it runs, how high its letters are, and by how many degrees it is turned anticlockwise."""
 
     text: str
     x: float
     y: float
     width: float
     size: float
+    turned: float = 0.0
 
 
 class Boxes(NamedTuple):
@@ -53,12 +55,125 @@ class About(NamedTuple):
     producer: str
 
 
-def page_pdf(svg: bytes) -> bytes:
-    """A page's SVG as a PDF of one page. OSError without libcairo."""
+def page_pdf(svg: bytes, height: float, words: Sequence[Words]) -> bytes:
+    """A page's SVG as a PDF of one page, `height` mm high, its letters outlines; over them the
+    `words` unseen, to be searched, copied and read aloud. OSError without libcairo."""
     import cairosvg
+    from pypdf import PdfReader, PdfWriter
 
-    made: bytes = cairosvg.svg2pdf(bytestring=svg)
-    return made
+    with io.BytesIO(cairosvg.svg2pdf(bytestring=svg)) as file:
+        writer = PdfWriter()
+        page = writer.add_page(PdfReader(file).pages[0])
+    if words:
+        _say(writer, page, height, words)
+    with io.BytesIO() as file:
+        writer.write(file)
+        return file.getvalue()
+
+
+_WIDE = 500
+"""How wide every letter of the unseen font is, thousandths of its height; each line is stretched to
+the width that its outlines have."""
+
+
+def _say(writer: PdfWriter, page: Any, height: float, words: Sequence[Words]) -> None:
+    """Puts words on a page in a font whose letters are all empty."""
+    from pypdf.generic import DecodedStreamObject, DictionaryObject, NameObject
+
+    letters = sorted({letter for line in words for letter in line.text})[:255]
+    codes = {letter: code for code, letter in enumerate(letters, 1)}
+    shown = ["BT 3 Tr"]
+    for line in words:
+        turn = math.radians(line.turned)
+        cos, sin = f"{math.cos(turn):.4f}", f"{math.sin(turn):.4f}"
+        minus = f"{-math.sin(turn):.4f}"
+        at = f"{line.x * POINTS:.3f} {(height - line.y) * POINTS:.3f}"
+        size = line.size * POINTS
+        stretch = 100 * line.width / (line.size * _WIDE / 1000 * len(line.text))
+        data = bytes(codes.get(letter, 1) for letter in line.text).hex()
+        shown.append(f"/Unseen {size:.3f} Tf {stretch:.2f} Tz")
+        shown.append(f"{cos} {sin} {minus} {cos} {at} Tm <{data}> Tj")
+    stream = DecodedStreamObject()
+    stream.set_data("\n".join(["q", *shown, "ET", "Q", ""]).encode("ascii"))
+    # The painted page may leave its own coordinates behind: they are put back before the words.
+    before, after = DecodedStreamObject(), DecodedStreamObject()
+    before.set_data(b"q\n")
+    after.set_data(b"\nQ\n")
+    painted = page[NameObject("/Contents")]
+    parts = [before, *(painted if isinstance(painted, list) else [painted]), after, stream]
+    _contents(writer, page, parts)
+    fonts = DictionaryObject({NameObject("/Unseen"): writer._add_object(_font(writer, letters))})
+    page[NameObject("/Resources")][NameObject("/Font")] = fonts
+
+
+def _contents(writer: PdfWriter, page: Any, parts: Sequence[Any]) -> None:
+    """Makes the parts, in order, what the page paints, as one packed stream."""
+    from pypdf.generic import DecodedStreamObject, NameObject
+
+    whole = DecodedStreamObject()
+    whole.set_data(b"".join(part.get_object().get_data() for part in parts))
+    page[NameObject("/Contents")] = writer._add_object(whole.flate_encode())
+
+
+def _font(writer: PdfWriter, letters: Sequence[str]) -> Any:
+    """A font of empty letters (ISO 32000-1, 9.6.5, Type 3), with what each of them means."""
+    from pypdf.generic import (
+        ArrayObject,
+        DecodedStreamObject,
+        DictionaryObject,
+        FloatObject,
+        NameObject,
+        NumberObject,
+    )
+
+    def named(entries: dict[str, Any]) -> DictionaryObject:
+        return DictionaryObject({NameObject(f"/{k}"): v for k, v in entries.items()})
+
+    def numbers(*values: float) -> ArrayObject:
+        return ArrayObject([FloatObject(value) for value in values])
+
+    empty = DecodedStreamObject()
+    empty.set_data(f"{_WIDE} 0 d0".encode("ascii"))
+    drawn = writer._add_object(empty)
+    names = [NameObject(f"/c{code}") for code in range(1, len(letters) + 1)]
+    encoding = named({"Type": NameObject("/Encoding"),
+                      "Differences": ArrayObject([NumberObject(1), *names])})  # fmt: skip
+    meaning = DecodedStreamObject()
+    meaning.set_data(_meaning(letters))
+    return named(
+        {
+            "Type": NameObject("/Font"),
+            "Subtype": NameObject("/Type3"),
+            "FontBBox": numbers(0, 0, 0, 0),
+            "FontMatrix": numbers(0.001, 0, 0, 0.001, 0, 0),
+            "CharProcs": DictionaryObject(dict.fromkeys(names, drawn)),
+            "Encoding": encoding,
+            "FirstChar": NumberObject(1),
+            "LastChar": NumberObject(len(letters)),
+            "Widths": numbers(*[_WIDE] * len(letters)),
+            "Resources": DictionaryObject(),
+            "ToUnicode": writer._add_object(meaning.flate_encode()),
+        }
+    )
+
+
+def _meaning(letters: Sequence[str]) -> bytes:
+    """The table that gives each code its letter (ISO 32000-1, 9.10.3)."""
+    told = [
+        f"<{code:02x}> <{letter.encode('utf-16-be').hex()}>"
+        for code, letter in enumerate(letters, 1)
+    ]
+    # At most a hundred entries a block.
+    blocks = [told[at : at + 100] for at in range(0, len(told), 100)]
+    lines = [
+        "/CIDInit /ProcSet findresource begin", "12 dict begin", "begincmap",
+        "/CMapName /Unseen def", "/CMapType 2 def",
+        "1 begincodespacerange", "<00> <ff>", "endcodespacerange",
+    ]  # fmt: skip
+    for block in blocks:
+        lines += [f"{len(block)} beginbfchar", *block, "endbfchar"]
+    lines += ["endcmap", "CMapName currentdict /CMap defineresource pop", "end", "end"]
+    return "\n".join(lines).encode("ascii")
 
 
 def joined(

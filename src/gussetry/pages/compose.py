@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from gussetry.chart import Chart
+from gussetry.chart import Chart, Label
 from gussetry.drawing import Drawing, Part
 from gussetry.engrave import engrave
+from gussetry.export.pdf import Words
 from gussetry.layout import boxes
 from gussetry.pages.furniture import Running, foot, numbered
 from gussetry.pages.packing import Item
@@ -51,6 +53,23 @@ def _part(item: Item, number: int, corner: Point, style: Style) -> Part:
         *chart.tags,
     )
     return Part(chart.title, chart.description, inked.groups, tags)
+
+
+def words(page: Page, running: Running, sheet: Sheet, style: Style) -> tuple[Words, ...]:
+    """Every line of words on the page, where it stands."""
+    charts = [moved(item.chart, item.at.plus(sheet.live)) for item in page.items]
+    below = foot(running, (page.number, page.of), style, sheet)
+    return tuple(
+        _line(label, style) for chart in (*charts, below) for label in chart.labels if label.text
+    )
+
+
+def _line(label: Label, style: Style) -> Words:
+    wide = boxes.words_width(label.kind, label.text, style)
+    back = {"start": 0.0, "middle": wide / 2, "end": wide}[label.anchor]
+    turn = math.radians(label.turned)
+    x, y = label.at.x - back * math.cos(turn), label.at.y + back * math.sin(turn)
+    return Words(label.text, x, y, wide, style.size(label.kind), label.turned)
 
 
 def drawing(page: Page, running: Running, sheet: Sheet, style: Style) -> Drawing:

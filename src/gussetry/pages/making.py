@@ -7,24 +7,32 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import as_completed
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from gussetry.colours import Sight
 from gussetry.diagnostics import Faults, Problem
 from gussetry.export.pdf import About, Bookmark, Boxes, joined, page_pdf
 from gussetry.folder import Staging
 from gussetry.layout import OffPage
 from gussetry.manifest import PageFile, Sheet
-from gussetry.pages.compose import Page, drawing, paged
+from gussetry.pages.compose import Page, drawing, paged, words
 from gussetry.pages.packing import Block, Item
 from gussetry.pages.papers import Paper, sheet_of
 from gussetry.pages.sets import PageSet, laid, low, pages_of
-from gussetry.workers import Disagrees, Seen, Workers, said, stopping
+from gussetry.workers import Disagrees, Seen, Workers, stopping, told
 
 if TYPE_CHECKING:
     from gussetry.verify import Disagreement
     from gussetry.verify.pages import AskedPages
 
 FOLDER = "pages"
+
+
+class Wanted(NamedTuple):
+    """On which papers pages are made, and for which sights pictures of them."""
+
+    papers: tuple[Paper, ...]
+    sights: tuple[Sight | Literal["grey"], ...] = ()
 
 
 class Made(NamedTuple):
@@ -39,12 +47,14 @@ class Made(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class PageJob:
-    """A set of pages to make on one paper, in the folder `work`."""
+    """A set of pages to make on one paper, in the folder `work`, and pictures of them for
+    `sights`."""
 
     pages: tuple[Page, ...]
     made_of: PageSet
     paper: Paper
     work: Path
+    sights: tuple[Sight | Literal["grey"], ...] = ()
 
     @property
     def stem(self) -> str:
@@ -79,6 +89,7 @@ def made(job: PageJob) -> Made:
     style, sheet = job.made_of.style, sheet_of(job.paper, job.made_of.style)
     files, svgs, pdfs = [], [], []
     wrong: list[Disagreement] = []
+    others: list[Sheet] = []
     cairo = cairo_available()
     for page in job.pages:
         name = f"{job.stem}-{page.number}"
@@ -93,31 +104,46 @@ def made(job: PageJob) -> Made:
             png = picture.read_bytes()
             png_hash = _sha256(png)
             wrong += [replace(one, sheet=page.number) for one in check_png(png, svg, style.dpi)]
-            pdfs.append(page_pdf(svg))
+            said = words(page, job.made_of.running, sheet, style)
+            pdfs.append(page_pdf(svg, sheet.height, said))
+            others += _simulated(job, name, png)
         svgs.append(svg)
         files.append(
             PageFile(name, job.made_of.running.sizes, job.paper.key, page.number, page.of,
                      sheet.width, sheet.height, style.dpi, _sha256(svg), png_hash)
         )  # fmt: skip
     wrong += recount_set(svgs, job.asked())
-    return Made(tuple(files), tuple(pdfs), (), tuple(wrong))
+    return Made(tuple(files), tuple(pdfs), tuple(others), tuple(wrong))
+
+
+def _simulated(job: PageJob, name: str, png: bytes) -> Iterator[Sheet]:
+    """Pictures of a page as a photocopy or other eyes show it."""
+    from gussetry.export.sights import as_seen
+
+    for sight in job.sights:
+        file = f"{name}-{sight}.png"
+        content = as_seen(png, sight, job.made_of.style.dpi)
+        (job.work / file).write_bytes(content)
+        yield Sheet(file, "simulation", _sha256(content))
 
 
 def make_pages(
-    sets: Sequence[PageSet], papers: Sequence[Paper], out: Staging, pool: Workers, seen: Seen
+    sets: Sequence[PageSet], wanted: Wanted, out: Staging, pool: Workers, seen: Seen
 ) -> tuple[tuple[PageFile, ...], tuple[Sheet, ...]]:
-    """Every set on every paper written, and a PDF of all sets for each paper: the entries of the
-    pages in the manifest, and of the other files.
+    """Every set on every paper written, and a PDF of all sets for each: the entries of the pages
+    in the manifest, and of the other files.
 
     Raises Faults where a chart is too large for a page, Disagrees if a recount found anything.
     """
     laid_out = _laid_out(sets, pool)
     jobs = [
-        PageJob(paged(items), one, paper, out.work)
-        for paper in papers
+        PageJob(paged(items), one, paper, out.work, wanted.sights)
+        for paper in wanted.papers
         for one, items in zip(sets, laid_out, strict=True)
     ]
-    suffixes = (".svg", ".png") if pool.cairo() else (".svg",)
+    suffixes = [".svg"]
+    if pool.cairo():
+        suffixes += [".png", *(f"-{sight}.png" for sight in wanted.sights)]
     for job in jobs:
         for page in job.pages:
             for suffix in suffixes:
@@ -125,7 +151,7 @@ def make_pages(
     done = _all_made(jobs, pool, seen)
     others = [other for one in done for other in one.others]
     if pool.cairo():
-        for paper in papers:
+        for paper in wanted.papers:
             ours = [(j, d) for j, d in zip(jobs, done, strict=True) if j.paper == paper]
             content = _document(paper, ours)
             name = f"{FOLDER}/{paper.key}.pdf"
@@ -173,7 +199,7 @@ def _all_made(jobs: Sequence[PageJob], pool: Workers, seen: Seen) -> list[Made]:
             done[coming[future]] = future.result()
             seen(len(done), len(jobs), jobs[coming[future]].stem)
     wrong = [
-        f"{jobs[n].stem}-{fault.sheet}.svg: {said(fault)}"
+        f"{jobs[n].stem}-{fault.sheet}.svg: {told(fault)}"
         for n in range(len(jobs))
         for fault in done[n].wrong
     ]

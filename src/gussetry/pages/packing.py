@@ -41,7 +41,8 @@ class Block(NamedTuple):
 
 def packed(blocks: Sequence[Block], width: float, height: float) -> list[list[Item]]:
     """The charts of every page of that live size, placed on it. A block stands no higher than the
-    one before it, save a loose one, which stands on the first page that has room for it. ValueError for a block that is larger than a page."""
+    one before it, save a loose one, which stands on the first page that has room for it.
+    ValueError for a block that is larger than a page."""
     pages: list[list[tuple[Block, Point]]] = []
     for block in blocks:
         if block.width > width + _EVEN or block.height > height + _EVEN:

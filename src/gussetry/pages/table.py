@@ -39,6 +39,7 @@ class _Columns:
 
     style: Style
     piece: str
+    worked: str
     sizes: tuple[str, ...]
     own: tuple[str, ...]
     rights: list[float] = field(default_factory=list)
@@ -47,7 +48,7 @@ class _Columns:
     def measure(self, rows: Sequence[Row]) -> None:
         """Finds the columns' edges: each as wide as its widest words, in bold."""
         size = self.style.size("count")
-        spans = [span for span, _ in rows] + [self.piece]
+        spans = [*(span for span, _ in rows), self.worked]
         x = MARGIN + max(boxes.words_width("number", words, self.style) for words in spans)
         self.rights = [x]
         for i, name in enumerate(self.sizes):
@@ -80,10 +81,10 @@ def count_charts(
         if most < 1:
             raise ValueError("a page is too low for a row of the count table")
         for first in range(0, len(lines), most):
-            columns = _Columns(style, piece, table.sizes, tuple(own))
+            columns = _Columns(style, piece, worked[piece], table.sizes, tuple(own))
             columns.measure(lines)
             again = " (continued)" if first else ""
-            title = f"Counts, {piece}: {worked[piece]}{again}"
+            title = f"Counts: {piece}{again}"
             made.append(_set(columns, title, lines[first : first + most]))
     return tuple(made)
 
@@ -105,7 +106,7 @@ def _set(columns: _Columns, title: str, rows: Sequence[Row]) -> Chart:
     step = _STEP * size
     y = _head(style)
     head = y
-    columns.words(0, piece, y, "column")
+    columns.words(0, columns.worked, y, "column")
     for i, name in enumerate(columns.sizes, 1):
         columns.words(i, name, y, "column")
     under = Point(MARGIN, y + 0.4 * step), Point(columns.rights[-1], y + 0.4 * step)

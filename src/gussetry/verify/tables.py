@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
@@ -16,14 +17,18 @@ PIECES = ("cuff", "hand", "thumb")
 _LEVEL = 0.6  # mm: figures of one row have their feet at one height
 _EDGE = 0.6  # mm: figures of one column end at one place
 
+_TITLE = re.compile(r"Counts: (\w+)(?: \(continued\))?")
+
 Row = tuple[str, str, tuple[str, ...]]
 """Piece, rounds as printed, and what each column says."""
 
 
 class _Read(NamedTuple):
-    """A table as its figures stand: its piece, columns, rows with a shape each, framed columns."""
+    """A table as its figures stand: its piece, whether that is worked in rows or rounds, columns,
+    rows with a shape each, framed columns."""
 
     piece: str
+    worked: str
     columns: tuple[str, ...]
     rows: tuple[tuple[Row, Shape], ...]
     framed: tuple[str, ...]
@@ -80,6 +85,11 @@ def compare_tables(
             yield Disagreement("counts", "the count table's columns are not the sizes",
                                expected=", ".join(names), found=", ".join(table.columns),
                                sheet=number)  # fmt: skip
+        ways = {p.worked for one in maps for p in one.pieces if p.piece == table.piece}
+        if table.worked not in ways:
+            yield Disagreement("counts", "the count table's first column is headed wrongly",
+                               expected=", ".join(sorted(ways)), found=table.worked,
+                               sheet=number)  # fmt: skip
         if sorted(table.framed) != sorted(own):
             yield Disagreement("counts", "the count table frames other columns than the size's",
                                expected=", ".join(own), found=", ".join(table.framed),
@@ -108,8 +118,8 @@ def _read(page: Page, texts: dict[int, str]) -> tuple[_Read, list[Disagreement]]
     labels = [s for s in page.shapes if s.tag("role") in ("column", "cell")]
     heads = sorted((s for s in labels if s.tag("role") == "column"), key=lambda s: s.box.right)
     if not heads:
-        return _Read("", (), (), ()), []
-    piece = texts.get(heads[0].order, "")
+        return _Read("", "", (), (), ()), []
+    piece = _piece(page, texts)
     names = tuple(texts.get(head.order, "") for head in heads[1:])
     rows, faults = [], []
     cells = sorted((s for s in labels if s.tag("role") == "cell"), key=lambda s: s.box.bottom)
@@ -121,7 +131,17 @@ def _read(page: Page, texts: dict[int, str]) -> tuple[_Read, list[Disagreement]]
                 faults.append(found_at("counts", "a figure stands in no column", shape))
             told[near] = texts.get(shape.order, "")
         rows.append(((piece, told[0], tuple(told[1:])), level[0]))
-    return _Read(piece, names, tuple(rows), tuple(_framed(page, heads, names, cells))), faults
+    worked = texts.get(heads[0].order, "")
+    return _Read(
+        piece, worked, names, tuple(rows), tuple(_framed(page, heads, names, cells))
+    ), faults
+
+
+def _piece(page: Page, texts: dict[int, str]) -> str:
+    """The piece that the table's title names: `Counts: hand`, `Counts: hand (continued)`."""
+    titles = [texts.get(s.order, "") for s in page.shapes if s.tag("role") == "title"]
+    found = _TITLE.fullmatch(" ".join(titles))
+    return found[1] if found else ""
 
 
 def _levels(cells: Sequence[Shape]) -> Iterator[list[Shape]]:
