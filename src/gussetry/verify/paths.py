@@ -292,7 +292,10 @@ def box_of(subs: tuple[Subpath, ...]) -> Box:
     xs: list[float] = []
     ys: list[float] = []
     for sub in subs:
-        points = flattened(sub) if "A" in sub.steps else (sub.start, *sub.points)
+        # A letter's box may be that of its control points, which are near; an arc's may not, also
+        # where a drawing program has made cubic curves of it.
+        bent = "A" in sub.steps or "C" in sub.steps
+        points = flattened(sub) if bent else (sub.start, *sub.points)
         xs += [p.real for p in points]
         ys += [p.imag for p in points]
     if not xs:
