@@ -12,7 +12,7 @@ from gussetry.style import Style, lettering
 from gussetry.style.symbols import LEG
 from gussetry.units import Frame, Point
 
-LEAST_LIFT = 0.92
+LEAST_LIFT = 1.0
 """Least height of a chain bridge above its row, and of the next row above it, over the pitch."""
 HELD = 0.5
 """Height of the bar over a stitch set aside, above its middle, over the pitch."""
