@@ -48,7 +48,9 @@ def main(folders: list[str]) -> int:
                 if not wrong:
                     print("missed", name, folder, drawing.files[0], seed, flush=True)
     for name, number in tried.most_common():
-        print(f"{name:28} {found[name]:4} of {number:4}   round {right[name]:4} of {placed[name]:4}")
+        print(
+            f"{name:28} {found[name]:4} of {number:4}   round {right[name]:4} of {placed[name]:4}"
+        )
     print(f"{sum(found.values())} of {sum(tried.values())} found,"
           f" round right in {sum(right.values())} of {sum(placed.values())}")  # fmt: skip
     return 0 if found == tried else 1

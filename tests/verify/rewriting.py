@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from itertools import pairwise
 from xml.etree import ElementTree as ET
+
+from gussetry.verify.paths import Arc, Subpath, arc_points, flattened, subpaths
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"
@@ -126,6 +129,79 @@ def with_copies(svg: bytes) -> bytes:
         path.set(f"{{{XLINK}}}href", f"#s{at}")
     root.insert(0, defs)
     return _bytes(root)
+
+
+def arcs_as_curves(svg: bytes) -> bytes:
+    """Every arc of path data as cubic curves of a quarter turn at most."""
+    root = _root(svg)
+    for path in _paths(root):
+        data = path.get("d", "")
+        if "A" in data or "a" in data:
+            path.set("d", "".join(_as_curves(sub) for sub in subpaths(data)))
+    return _bytes(root)
+
+
+def _as_curves(sub: Subpath) -> str:
+    out = [f"M{sub.start.real:.4f} {sub.start.imag:.4f}"]
+    here, at, arc = sub.start, 0, 0
+    for step in sub.steps:
+        count = {"L": 1, "Q": 2, "C": 3, "A": 1}[step]
+        points = sub.points[at : at + count]
+        at += count
+        if step == "A":
+            out += _curves(here, sub.arcs[arc], points[0])
+            arc += 1
+        else:
+            out.append(step + " ".join(f"{p.real:.4f} {p.imag:.4f}" for p in points))
+        here = points[-1]
+    return "".join(out) + ("Z" if sub.closed else "")
+
+
+def _curves(start: complex, arc: Arc, end: complex) -> list[str]:
+    """Two cubic curves through an arc's ends and middle, their tangents the arc's own."""
+    way = [start, *arc_points(start, arc, end, 256)]
+    out = []
+    for first in (0, 128):
+        a, m, b = way[first], way[first + 64], way[first + 128]
+        along, back = way[first + 1] - a, b - way[first + 127]
+        along, back = along / abs(along), back / abs(back)
+        # The curve's middle is (a + 3 c + 3 d + b) / 8, the controls alike far from the ends.
+        turn = along - back
+        far = abs(8 * m - 4 * a - 4 * b) / abs(3 * turn) if abs(turn) > 1e-6 else abs(b - a) / 3
+        points = (a + far * along, b - far * back, b)
+        out.append("C" + " ".join(f"{p.real:.4f} {p.imag:.4f}" for p in points))
+    return out
+
+
+def strokes_outlined(svg: bytes) -> bytes:
+    """Every stroke as a filled outline, piece by piece as wide as its pen was."""
+    root = _root(svg)
+    _outline_below(root, {"stroke": "none", "stroke-width": "1"})
+    return _bytes(root)
+
+
+def _outline_below(element: ET.Element, above: dict[str, str]) -> None:
+    here = {**above, **{k: v for k, v in element.attrib.items() if k in above}}
+    if element.tag == f"{{{SVG}}}path" and here["stroke"] != "none":
+        half = float(here["stroke-width"]) / 2
+        data = [
+            _bar(a, b, half)
+            for sub in subpaths(element.get("d", ""))
+            for a, b in pairwise([*flattened(sub), *([sub.start] if sub.closed else [])])
+            if abs(b - a) > 1e-6
+        ]
+        element.set("d", "".join(data))
+        element.set("fill", here["stroke"])
+    if "stroke" in element.attrib:
+        element.set("stroke", "none")
+    for child in element:
+        _outline_below(child, here)
+
+
+def _bar(a: complex, b: complex, half: float) -> str:
+    aside = (b - a) / abs(b - a) * 1j * half
+    corners = (a + aside, b + aside, b - aside, a - aside)
+    return "M" + "L".join(f"{p.real:.3f} {p.imag:.3f}" for p in corners) + "Z"
 
 
 def ids_renamed(svg: bytes) -> bytes:

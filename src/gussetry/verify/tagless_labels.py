@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from statistics import median
 
 from gussetry.stitchmap import Round
 from gussetry.verify.beside import beside_row
 from gussetry.verify.charts import Sheet
+from gussetry.verify.glyphs import contours_of, em_of
 from gussetry.verify.rows import Row
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_parts import Parts, in_lines, level
 
 _FIGURES = re.compile(r"[\d ·m=]*\d[\d ·m=]*")
+_LARGER = 1.15  # of the usual letters: those of a title
 _LINE = 0.9  # mm in height by which what stands beside one ring may differ
 _CHIP = 12.0  # mm: a patch of a yarn's colour beside a row is no larger
 
@@ -36,16 +39,23 @@ def infer_labels(parts: Parts, sheet: Sheet) -> None:
     for said, text in sheet.sums.whole:
         span = f"{text.first}-{text.last}"
         parts.tag(said, piece=sheet.piece.piece, size=sheet.map.size, round=span)
-    tag_notes(parts)
 
 
 def tag_notes(parts: Parts) -> None:
-    """Labels that are nothing else: the highest is the title, the others notes."""
-    rest = [label for label in parts.labels if not parts.role(label)]
+    """Labels that are nothing else: what stands highest in the largest letters is the title, the
+    others are notes."""
+    rest = sorted((label for label in parts.labels if not parts.role(label)), key=level)
+    ems = {label.order: _em(parts, label) for label in parts.labels}
+    usual = median(ems.values()) if ems else 0.0
+    first = ems[rest[0].order] if rest else 0.0
+    above = first > _LARGER * usual
     for label in rest:
-        parts.tag(label, role="note")
-    if rest:
-        parts.tag(min(rest, key=lambda label: label.box.top), role="title")
+        above = above and abs(ems[label.order] - first) < 0.03 * first
+        parts.tag(label, role="title" if above else "note")
+
+
+def _em(parts: Parts, label: Shape) -> float:
+    return em_of(contours_of(label.subs), parts.text(label)) or 0.0
 
 
 def _is_letter(parts: Parts, sheet: Sheet, label: Shape, chips: Sequence[Shape]) -> bool:
