@@ -41,11 +41,12 @@ class Finding:
 
 
 WORST = (
-    "unreadable", "outlined", "missing", "unfinished", "link", "map", "law", "rows", "count",
-    "kind", "shape",
-    "sum", "arithmetic", "fabric", "table", "printed", "label", "measure", "strip", "landmark",
-    "colour", "picture", "place", "marker", "direction", "start", "crook", "key", "tag", "root",
-    "hidden", "stacked", "reference", "element", "text", "manifest", "stale",
+    "unreadable", "missing", "unfinished", "link", "map", "law", "outlined", "rows", "count",
+    "kind", "shape", "sum", "sheets", "arithmetic", "fabric", "table", "printed", "label",
+    "measure", "outline", "dimension", "schematic", "strip", "landmark", "scale", "colour",
+    "picture", "place", "parting", "marker", "direction", "start", "crook", "key", "tick", "title",
+    "description", "root", "tag", "hidden", "stacked", "stray", "reference", "element", "text",
+    "manifest", "stale",
 )  # fmt: skip
 """Kinds from the worst on; others come after these."""
 

@@ -487,7 +487,9 @@ def pale(scene: Scene) -> Rights:
     one = scene.pick([*found, *labels(scene, "count", "measure", "landmark", "term", "title")])
     if one is None:
         return None
-    one.set("stroke" if "stroke" in one.attrib else "fill", "#dddddd")
+    # Pale on white; on a dark ground nearly as dark.
+    ink = "#dddddd" if int(scene.paper[1:3], 16) > 127 else "#2a2c30"
+    one.set("stroke" if "stroke" in one.attrib else "fill", ink)
     return scene.whole("text-faint", "line-faint", "hidden")
 
 
@@ -501,6 +503,7 @@ def through(scene: Scene) -> Rights:
     at, half = centre(one), scene.pitch
     more.set("d", f"M{at.real - half} {at.imag - 0.3}L{at.real + half} {at.imag + 0.4}")
     more.set("data-role", "rule")
+    more.set("fill", "none")
     scene.root.append(more)
     right = scene.at(one, "line-on-glyph")
     return (*right, *scene.whole("line-on-glyph"))

@@ -6,6 +6,7 @@ recount.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -24,6 +25,8 @@ __all__ = ["as_json", "as_text", "check_against_table", "check_folder", "write_m
 
 COUNTS = "counts.csv"
 
+_AT = re.compile(r"size [^:]*?, (?P<piece>cuff|hand|thumb), (?:row|round) (?P<round>\d+): ")
+
 
 def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list[Finding]:
     """Every disagreement within a folder, the worst first; with `fresh`, the maps of a grading made
@@ -34,9 +37,7 @@ def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list
     evidence = gather(folder)
     findings: list[Finding] = []
     for name, stitches in evidence.maps:
-        findings += [
-            Finding("law", problem.message, name, stitches.size) for problem in check_map(stitches)
-        ]
+        findings += [_law(problem.message, name, stitches.size) for problem in check_map(stitches)]
     drawings = claimed(evidence)
     findings += missing(evidence, drawings)
     for drawing in drawings:
@@ -50,6 +51,14 @@ def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list
     if fresh is not None:
         findings += _stale(evidence, fresh)
     return sorted([*evidence.findings, *findings], key=rank)
+
+
+def _law(message: str, name: str, size: str) -> Finding:
+    """A counting law that a map breaks, at the piece and round that the message begins with."""
+    found = _AT.match(message)
+    if found is None:
+        return Finding("law", message, name, size)
+    return Finding("law", message[found.end() :], name, size, found["piece"], int(found["round"]))
 
 
 def check_against_table(folder: Path, table: Path) -> list[Finding]:

@@ -41,6 +41,7 @@ from gussetry.verify.strip import compare_strip
 from gussetry.verify.svg import Grounds, Page
 from gussetry.verify.tagless import root_tags, with_tags
 from gussetry.verify.ticks import compare_ticks
+from gussetry.verify.titles import compare_drawn_sizes, compare_scale, compare_title
 from gussetry.verify.told import compare_told
 from gussetry.verify.told_scaled import (
     compare_measures_told,
@@ -121,16 +122,18 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
         for shape in page.shapes
         if "stitch" in shape.classes or "symbol" in shape.classes or "data-says" in shape.marks
     ]
-    findings += unseen(shown, Grounds(page))
+    findings += unseen(shown, Grounds(page)) + compare_title(page, asked, texts)
     if asked.kind in PIECES:
         findings += _compare_charts(page, asked, texts)
     elif asked.kind == "stripes":
+        findings += compare_scale(page, texts)
         for stitches in asked.maps:
             findings += compare_strip(page, stitches, texts)
             findings += compare_stripes_told(page, stitches)
     elif asked.kind == "schematic":
         findings += compare_schematic(page, asked, texts)
         findings += compare_measures_told(page, texts)
+        findings += compare_scale(page, texts)
     else:
         wanted = all_symbols(
             (fabric_stitch(stitches, piece), piece.rounds)
@@ -175,6 +178,7 @@ def _compare_chart(sheet: Sheet) -> list[Disagreement]:
         *compare_guides(sheet),
         *compare_ground(sheet),
         *compare_ticks(sheet),
+        *compare_drawn_sizes(sheet),
         *compare_told(sheet.page, sheet.asked, sheet.map),
     ]
 

@@ -8,6 +8,7 @@ from statistics import median
 from gussetry.stitchmap import Round, left_of_made, sections
 from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
+from gussetry.verify.joined import compare_joined
 from gussetry.verify.labels import found_at
 from gussetry.verify.paths import flattened
 from gussetry.verify.rays import compare_rays, ends_of, with_role
@@ -20,7 +21,10 @@ def compare_guides(sheet: Sheet) -> list[Disagreement]:
     if not any(round_.count for round_ in sheet.drawn):
         # A crown that is drawn shut at once has no way to go.
         return []
-    return [*_direction(sheet), *_markers(sheet), *compare_rays(sheet), *_crook(sheet)]
+    return [
+        *_direction(sheet), *_markers(sheet), *compare_rays(sheet), *_crook(sheet),
+        *compare_joined(sheet),
+    ]  # fmt: skip
 
 
 def _direction(sheet: Sheet) -> list[Disagreement]:
@@ -97,7 +101,9 @@ def _crook(sheet: Sheet) -> list[Disagreement]:
     wanted = [str(number) for number in range(1, _crook_of(sheet) + 1)]
     said = [sheet.texts.get(shape.order, "") for shape in labels]
     if said != wanted:
+        division = next((r for r in sheet.piece.rounds if r.phase == "division"), None)
         return [Disagreement("crook", "the crook is numbered otherwise", piece=sheet.piece.piece,
+                             round=division.number if division else None,
                              expected=" ".join(wanted), found=" ".join(said))]  # fmt: skip
     findings = []
     for row, round_ in sheet.paired:
