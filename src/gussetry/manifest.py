@@ -23,7 +23,9 @@ class Asset:
 
     `name` has no suffix; `png` is None without libcairo; `piece` and rounds are None where the
     drawing shows more than one piece; `hand` is None where it shows no way of working; `sheet` of
-    `of` is its place among the sheets of its drawing.
+    `of` is its place among the sheets of its drawing. `caption` and `alternative` text are for
+    whoever places it, `shown_with` the files that must stand with it, and `columns` how many of a
+    page's two it takes.
     """
 
     name: str
@@ -40,6 +42,10 @@ class Asset:
     png: str | None
     sheet: int = 1
     of: int = 1
+    caption: str = ""
+    alternative: str = ""
+    shown_with: tuple[str, ...] = ()
+    columns: int = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +184,10 @@ def _drawing(asset: Asset) -> dict[str, Any]:
         "first round": first,
         "last round": last,
         "millimetres": [float(text(asset.width)), float(text(asset.height))],
+        "columns": asset.columns,
+        "caption": asset.caption,
+        "alternative text": asset.alternative,
+        "shown with": list(asset.shown_with),
         "sha256": asset.svg,
         "png": _picture(asset),
     }
@@ -192,7 +202,19 @@ def asset(name: str, chart: Chart, dpi: int, svg: str, png: str | None) -> Asset
         name, chart.kind, tags.get("data-size", ""), tags.get("data-mitten", ""), hand,
         piece, rounds, chart.width, chart.height, dpi, svg, png,
         int(tags.get("data-sheet", "1")), int(tags.get("data-of", "1")),
+        chart.title, _alternative(chart.description),
     )  # fmt: skip
+
+
+_AT_LENGTH = (" Round by round. ", " Row by row. ", " From the bottom up. ", " Finished measures. ")
+"""Where a description begins to tell everything that is drawn."""
+
+
+def _alternative(description: str) -> str:
+    """A description as text in place of the picture: what it shows and how it is read."""
+    for mark in _AT_LENGTH:
+        description = description.partition(mark)[0]
+    return description
 
 
 def _shown(chart: Chart) -> tuple[str | None, tuple[int, int] | None]:

@@ -17,6 +17,7 @@ from gussetry.grading.recolour import recoloured
 from gussetry.manifest import Asset, PageFile, Sheet, manifest, promise
 from gussetry.naming import slug
 from gussetry.pages import PAPERS, Wanted, make_pages, page_sets
+from gussetry.placing import assets_csv, placed_together
 from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
 from gussetry.source import Document, Source, UnreadableSource, read_source
@@ -112,13 +113,14 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
             for suffix in suffixes:
                 out.path(f"{job.name}{suffix}")
         with _pointing_into(look):
-            assets = pool.draw(jobs, out.work, seen)
+            assets = placed_together(pool.draw(jobs, out.work, seen))
         # Into how many sheets a drawing goes is known when it is laid out.
         for further in (asset for asset in assets if asset.sheet > 1):
             for suffix in suffixes:
                 out.path(f"{further.name}{suffix}")
         pages, others = _pages(spec, grading, style, out, (pool, seen))
-        sheets = [*_sheets(grading, out), *_words(work, style, out), *others]
+        table = Sheet("assets.csv", "assets", out.write("assets.csv", assets_csv(assets)))
+        sheets = [*_sheets(grading, out), table, *_words(work, style, out), *others]
         promised = promise(spec.pattern, style, spec.terms)
         placed = out.place(manifest(promised, assets, sheets, planned.absent, pages))
     return Run(document, grading, assets, cautions(spec), placed, pages)

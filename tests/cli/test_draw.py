@@ -38,7 +38,7 @@ def test_the_folder_holds_what_the_contract_says(drawn: Path) -> None:
     expected = {f"{name}.{form}" for name in drawings for form in ("svg", "png")}
     expected |= {f"{size}/stitches.json" for size in SIZES}
     expected |= {f"words-{size}.md" for size in SIZES}
-    assert files(drawn) == expected | {"manifest.json", "counts.csv", "words.md"}
+    assert files(drawn) == expected | {"manifest.json", "counts.csv", "assets.csv", "words.md"}
 
 
 def test_the_manifest_names_every_file_as_it_is(drawn: Path) -> None:
@@ -49,6 +49,26 @@ def test_the_manifest_names_every_file_as_it_is(drawn: Path) -> None:
     for entry in entries:
         content = (drawn / entry["file"]).read_bytes()
         assert entry["sha256"] == hashlib.sha256(content).hexdigest()
+
+
+def test_the_manifest_and_the_table_say_what_placing_needs(drawn: Path) -> None:
+    listed = {a["file"]: a for a in manifest(drawn)["assets"] if a["file"].endswith(".svg")}
+    with (drawn / "assets.csv").open(encoding="utf-8", newline="") as file:
+        rows = {row["file"]: row for row in csv.DictReader(file)}
+    assert rows.keys() == listed.keys()
+    for name, entry in listed.items():
+        row = rows[name]
+        assert [float(row["width mm"]), float(row["height mm"])] == entry["millimetres"]
+        assert [int(row["width px"]), int(row["height px"])] == entry["png"]["pixels"]
+        assert row["caption"] == entry["caption"] != ""
+        assert row["alternative text"] == entry["alternative text"]
+        assert entry["alternative text"].startswith(entry["caption"])
+        assert row["shown with"].split() == entry["shown with"]
+        assert entry["columns"] == (1 if entry["millimetres"][0] <= 84 else 2)
+    assert listed["M/stripes.svg"]["shown with"] == ["M/schematic.svg"]
+    assert listed["M/schematic.svg"]["shown with"] == ["M/stripes.svg"]
+    assert listed["M/crown.svg"]["shown with"] == listed["schematic.svg"]["shown with"] == []
+    assert "Round by round" not in listed["M/gusset.svg"]["alternative text"]
 
 
 def test_the_manifest_tells_true_sizes(drawn: Path) -> None:

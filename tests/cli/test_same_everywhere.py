@@ -48,10 +48,12 @@ def drawn(
 def test_a_pattern_is_drawn_alike_in_every_surrounding(tmp_path: Path) -> None:
     spec = tmp_path / "same.yaml"
     spec.write_text(SPEC, encoding="utf-8")
-    look = ("draw", "-q", "--style", "phone")
+    look = ("pages", "-q", "--paper", "A4", "--simulate", "protan", "--style", "ink-saver")
     here = drawn(tmp_path / "one", (*look, "same.yaml"), tmp_path, HERE)
     there = drawn(tmp_path / "two", (*look, str(spec)), tmp_path / "elsewhere", THERE)
-    assert "S/gusset.svg" in here
+    assert {"S/gusset.svg", "pages/a4-S-1.svg", "pages/a4-S-1-protan.png", "pages/a4.pdf"} <= {
+        *here
+    }
     assert there == here
 
 

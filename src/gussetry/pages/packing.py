@@ -8,7 +8,7 @@ from typing import NamedTuple
 from gussetry.chart import Chart
 from gussetry.units import Point
 
-GAP = 2.0
+GAP = 1.0
 """White between two blocks, mm, besides that which each has round itself."""
 _EVEN = 1e-6
 
