@@ -11,6 +11,7 @@ from layout.sheets import FIVE_SIZES, TALL_STITCHES, chart, mittens, off_the_pag
 from layout.test_charts import STYLES, assert_chart, by_round, rounds_of, tag
 
 from gussetry.chart import PlacedStitch
+from gussetry.layout import sheets
 from gussetry.spec import Division, Gusset
 from gussetry.stitchmap import Round, StitchMap, left_of_made
 from gussetry.style import Style
@@ -57,27 +58,36 @@ def test_over_the_division_stitches_stand_over_what_they_are_worked_into(
     division = next(n for n, r in rounds.items() if r.phase == "division")
     chains = sum(op.do == "ch" for op in rounds[division].work)
     for style in STYLES.values():
-        drawn = chart("gusset", [stitches], style, "US")
-        rows, met = by_round(drawn), 0
-        for number in (division, division + 1):
-            below = heads_by_number(rounds[number - 1], rows[number - 1])
-            for s in rows[number]:
-                at = s.op.into[0] if s.op.into and s.op.counts else None
-                if isinstance(at, int) and at in below:
-                    met += 1
-                    if chains < 16 or number == division:
-                        assert s.frame.origin.x == pytest.approx(below[at])
-        aside = [s for s in rows[division] if s.op.held or s.op.do == "hold"]
+        made, met, gaps = sheets("gusset", [stitches], style, "US"), 0, 0
+        for drawn in made:
+            rows = by_round(drawn)
+            for number in {division, division + 1} & rows.keys():
+                below = heads_by_number(rounds[number - 1], rows.get(number - 1, []))
+                for s in rows[number]:
+                    at = s.op.into[0] if s.op.into and s.op.counts else None
+                    if isinstance(at, int) and at in below:
+                        met += 1
+                        if chains < 16 or number == division:
+                            assert s.frame.origin.x == pytest.approx(below[at])
+            if {division, division + 1} <= rows.keys():
+                gaps += 1
+                assert_gap_open(rows, division, bridged=bool(chains))
+            assert_chart(drawn, stitches)
+            assert {pair[1] for pair in touching(drawn, style)} <= {"colour"}
+            assert off_the_page(drawn, style) == []
+        aside = [op for op in rounds[division].work if op.held or op.do == "hold"]
         assert met >= len(aside) + 4
-        assert_chart(drawn, stitches)
-        assert {pair[1] for pair in touching(drawn, style)} <= {"colour"}
-        assert off_the_page(drawn, style) == []
-        right, left = aside[0].frame.origin.x, aside[-1].frame.origin.x
-        over = [s for s in rows[division + 1] if left - 1 < s.frame.origin.x < right + 1]
-        bridge = {s.frame.origin.x for s in rows[division] if s.op.do == "ch" and s.op.counts}
-        # Nothing but what is worked into the bridge stands over the gap.
-        assert all(min(abs(s.frame.origin.x - x) for x in bridge) < 1e-6 for s in over)
-        assert bool(over) == bool(chains)
+        assert gaps == 1
+
+
+def assert_gap_open(rows: dict[int, list[PlacedStitch]], division: int, *, bridged: bool) -> None:
+    """Nothing but what is worked into the bridge stands over the gap."""
+    aside = [s for s in rows[division] if s.op.held or s.op.do == "hold"]
+    right, left = aside[0].frame.origin.x, aside[-1].frame.origin.x
+    over = [s for s in rows[division + 1] if left - 1 < s.frame.origin.x < right + 1]
+    bridge = {s.frame.origin.x for s in rows[division] if s.op.do == "ch" and s.op.counts}
+    assert all(min(abs(s.frame.origin.x - x) for x in bridge) < 1e-6 for s in over)
+    assert bool(over) == bridged
 
 
 @pytest.mark.parametrize("name", BRIDGES)
@@ -139,8 +149,8 @@ def test_a_division_right_below_the_crown_keeps_clear_of_the_heading(name: str) 
         replace(p, rounds=tuple(r for r in p.rounds if r.phase != "hand")) for p in stitches.pieces
     )
     for style in STYLES.values():
-        drawn = chart("gusset", [replace(stitches, pieces=pieces)], style, "US")
-        assert {pair[1] for pair in touching(drawn, style)} <= {"colour"}
+        for drawn in sheets("gusset", [replace(stitches, pieces=pieces)], style, "US"):
+            assert {pair[1] for pair in touching(drawn, style)} <= {"colour"}
 
 
 @pytest.mark.parametrize("style", STYLES.values(), ids=lambda style: style.name)
