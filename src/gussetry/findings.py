@@ -1,4 +1,5 @@
-"""Findings of the technical editor's check: where what is printed and what is counted disagree."""
+"""Findings of the technical editor's check, of drawings, tables and texts alike: where what is
+printed and what is counted disagree."""
 
 from __future__ import annotations
 
@@ -6,9 +7,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
-Sure = Literal["certain", "likely", "note"]
-"""How sure a finding is: proved by counting; probable, but another reading is possible; or no
-fault, only worth knowing."""
+Sure = Literal["certain", "likely", "unclear", "note"]
+"""How sure a finding is: proved by counting; probable, but another reading is possible; unclear,
+since something could not be read or is left open; or no fault, only worth knowing."""
+
+Courses = Literal["rounds", "rows"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +20,9 @@ class Finding:
 
     `kind` is a short name in plain words. `file` is relative to what was checked. `piece`, `round`,
     `stitch` (its place in the round's work, from 0) and `size` say which part of the pattern; `at`
-    is the place on the drawing in mm, y downwards; `line` and `column` count from 1 in a text.
+    is the place on the drawing in mm, y downwards; `line` and `column` count from 1 in a text, of
+    which `length` characters are meant. `worked`: whether `round` counts rounds or rows. `remedy`
+    is what would mend it, where that is no matter of course.
     """
 
     kind: str
@@ -33,6 +38,9 @@ class Finding:
     expected: str = ""
     found: str = ""
     sure: Sure = "certain"
+    length: int | None = None
+    worked: Courses = "rounds"
+    remedy: str = ""
 
     @property
     def fault(self) -> bool:
@@ -42,15 +50,17 @@ class Finding:
 
 WORST = (
     "unreadable", "missing", "unfinished", "link", "map", "law", "outlined", "rows", "count",
-    "kind", "shape", "sum", "sheets", "arithmetic", "fabric", "table", "printed", "label",
-    "measure", "outline", "dimension", "schematic", "strip", "landmark", "scale", "colour",
-    "picture", "place", "parting", "marker", "direction", "start", "crook", "key", "tick", "title",
-    "description", "root", "tag", "hidden", "stacked", "stray", "reference", "element", "text",
-    "manifest", "stale",
+    "kind", "shape", "sum", "sheets", "used", "made", "fabric", "rounds", "foundation", "piece",
+    "yarn", "numbering", "size-list", "sizes", "terms", "uneven", "past", "repeat", "until",
+    "too-few", "together", "sections", "aside", "join", "table", "printed", "label", "measure",
+    "outline", "dimension", "schematic", "strip", "landmark", "scale", "colour", "picture", "place",
+    "parting", "marker", "direction", "start", "crook", "key", "tick", "title", "description",
+    "root", "tag", "hidden", "stacked", "stray", "reference", "element", "text", "manifest",
+    "stale",
 )  # fmt: skip
 """Kinds from the worst on; others come after these."""
 
-_SURE: tuple[Sure, ...] = ("certain", "likely", "note")
+_SURE: tuple[Sure, ...] = ("certain", "likely", "unclear", "note")
 
 
 def rank(finding: Finding) -> tuple[int, int]:
@@ -62,15 +72,25 @@ def rank(finding: Finding) -> tuple[int, int]:
 def as_entry(finding: Finding) -> dict[str, Any]:
     """A finding as an entry of the JSON report: what is not known is left out."""
     entry: dict[str, Any] = {"kind": finding.kind, "sure": finding.sure, "message": finding.message}
-    for name in ("file", "size", "piece", "expected", "found"):
+    for name in ("file", "size", "piece", "expected", "found", "remedy"):
         if value := getattr(finding, name):
             entry[name] = value
-    for name in ("round", "stitch", "line", "column"):
+    for name in ("round", "stitch", "line", "column", "length"):
         if (number := getattr(finding, name)) is not None:
             entry[name] = number
+    if finding.round is not None:
+        entry["worked"] = finding.worked
     if finding.at is not None:
         entry["at mm"] = list(finding.at)
     return entry
+
+
+def course(finding: Finding) -> str:
+    """The piece and round of a finding in words, `hand round 9`; blank where it has neither."""
+    if finding.round is None:
+        return finding.piece
+    word = "row" if finding.worked == "rows" else "round"
+    return f"{finding.piece} {word} {finding.round}".strip()
 
 
 def where(finding: Finding) -> str:
@@ -81,9 +101,8 @@ def where(finding: Finding) -> str:
         parts.append(f"line {finding.line}{column}")
     if finding.size:
         parts.append(f"size {finding.size}")
-    if finding.piece or finding.round is not None:
-        number = f" round {finding.round}" if finding.round is not None else ""
-        parts.append(f"{finding.piece}{number}".strip())
+    if named := course(finding):
+        parts.append(named)
     if finding.stitch is not None:
         parts.append(f"place {finding.stitch + 1} in its work")
     if finding.at is not None:

@@ -30,7 +30,7 @@ def manuscript(tmp_path: Path) -> Path:
 def test_a_wrong_total_is_told(manuscript: Path) -> None:
     done = gussetry("check", manuscript)
     assert done.returncode == 1
-    assert "made: hand, rnd 34: 32 − 4 × 4 = 16, not 14" in done.stdout
+    assert "made: hand round 34: 32 − 4 × 4 = 16, not 14" in done.stdout
     assert f"{manuscript}:5:40 (certain)" in done.stdout
     assert "expected 16 sts, found 14 sts" in done.stdout
     assert done.stdout.rstrip().endswith("5 rounds, US terms: 1 finding")
@@ -49,10 +49,10 @@ def test_for_machines(manuscript: Path) -> None:
     assert done.returncode == 1
     assert (told["format"], told["version"], told["clean"]) == ("gussetry-check", 1, False)
     (finding,) = told["findings"]
-    assert (finding["line"], finding["column"], finding["round"]) == (5, 40, "hand, rnd 34")
+    assert (finding["line"], finding["column"], finding["length"]) == (5, 40, 6)
+    assert (finding["piece"], finding["round"], finding["worked"]) == ("hand", 34, "rounds")
     assert (finding["expected"], finding["found"]) == ("16 sts", "14 sts")
-    section = README.split("## Checking a manuscript")[1].split("\n## ")[0]
-    section = section.replace("```", "")
+    section = README.split("## What a check finds")[1].split("\n## ")[0]
     named = {" ".join(key.split()) for key in re.findall(r"`([^`]+)`", section)}
     assert {*told, *finding} <= named
 
@@ -69,7 +69,7 @@ def test_words_read_back_against_the_specification(tmp_path: Path) -> None:
     text.write_text(spoilt, encoding="utf-8")
     done = gussetry("check", text, "--spec", EXAMPLE)
     assert done.returncode == 1
-    assert "fabric: hand, rnd 30" in done.stdout
+    assert "fabric: hand round 30" in done.stdout
     assert gussetry("check", text).returncode == 0
 
 

@@ -57,4 +57,4 @@ def counts_of(checked: Checked) -> dict[str, list[int | None]]:
 
 def found_in(checked: Checked) -> list[str]:
     """Codes and lines of what is found, each once."""
-    return sorted({f"{finding.code}@{finding.line}" for finding in checked.findings})
+    return sorted({f"{finding.kind}@{finding.line}" for finding in checked.findings})

@@ -106,10 +106,10 @@ def test_against_maps_too() -> None:
 )
 def test_a_wrong_encoding_is_one_finding(content: bytes, line: int, column: int) -> None:
     (finding,) = check_text(content, "x").findings
-    assert (finding.code, finding.line, finding.column) == ("encoding", line, column)
+    assert (finding.kind, finding.line, finding.column) == ("encoding", line, column)
 
 
 def test_a_byte_order_mark_and_other_line_ends() -> None:
     content = b"\xef\xbb\xbfUS terms\r\nRnd 1: 6 sc in ring. 6 sts\rRnd 2: inc around. 13 sts\r\n"
     (finding,) = check_text(content, "x").findings
-    assert (finding.code, finding.line, finding.column) == ("made", 3, 20)
+    assert (finding.kind, finding.line, finding.column) == ("made", 3, 20)

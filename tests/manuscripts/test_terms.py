@@ -74,4 +74,4 @@ def test_the_option_overrules_the_text() -> None:
     (run,) = check_text(text, "x", "US").sizes[0].pieces[0].rounds[0].worked.runs
     assert run.do == "dc"
     (finding,) = check_text(text, "x").findings
-    assert (finding.code, finding.line, finding.column) == ("terms", 1, 10)
+    assert (finding.kind, finding.line, finding.column) == ("terms", 1, 10)

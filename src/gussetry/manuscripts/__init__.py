@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from gussetry.findings import Finding
 from gussetry.manuscripts.checking import Checked, check_against, check_text
-from gussetry.manuscripts.findings import Finding
 from gussetry.manuscripts.made import ReadPiece, ReadRound, ReadSize
 from gussetry.manuscripts.manuscript import Manuscript, read_manuscript
 from gussetry.manuscripts.telling import as_json, as_text

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from gussetry.findings import Finding
 from gussetry.manuscripts.fabric import compare
-from gussetry.manuscripts.findings import MOST, Finding
 from gussetry.manuscripts.made import Budget, ReadSize
 from gussetry.manuscripts.manuscript import Manuscript, read_manuscript
 from gussetry.manuscripts.pieces import sides
@@ -14,6 +14,9 @@ from gussetry.manuscripts.rounds import read_size
 from gussetry.manuscripts.terms import Terms
 from gussetry.manuscripts.text import Undecoded
 from gussetry.stitchmap import StitchMap
+
+MOST = 500
+"""Most findings that are told of one manuscript."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +59,11 @@ def check_text(
     try:
         manuscript = read_manuscript(content, name, terms, sizes, only)
     except Undecoded as error:
-        found = Finding(error.code, error.line, error.column, 1, error.message, remedy=error.remedy)
-        return Checked(name, None, (), (found,))
+        found = Finding(
+            error.code, error.message, line=error.line, column=error.column, length=1,
+            remedy=error.remedy,
+        )  # fmt: skip
+        return Checked(name, None, (), in_order([found], name))
     findings = list(manuscript.findings)
     budget = Budget()
     read = []
@@ -70,13 +76,13 @@ def check_text(
             findings += one.findings
     if budget.left < 0 or budget.effort.left < 0:
         message = "the text asks for more rounds than are worked; the last were not checked"
-        findings.append(Finding("too-much", 1, 1, 1, message, sure="unclear"))
+        findings.append(at_start("too-much", message))
     if only is None:
         findings += _plans(manuscript, read)
     if not manuscript.statements:
         message = "no round is told in this text"
-        findings.append(Finding("no-rounds", 1, 1, 1, message, sure="unclear"))
-    return Checked(name, manuscript, tuple(read), in_order(findings))
+        findings.append(at_start("no-rounds", message))
+    return Checked(name, manuscript, tuple(read), in_order(findings, name))
 
 
 def _plans(manuscript: Manuscript, read: list[ReadSize]) -> list[Finding]:
@@ -98,8 +104,8 @@ def _plans(manuscript: Manuscript, read: list[ReadSize]) -> list[Finding]:
         message = f"the stripe plan ends with round {last}, the {plan.piece} with {max(rounds)}"
         findings.append(
             Finding(
-                "yarn", line, column, plan.spot.length, message, plan.piece, "",
-                f"{max(rounds)}", f"{last}",
+                "yarn", message, piece=plan.piece, line=line, column=column,
+                length=plan.spot.length, expected=f"{max(rounds)}", found=f"{last}",
             )
         )  # fmt: skip
     return findings
@@ -125,20 +131,21 @@ def check_against(
             size = names[0]
         if not size:
             message = "the text is for one size, and the specification has several"
-            findings.append(
-                Finding(
-                    "sizes", 1, 1, 1, message, sure="unclear",
-                    remedy="say which it is in the text, “Size: M”, or with --size",
-                )
-            )  # fmt: skip
+            remedy = "say which it is in the text, “Size: M”, or with --size"
+            findings.append(at_start("sizes", message, remedy))
             break
         for stitches in maps:
             if stitches.size == size and (not read.side or stitches.mitten in (read.side, "both")):
                 findings += compare(replace(read, size=size), stitches)
-    return replace(checked, findings=in_order(findings))
+    return replace(checked, findings=in_order(findings, name))
 
 
-def in_order(findings: list[Finding]) -> tuple[Finding, ...]:
-    """The findings as they stand in the text, each once, up to the most that are told."""
-    ordered = sorted(dict.fromkeys(findings), key=lambda f: (f.line, f.column))
-    return tuple(ordered[:MOST])
+def at_start(kind: str, message: str, remedy: str = "") -> Finding:
+    """A finding of the text as a whole."""
+    return Finding(kind, message, line=1, column=1, length=1, sure="unclear", remedy=remedy)
+
+
+def in_order(findings: Iterable[Finding], name: str) -> tuple[Finding, ...]:
+    """The findings of a text as they stand in it, each once, up to the most that are told."""
+    own = dict.fromkeys(replace(finding, file=name) for finding in findings)
+    return tuple(sorted(own, key=lambda f: (f.line or 1, f.column or 1))[:MOST])

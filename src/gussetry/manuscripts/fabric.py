@@ -3,16 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import zip_longest
 
+from gussetry.findings import Finding, Sure
 from gussetry.manuscripts.edges import Borders, core, is_edge
-from gussetry.manuscripts.findings import Finding
 from gussetry.manuscripts.made import ReadPiece, ReadRound, ReadSize
 from gussetry.manuscripts.runs import Run, merged
 from gussetry.stitchmap import Op, Piece, Round, StitchMap
 
 _NOT_TOPS = ("row end", "seam", "crook", "held", "chain", "cuff", "underside")
+
+
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """What is compared: a size of the text with a piece of a map; in it the round of that number,
+    and the round of the text there, None where nothing there is meant."""
+
+    read: ReadSize
+    own: Piece
+    number: int | None = None
+    made: ReadRound | None = None
+
+    def finding(
+        self, kind: str, message: str, expected: str = "", found: str = "", sure: Sure = "certain"
+    ) -> Finding:
+        """A finding here, at the words of the text; at its beginning where none are meant."""
+        line, column, length = 1, 1, 1
+        if self.made is not None:
+            line, column, length = self.made.line, self.made.column, self.made.spot.length
+        return Finding(
+            kind, message, "", f"{self.read.size} {self.read.side}".strip(), self.own.piece,
+            self.number, line=line, column=column, length=length, expected=expected, found=found,
+            sure=sure, worked=self.own.worked,
+        )  # fmt: skip
 
 
 def runs_of_map(round_: Round) -> tuple[Run, ...]:
@@ -51,16 +75,10 @@ def _paired(
         piece = named.get(own.piece) or (loose.pop(0) if loose else None)
         if piece is None:
             message = f"the charts have a {own.piece}, the text has none that could be told"
-            findings.append(
-                Finding("piece", 1, 1, 1, message, own.piece, _size(read), sure="likely")
-            )
+            findings.append(_Here(read, own).finding("piece", message, sure="likely"))
         else:
             pairs.append((piece, own))
     return pairs, findings
-
-
-def _size(read: ReadSize) -> str:
-    return f"{read.size} {read.side}".strip()
 
 
 def _piece(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
@@ -71,46 +89,42 @@ def _piece(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
     word = "row" if own.worked == "rows" else "rnd"
     borders = Borders(_silent(piece))
     for wanted in rounds:
-        where = f"{own.piece}, {word} {wanted.number}"
         made = told.get(wanted.number)
         if made is None or not made.worked.runs:
             borders.lost()
             continue
-        found = [*_round(made, wanted, where, read, yarns)]
+        here = _Here(read, own, wanted.number, made)
+        found = [*_round(here, made, wanted, yarns)]
         yield from found
         between = borders.between(made.worked.runs, runs_of_map(wanted), last=wanted is rounds[-1])
         if between and not found:
-            at = (made.line, made.column, made.spot.length)
             message = "the text comes to this round, or closes it, otherwise than the charts"
-            yield Finding("fabric", *at, message, where, _size(read), *between)
+            yield here.finding("fabric", message, *between)
     if borders.silent and borders.differs and piece.rounds:
-        first = piece.rounds[0]
+        here = _Here(read, own, made=piece.rounds[0])
         message = "the text does not tell how the rounds are joined, lifted or turned"
-        yield Finding(
-            "fabric", first.line, first.column, first.spot.length, message, own.piece,
-            _size(read), borders.differs, "nothing", "likely",
-        )  # fmt: skip
+        yield here.finding("fabric", message, borders.differs, "nothing", "likely")
+    yield from _missing(piece, rounds, _Here(read, own), word)
+
+
+def _missing(
+    piece: ReadPiece, rounds: Sequence[Round], here: _Here, word: str
+) -> Iterator[Finding]:
+    """Rounds that the charts have and the text lacks, and the reverse."""
+    told = {made.number for made in piece.rounds}
     missing = [r for r in rounds if r.number not in told]
     beyond = [r for r in piece.rounds if r.number > (rounds[-1].number if rounds else 0)]
-    last = piece.rounds[-1] if piece.rounds else None
+    number = f"{len(rounds)} {word}s", f"{len(piece.rounds)} {word}s"
+    charts = f"the charts have {_count(len(rounds), word)}"
     if missing:
-        message = (
-            f"the charts have {_count(len(rounds), word)}, the text lacks "
-            f"{_count(len(missing), word)}, first {word} {missing[0].number}"
-        )
-        line, column = (last.line, last.column) if last else (1, 1)
-        yield Finding(
-            "rounds", line, column, 1, message, f"{own.piece}, {word} {missing[0].number}",
-            _size(read), f"{len(rounds)} {word}s", f"{len(piece.rounds)} {word}s",
-        )  # fmt: skip
+        last = piece.rounds[-1] if piece.rounds else None
+        lacking = f"{_count(len(missing), word)}, first {word} {missing[0].number}"
+        here = replace(here, number=missing[0].number, made=last)
+        found = here.finding("rounds", f"{charts}, the text lacks {lacking}", *number)
+        yield replace(found, length=1)
     if beyond:
-        first = beyond[0]
-        message = f"the charts have {_count(len(rounds), word)}, the text goes on"
-        yield Finding(
-            "rounds", first.line, first.column, first.spot.length, message,
-            f"{own.piece}, {word} {first.number}", _size(read), f"{len(rounds)} {word}s",
-            f"{len(piece.rounds)} {word}s",
-        )  # fmt: skip
+        here = replace(here, number=beyond[0].number, made=beyond[0])
+        yield here.finding("rounds", f"{charts}, the text goes on", *number)
 
 
 def _count(number: int, word: str) -> str:
@@ -132,69 +146,53 @@ def _base(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
     if first and first.worked.runs:
         hook = sum(r.times for r in first.worked.runs if r.place == "hook")
     chains = sum(op.makes for op in base.work if op.do == "ch")
-    line, column = (first.line, first.column) if first else (1, 1)
+    here = _Here(read, own, made=first)
     if piece.base is None or piece.base - hook != chains:
         found = "none" if piece.base is None else f"ch {piece.base - hook}"
         message = "the foundation is not that of the charts"
-        yield Finding(
-            "foundation", line, column, 1, message, own.piece, _size(read), f"ch {chains}", found
-        )
+        yield replace(here.finding("foundation", message, f"ch {chains}", found), length=1)
     elif piece.joined != any(op.do == "slst" for op in base.work):
-        wanted = "not joined" if piece.joined else "joined"
-        yield Finding(
-            "foundation", line, column, 1, "the foundation is joined otherwise in the charts",
-            own.piece, _size(read), wanted, "joined" if piece.joined else "not joined",
-        )  # fmt: skip
+        ways = ("joined", "not joined") if not piece.joined else ("not joined", "joined")
+        message = "the foundation is joined otherwise in the charts"
+        yield replace(here.finding("foundation", message, *ways), length=1)
 
 
-def _round(
-    made: ReadRound, wanted: Round, where: str, read: ReadSize, yarns: bool
-) -> Iterator[Finding]:
-    at = (made.line, made.column, made.spot.length)
+def _round(here: _Here, made: ReadRound, wanted: Round, yarns: bool) -> Iterator[Finding]:
     if not made.worked.exact:
-        if made.worked.count is not None and made.worked.count != wanted.count:
-            message = f"the charts leave {wanted.count} stitches, the text {made.worked.count}"
-            yield Finding(
-                "fabric", *at, message, where, _size(read), f"{wanted.count} sts",
-                f"{made.worked.count} sts",
-            )  # fmt: skip
-        elif made.worked.count is not None:
+        count = made.worked.count
+        if count is not None and count != wanted.count:
+            message = f"the charts leave {wanted.count} stitches, the text {count}"
+            yield here.finding("fabric", message, f"{wanted.count} sts", f"{count} sts")
+        elif count is not None:
             message = "where each stitch goes is left to the maker, so only the count is compared"
-            yield Finding("places", *at, message, where, _size(read), sure="unclear")
+            yield here.finding("places", message, sure="unclear")
         return
     difference = _first_difference(core(made.worked.runs), core(runs_of_map(wanted)))
     if difference is not None:
         place, chart, text = difference
         message = f"after {place} worked, the text has another stitch than the charts"
-        yield Finding("fabric", *at, message, where, _size(read), chart, text)
+        yield here.finding("fabric", message, chart, text)
         return
     if yarns and made.yarn and made.yarn != wanted.yarn:
         message = f"the charts work this in yarn {wanted.yarn}, the text in {made.yarn}"
-        yield Finding("yarn", *at, message, where, _size(read), wanted.yarn, made.yarn)
-    yield from _markers(made, wanted, where, read)
+        yield here.finding("yarn", message, wanted.yarn, made.yarn)
+    yield from _markers(here, made, wanted)
 
 
-def _markers(made: ReadRound, wanted: Round, where: str, read: ReadSize) -> Iterator[Finding]:
+def _markers(here: _Here, made: ReadRound, wanted: Round) -> Iterator[Finding]:
     """Markers that the text tells stand where the charts have them."""
     named = {_known(name): at for name, at in wanted.markers}
     for mark in made.worked.marks:
         if mark.name and named.get(_known(mark.name), mark.at) != mark.at:
             chart, text = f"stitch {named[_known(mark.name)] + 1}", f"stitch {mark.at + 1}"
             message = f"the {mark.name} marker stands elsewhere in the charts"
-            yield Finding(
-                "marker", made.line, made.column, made.spot.length, message, where, _size(read),
-                chart, text,
-            )  # fmt: skip
+            yield here.finding("marker", message, chart, text)
     gusset = [at for name, at in wanted.markers if name in ("first marker", "second marker")]
     own = [mark.at for mark in made.worked.marks if not mark.name]
     if own and gusset and own != gusset:
-        message = "the markers stand elsewhere in the charts"
         chart = ", ".join(f"stitch {at + 1}" for at in gusset)
         text = ", ".join(f"stitch {at + 1}" for at in own)
-        yield Finding(
-            "marker", made.line, made.column, made.spot.length, message, where, _size(read), chart,
-            text,
-        )  # fmt: skip
+        yield here.finding("marker", "the markers stand elsewhere in the charts", chart, text)
 
 
 def _known(name: str) -> str:

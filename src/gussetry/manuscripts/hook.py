@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from gussetry.findings import Sure
 from gussetry.manuscripts.bridging import chain, join_pairs, spread
-from gussetry.manuscripts.findings import Sure
 from gussetry.manuscripts.marking import carry, mark
 from gussetry.manuscripts.runs import Fault, Mark, Run, There, Worked, merged
 from gussetry.manuscripts.text import Spot

@@ -69,6 +69,11 @@ class Label:
     ends: int
     closed: bool
 
+    @property
+    def first(self) -> int | None:
+        """The first of its round numbers in the first size that has it, None where it has none."""
+        return next((span[0] for span in self.spans if span), None)
+
 
 def _span(text: str) -> tuple[int, ...] | None:
     numbers = [int(n) for n in re.findall(r"\d+", text)]

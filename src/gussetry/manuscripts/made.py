@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from gussetry.manuscripts.findings import Finding
+from gussetry.findings import Finding
 from gussetry.manuscripts.hook import Effort
 from gussetry.manuscripts.runs import There, Worked
 from gussetry.manuscripts.text import Spot

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import takewhile
 
-from gussetry.manuscripts.findings import Finding
+from gussetry.findings import Finding, Sure
 from gussetry.manuscripts.front import (
     begins_stripes,
     chosen_sizes,
@@ -99,7 +99,7 @@ def read_manuscript(
         message = "this is longer than any pattern: what follows is not read"
         reader.find("too-long", message, left_off, "check one pattern at a time")
     statements = tuple(reader.statement(one) for one in cut)
-    reader.where = ""
+    reader.read = None
     for spot in loose:
         message = "stitches without a label: of which round they are cannot be told"
         reader.find(
@@ -121,15 +121,21 @@ class _Reader:
         self.terms = terms
         self.sizes = sizes
         self.undeclared = False
-        self.where = ""
+        self.read: Instruction | None = None
 
     def find(
-        self, code: str, message: str, spot: Spot, remedy: str = "", sure: str = "certain"
+        self, kind: str, message: str, spot: Spot, remedy: str = "", sure: Sure = "certain"
     ) -> None:
-        """Notes a finding of the reading."""
+        """Notes a finding of the reading, in the round that is read."""
         line, column = self.text.place(spot)
-        certain = Finding(code, line, column, spot.length, message, self.where, remedy=remedy)
-        self.findings.append(certain if sure == "certain" else replace(certain, sure="unclear"))
+        piece, label = (self.read.piece, self.read.label) if self.read else ("", None)
+        self.findings.append(
+            Finding(
+                kind, message, "", "", piece, label.first if label else None, line=line,
+                column=column, length=spot.length, sure=sure, remedy=remedy,
+                worked="rows" if label and label.rows else "rounds",
+            )
+        )  # fmt: skip
 
     def prepare(self, cut: list[Instruction]) -> None:
         """Finds the sizes and the terms of the text."""
@@ -164,8 +170,7 @@ class _Reader:
     def statement(self, one: Instruction) -> Statement:
         """What an instruction says."""
         label = one.label
-        start, length = one.spot
-        self.where = self.text.content[start : start + length].strip(" :.*–—-\n") if label else ""
+        self.read = one
         served = tuple(range(len(self.sizes)))
         if label and label.sizes:
             chosen = chosen_sizes(label.sizes, self.sizes)
@@ -185,7 +190,7 @@ class _Reader:
             if all(isinstance(step, Claim) for step in steps):
                 raise Unread("unread", "this looks like a round, and says nothing to do", one.spot)
         except Unread as unread:
-            sure = "unclear" if unread.code == "unread" else "certain"
+            sure: Sure = "unclear" if unread.code == "unread" else "certain"
             self.find(
                 unread.code, unread.message, unread.spot, _REMEDIES.get(unread.code, ""), sure
             )

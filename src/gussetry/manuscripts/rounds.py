@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from typing import NamedTuple
 
-from gussetry.manuscripts.findings import Finding
+from gussetry.findings import Finding
 from gussetry.manuscripts.made import Budget, ReadPiece, ReadRound, ReadSize
 from gussetry.manuscripts.manuscript import Manuscript, Statement, yarns_of
 from gussetry.manuscripts.parsing import SIZES, Unread
@@ -63,12 +63,12 @@ class _Maker:
         line, column = self.manuscript.text.place(fault.spot)
         names = self.manuscript.sizes
         size = names[self.size] if len(names) > 1 else ""
-        word = f"{'row' if self.rows else 'rnd'} {number}" if number is not None else ""
         self.findings.append(
             Finding(
-                fault.code, line, column, fault.spot.length, fault.message,
-                ", ".join(part for part in (self.piece_name, word) if part),
-                f"{size} {self.side}".strip(), fault.expected, fault.found, fault.sure,
+                fault.code, fault.message, "", f"{size} {self.side}".strip(), self.piece_name,
+                number, line=line, column=column, length=fault.spot.length,
+                expected=fault.expected, found=fault.found, sure=fault.sure,
+                worked="rows" if self.rows else "rounds",
             )
         )  # fmt: skip
 

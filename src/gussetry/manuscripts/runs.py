@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from gussetry.manuscripts.findings import Sure
+from gussetry.findings import Sure
 from gussetry.manuscripts.text import Spot
 
 

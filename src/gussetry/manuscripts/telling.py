@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 
+from gussetry.findings import Finding, as_entry, course
 from gussetry.manuscripts.checking import Checked
-from gussetry.manuscripts.findings import Finding
 from gussetry.misreadings import safe
 
 _WINDOW = 100
@@ -40,32 +40,17 @@ def as_json(checked: Checked) -> str:
         ensure_ascii=False,
     )
     lines = ",\n".join(
-        "  " + json.dumps(_entry(one), ensure_ascii=False) for one in checked.findings
+        "  " + json.dumps(as_entry(one), ensure_ascii=False) for one in checked.findings
     )
     shown = f"\n{lines}" if lines else ""
     return f'{head[:-1]},\n "findings": [{shown}]}}'
-
-
-def _entry(finding: Finding) -> dict[str, object]:
-    return {
-        "code": finding.code,
-        "line": finding.line,
-        "column": finding.column,
-        "length": finding.length,
-        "round": finding.round or None,
-        "size": finding.size or None,
-        "message": finding.message,
-        "expected": finding.expected or None,
-        "found": finding.found or None,
-        "sure": finding.sure,
-    }
 
 
 def _gathered(findings: Iterable[Finding]) -> list[tuple[Finding, list[str]]]:
     """Findings that are alike but for their size, with the sizes."""
     groups: dict[tuple[object, ...], tuple[Finding, list[str]]] = {}
     for one in findings:
-        key = (one.line, one.column, one.code, one.message, one.round, one.expected, one.found)
+        key = (one.line, one.column, one.kind, one.message, course(one), one.expected, one.found)
         groups.setdefault(key, (one, []))[1].append(one.size)
     return list(groups.values())
 
@@ -73,26 +58,29 @@ def _gathered(findings: Iterable[Finding]) -> list[tuple[Finding, list[str]]]:
 def _told(checked: Checked, finding: Finding, sizes: list[str]) -> list[str]:
     named = [size for size in sizes if size]
     where = f"{'size' if len(named) == 1 else 'sizes'} {', '.join(named)}" if named else ""
-    place = ", ".join(part for part in (finding.round, where) if part)
-    head = (
-        f"{finding.code}: {place}: {finding.message}"
-        if place
-        else f"{finding.code}: {finding.message}"
-    )
+    place = ", ".join(part for part in (course(finding), where) if part)
+    head = ": ".join(part for part in (finding.kind, place, finding.message) if part)
     rows = [head, f" --> {checked.name}:{finding.line}:{finding.column} ({finding.sure})"]
-    line = checked.manuscript.text.line(finding.line) if checked.manuscript else ""
-    if line:
-        start = max(0, finding.column - 1 - _WINDOW // 2) if len(line) > _WINDOW else 0
-        shown = line[start : start + _WINDOW].replace("\t", " ")
-        at = finding.column - 1 - start
-        gutter = " " * len(str(finding.line))
-        marks = "^" * max(1, min(finding.length, len(shown) - at))
-        rows += [f" {finding.line} | {shown}", f" {gutter} | {' ' * at}{marks}"]
+    rows += _line(checked, finding)
     if finding.expected or finding.found:
         rows.append(f"   = expected {finding.expected or '–'}, found {finding.found or '–'}")
     if finding.remedy:
         rows.append(f"   = help: {finding.remedy}")
     return rows
+
+
+def _line(checked: Checked, finding: Finding) -> list[str]:
+    """The line of the text that a finding is in, and carets under the words that it means."""
+    number, column = finding.line or 1, finding.column or 1
+    line = checked.manuscript.text.line(number) if checked.manuscript else ""
+    if not line:
+        return []
+    start = max(0, column - 1 - _WINDOW // 2) if len(line) > _WINDOW else 0
+    shown = line[start : start + _WINDOW].replace("\t", " ")
+    at = column - 1 - start
+    gutter = " " * len(str(number))
+    marks = "^" * max(1, min(finding.length or 1, len(shown) - at))
+    return [f" {number} | {shown}", f" {gutter} | {' ' * at}{marks}"]
 
 
 def _summary(checked: Checked) -> str:
