@@ -4,6 +4,7 @@ recounted all the same."""
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 from gussetry.verify.charts import PIECES
@@ -78,7 +79,14 @@ def with_tags(pages: Mapping[int, Page], asked: Asked) -> Told:
     names = ", ".join(dict.fromkeys(name for own in gone.values() for name in own))
     message = f"{_UNREAD}: checked from its shapes alone{_unchecked(found, pages)}"
     note = Disagreement("tags", message, found=f"without {names}", sheet=first)
-    return Told(found, (note,))
+    # What reading has found holds for sheets that are not counted too.
+    others = [
+        replace(one, sheet=number)
+        for number, page in pages.items()
+        if number not in found
+        for one in page.findings
+    ]
+    return Told(found, (note, *others))
 
 
 def _unchecked(found: Mapping[int, Page], pages: Mapping[int, Page]) -> str:

@@ -9,6 +9,7 @@ from gussetry.verify.charts import Sheet
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_parts import Parts, ends
 
+_MOST = 400  # markers that are looked through for pieces of broken ones
 _BROKEN = 12.0  # mm: a break of a line is no longer
 _TURN = 0.04  # by which the pieces of a broken line may differ in direction
 _LEVEL = 0.05  # how far a line may rise over its length and be level
@@ -31,7 +32,8 @@ def infer_guides(parts: Parts, sheet: Sheet) -> None:
         if not parts.role(loop):
             parts.tag(loop, role="rule")
     if sheet.centre is None:
-        _tag_broken(parts, [line for line in parts.lines if parts.role(line) == "marker"])
+        marks = [line for line in parts.lines if parts.role(line) == "marker"]
+        _tag_broken(parts, marks[:_MOST])
 
 
 def _tag_broken(parts: Parts, marks: Sequence[Shape]) -> None:

@@ -10,6 +10,7 @@ from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_parts import Parts, corners, ends
 
 _ON = 0.02  # mm: an arrowhead's tip is on the end of its line, a line's end on another line
+_BREAK = 2.5  # mm: a line is broken over no more
 _NEAR = 1.6  # mm from the end of a leader to the name that it leads to
 
 
@@ -25,7 +26,7 @@ def tag_lines(
     groups = _groups(free, parts.arrows)
     beams = {line.order for group in groups for line in group}
     rest = [line for line in free if line.order not in beams]
-    shoulders = [[s for s in rest if any(_on(s, line) for line in group)] for group in groups]
+    shoulders = [_reached(group, rest) for group in groups]
     near = sorted(
         (_nearness(group, own, labels), name, place)
         for place, (group, own) in enumerate(zip(groups, shoulders, strict=True))
@@ -93,6 +94,39 @@ def _groups(lines: Sequence[Shape], arrows: Sequence[Shape]) -> list[list[Shape]
         else:
             found.append((tips, own))
     return [group for _, group in found]
+
+
+def _reached(group: Sequence[Shape], rest: Sequence[Shape]) -> list[Shape]:
+    """Lines that go on from those of a dimension: an end on one of them, or in line with it over a
+    break."""
+    found: list[Shape] = []
+    for _ in range(3):
+        known = {line.order for line in found}
+        new = [
+            line
+            for line in rest
+            if line.order not in known
+            and (
+                any(_on(line, one) or _in_line(line, one) for one in group)
+                or any(_on(line, one) for one in found)
+            )
+        ]
+        if not new:
+            break
+        found += new
+    return found
+
+
+def _in_line(one: Shape, other: Shape) -> bool:
+    """Whether two straight lines are pieces of a broken one."""
+    a, b = ends(one)[:2]
+    c, d = ends(other)[:2]
+    if len(one.subs[0].points) > 1 or len(other.subs[0].points) > 1:
+        return False
+    level = max(abs((p - c).imag) for p in (a, b, d)) < _ON
+    upright = max(abs((p - c).real) for p in (a, b, d)) < _ON
+    near = min(abs(p - q) for p in (a, b) for q in (c, d)) < _BREAK
+    return near and (level or upright)
 
 
 def _on(one: Shape, other: Shape) -> bool:

@@ -17,6 +17,9 @@ from gussetry.verify.svg import Page, Shape
 
 MOST_LABELS = 1000
 """Labels of a drawing that are read at most without knowing what they should say."""
+MOST_SHAPES = 6000
+MOST_ARROWS = 300
+"""Shapes and arrowheads of a drawing that are told at most without tags."""
 MOST_CONTOURS = 12_000
 """Contours of all those labels together."""
 
@@ -121,6 +124,8 @@ def sorted_parts(page: Page) -> Parts:
     drawing has."""
     parts = Parts(page)
     contours = 0
+    if len(page.shapes) > MOST_SHAPES:
+        raise UnreadableError("more shapes without tags than any drawing has")
     for shape in page.shapes:
         if shape.fill != "none" and _covers(page, shape) and shape.order == 0:
             parts.tag(shape, role="paper")
@@ -130,7 +135,10 @@ def sorted_parts(page: Page) -> Parts:
             _sort_stroked(parts, shape)
         elif is_rectangle(shape) or (is_stroked(shape) and _is_area(shape)):
             parts.patches.append(shape)
-        elif _is_arrow(shape) and not is_stroked(shape):
+        elif _is_arrow(shape) and not is_stroked(shape) and len(parts.arrows) < MOST_ARROWS:
+            if len(shape.subs) == 2 and is_symbol(shape):
+                parts.tag(shape, role="joined")
+                continue
             parts.arrows.append(shape)
             parts.tag(shape, role="arrow")
         elif symbol_in(shape, -1j) is not None:

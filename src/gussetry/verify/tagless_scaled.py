@@ -33,16 +33,17 @@ def tag_legend(parts: Parts, stitches: StitchMap, swatches: Sequence[Shape]) -> 
             and label.box.left > swatch.box.right
             and abs(level(label) - level(swatch)) < _BESIDE
         ]
-        parts.tag(swatch, role="swatch")
         if words:
+            parts.tag(swatch, role="swatch")
             first = min(words, key=lambda label: label.box.left)
             parts.tag(first, role="term")
             letter = parts.text(first).split(" ")[0]
             if letter in {own for own, _, _ in stitches.yarns}:
                 parts.tag(swatch, yarn=letter)
-    told = {parts.marks[s.order].get("data-yarn") for s in swatches}
+    named = [s for s in swatches if parts.role(s)]
+    told = {parts.marks[s.order].get("data-yarn") for s in named}
     left = [own for own, _, _ in stitches.yarns if own not in told]
-    bare = [s for s in swatches if "data-yarn" not in parts.marks[s.order]]
+    bare = [s for s in named if "data-yarn" not in parts.marks[s.order]]
     for swatch, letter in zip(sorted(bare, key=level), left, strict=False):
         parts.tag(swatch, yarn=letter)
 
