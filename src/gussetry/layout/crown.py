@@ -18,6 +18,7 @@ from gussetry.layout.sentences import joined_text
 from gussetry.layout.sheeting import EVEN, Numbered, OffPage, numbered
 from gussetry.layout.tags import round_tags, stitch_tags, title
 from gussetry.layout.ticks import draw_tick
+from gussetry.layout.unrolled import unrolled
 from gussetry.stitchmap import Piece, Round, StitchMap, left_of_made
 from gussetry.style import Style
 from gussetry.style.symbols import LEG
@@ -38,6 +39,8 @@ CLEAR = 0.2
 """White between a line of growth and the stitches that it joins, mm."""
 SHORTEST = 0.4
 """The least line of growth, mm."""
+MOST = 4
+"""Sheets of rings at most."""
 SMALLER = 0.96
 """From one pitch that is tried to the next."""
 
@@ -301,7 +304,7 @@ def _too_large(charts: Sequence[Chart], style: Style) -> OffPage | None:
 def crown(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
     """The crown chart, from the first decreases to the drawing shut: on one sheet at the largest
     pitch that fits the column, else the outer rings on one and the inner on the next, the ring
-    between on both. Raises OffPage where not even two rings fit."""
+    between on both; unrolled where not even two rings fit. Raises OffPage where that does not."""
     piece = stitches.piece("hand")
     assert piece is not None
     rounds = [r for r in piece.counted if r.phase.startswith(("crown", "close"))]
@@ -310,13 +313,16 @@ def crown(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
         shut = piece.rounds[-1]
         return _drawn(stitches, look, [_Part((), shut, shut, Numbered(1, 1))], style.stitch)
     measure = Sheet(stitches, style, terms)
-    fault = None
-    for sheets in range(1, max(2, len(rounds))):
+    most = min(max(2, len(rounds)), MOST + 1)
+    if len(rounds) > 1:
+        pair = _parts(piece, rounds, range(len(rounds)))[:1]
+        if _too_large(_drawn(stitches, look, pair, style.least_stitch), style):
+            return unrolled(stitches, style, terms)
+    for sheets in range(1, most):
         every = [_parts(piece, rounds, cuts) for cuts in _cuts(len(rounds), sheets)]
         parts = min(every, key=lambda parts: _widest(measure, parts, style.least_stitch))
         made = _drawn(stitches, look, parts, style.least_stitch)
-        fault = _too_large(made, style)
-        if fault is None:
+        if _too_large(made, style) is None:
             pitch = style.stitch
             while pitch > style.least_stitch:
                 larger = _drawn(stitches, look, parts, pitch)
@@ -324,5 +330,4 @@ def crown(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ...]:
                     return larger
                 pitch *= SMALLER
             return made
-    assert fault is not None
-    raise fault
+    return unrolled(stitches, style, terms)

@@ -12,11 +12,12 @@ from gussetry.layout.courses import Beside, Course, Placed, Said, several_text, 
 from gussetry.layout.footing import Footing
 from gussetry.layout.guides import draw_guides
 from gussetry.layout.parting import draw_parting, parting_height
-from gussetry.layout.parts import MARGIN, Sheet
+from gussetry.layout.parts import MARGIN, UNROLLED, Sheet
 from gussetry.layout.registers import draw_marks, mark_room
 from gussetry.layout.rows import Standing, bridge_lift, room
-from gussetry.layout.sheeting import Part, numbered, on_sheets
-from gussetry.layout.spread import ARROW, NEAR, Columns, middle, spread
+from gussetry.layout.sheeting import Draw, Part, numbered, on_sheets
+from gussetry.layout.sides import draw_sides
+from gussetry.layout.spread import ARROW, NEAR, Bounds, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title
 from gussetry.layout.ticks import draw_ticks
 from gussetry.stitchmap import Piece
@@ -46,7 +47,7 @@ def _chip_step(sheet: Sheet) -> float:
 
 def _half(sheet: Sheet, course: Course, side: Beside, step: float, low: float) -> float:
     """How far a row and what stands beside it reach up and down from its middle, mm, with white;
-    `low`: its count stands so far below it."""
+    `low`: the lowest of its words stand so far below it."""
     if course.lead.several:
         return max(SUMMED * sheet.style.size("sum"), len(side.yarns) * _chip_step(sheet)) / 2
     lines = side.lines * _line(sheet) + APART * sheet.style.size("number")
@@ -54,7 +55,7 @@ def _half(sheet: Sheet, course: Course, side: Beside, step: float, low: float) -
     chips = len(side.yarns) * _chip_step(sheet)
     # Chips of one course are nearer to each other than to the next's.
     chips += CHIPS if len(side.yarns) > 1 else 0.0
-    # A count below its row is nearer to it than to the next.
+    # Words below a row are nearer to it than to the next.
     return max(step, lines, chips, 2.1 * low) / 2
 
 
@@ -65,7 +66,7 @@ def _placed(
     step = row_step(sheet, columns.pitch, columns.words)
     lift = bridge_lift(sheet.style, columns.pitch)
     found, y = [], 0.0
-    halves = [_half(sheet, *pair, step, columns.low) for pair in zip(courses, sides, strict=True)]
+    halves = [_half(sheet, *pair, step, columns.lower) for pair in zip(courses, sides, strict=True)]
     above = [*halves[1:], step / 2]
     words = [0.0 if course.lead.several else columns.words for course in courses[1:]]
     over_it = zip(above, [*words, 0.0], strict=True)
@@ -117,7 +118,7 @@ def _draw_course(
     sheet: Sheet, piece: Piece, place: Placed, columns: Columns, again: Sequence[int]
 ) -> None:
     """A course at its place; `again`: its entries that stand on a sheet before too."""
-    course, side, low = place.course, place.beside, columns.low
+    course, side, low, lower = place.course, place.beside, columns.low, columns.lower
     if course.lead.several:
         _draw_several(sheet, piece, place, columns)
     for i, frame in place.standing.frames.items():
@@ -126,9 +127,12 @@ def _draw_course(
         sheet.stitch(course.lead.round.work[i], frame, columns.pitch, tags)
     outer: Literal["start", "end"] = "start" if low else "end"
     inner: Literal["start", "end"] = "end" if low else "start"
+    if not course.lead.shown:
+        # Its words stand for its stitches.
+        low, lower = 0.0, lower - low
     spots = [
         (side.before, _Spot("sum", "sum", columns.sum_right, inner, low)),
-        (side.after, _Spot("sum", "sum", columns.sum_left, outer, low, after=True)),
+        (side.after, _Spot("sum", "sum", columns.sum_left, outer, lower, after=True)),
         (side.names, _Spot("number", "size", columns.names, "start")),
     ]
     if course.lead.rightwards:
@@ -220,11 +224,22 @@ def draw_courses(
         own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
         return _draw_part(own, piece, part, heading, footing)
 
-    columns, _ = spread(sheet, piece, courses, footed=footing is not None)
+    def lines(style: Style, part: Part) -> int:
+        own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
+        return spread(own, piece, part.courses, _bounds(part, footing))[0].lines
+
+    columns, _ = spread(sheet, piece, courses, Bounds(footing is not None))
     if columns.low or columns.width > sheet.style.width:
         # What is cut or set closer has no room at its rounds' beginnings, on none of its sheets.
         courses = [course.headless() for course in courses]
-    return on_sheets(courses, sheet.style, draw)
+    return on_sheets(courses, sheet.style, Draw(draw, lines))
+
+
+def _bounds(part: Part, footing: Footing | None) -> Bounds:
+    """What the columns of a part keep to."""
+    window = part.window
+    half = (window.high - window.low) / 2 if window and part.number.of > 1 else 0.0
+    return Bounds(footing is not None, part.lines, half)
 
 
 def _draw_part(
@@ -237,7 +252,7 @@ def _draw_part(
     """One sheet of a chart."""
     kind, what, how = heading
     style, courses = sheet.style, part.courses
-    columns, sides = spread(sheet, piece, courses, footed=footing is not None)
+    columns, sides = spread(sheet, piece, courses, _bounds(part, footing))
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
     how = part.told(how)
     rows = [row for course in courses for row in course.rows]
@@ -258,6 +273,8 @@ def _draw_part(
         again = [i for i in place.course.lead.shown if part.repeats(nth, i)]
         _draw_course(sheet, piece, place, columns, again)
     draw_guides(sheet, piece, placed)
+    if kind == UNROLLED:
+        draw_sides(sheet, placed)
     for lower, upper in pairwise(placed):
         draw_parting(sheet, piece, lower, upper, (MARGIN, columns.width - MARGIN))
     foot = floor + placed[0].half + 0.25 * step

@@ -19,6 +19,8 @@ Terms = Literal["US", "UK"]
 MARGIN = 4.0
 """White round every drawing, mm."""
 UP = Point(0.0, -1.0)
+UNROLLED = "unrolled"
+"""The kind of a crown chart whose rounds are rows, not rings."""
 KEY_CELL = 1.65
 """Where the words of a key begin over the pitch: an increase is more than a cell wide."""
 REACH_INCREASE = 0.5
@@ -190,8 +192,10 @@ class Sheet:
         """The finished chart, for the hand that the style draws for."""
         told = named_for(title, self.style)
         description = told + ways_for(description.removeprefix(title), self.style)
+        form: Tags = (("data-form", UNROLLED),) if kind == UNROLLED else ()
         tags: Tags = (
-            ("data-kind", kind),
+            ("data-kind", "crown" if form else kind),
+            *form,
             ("data-size", " / ".join(m.size for m in self.maps)),
             ("data-mitten", self.stitches_of.mitten),
         )

@@ -66,14 +66,15 @@ def numbered(chart: Chart, number: Numbered, rounds: str) -> Chart:
 @dataclass(frozen=True, slots=True)
 class Part:
     """What one sheet shows of a chart of rows: its courses, lowest first, within a window where
-    they are cut. `before`, `after`: the first or last course stands on another sheet too; `again`:
-    cells of every course that stand on the sheet before, in its window."""
+    they are cut. `before`, `after`: the first or last course stands on another sheet too; `lines`:
+    so many lines of words stand below every row at least, as on the sheets beside."""
 
     courses: tuple[Course, ...]
     number: Numbered = ONLY
     window: Window | None = None
     before: bool = False
     after: bool = False
+    lines: int = 0
 
     @property
     def rounds(self) -> str:
@@ -107,8 +108,11 @@ class Part:
         return self.window is not None and self.window.repeats(row, entry)
 
 
-Draw = Callable[[Style, Part], Chart]
-"""Draws a part in a style."""
+class Draw(NamedTuple):
+    """How a part is drawn in a style, and how many lines of words it has below its rows."""
+
+    part: Callable[[Style, Part], Chart]
+    lines: Callable[[Style, Part], int]
 
 
 def too_large(charts: Sequence[Chart], style: Style) -> OffPage | None:
@@ -140,9 +144,7 @@ def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Char
     # A row is drawn alike on every sheet that it stands on, whichever has its words below.
     shorter = [course.headless() for course in shorter]
     for across in _across(shorter):
-        if not all(_stitched(_seen(shorter, window)) for window in across):
-            continue
-        first = draw(style, Part(tuple(_seen(shorter, across[0])), Numbered(1, 2), across[0]))
+        first = draw.part(style, Part(tuple(_seen(shorter, across[0])), Numbered(1, 2), across[0]))
         if first.width > style.width + EVEN:
             fault = _nearer(fault, OffPage("width", first.width))
             continue
@@ -154,12 +156,6 @@ def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Char
     raise fault
 
 
-def _stitched(courses: Sequence[Course]) -> bool:
-    """Whether every course that draws anything at all still draws a stitch: sheets are parted at
-    any of them."""
-    return all(course.lead.drawn or course.lead.several for course in courses)
-
-
 def _nearer(one: OffPage | None, other: OffPage) -> OffPage:
     return other if one is None or other.least < one.least else one
 
@@ -167,15 +163,15 @@ def _nearer(one: OffPage | None, other: OffPage) -> OffPage:
 def _on_one(courses: tuple[Course, ...], style: Style, draw: Draw) -> Chart | None:
     """The chart on one sheet, with stitches as large as fit; None where not even the least do."""
     part = Part(courses)
-    chart = draw(style, part)
+    chart = draw.part(style, part)
     if too_large([chart], style) is None:
         return chart
-    least = draw(replace(style, stitch=style.least_stitch), part)
+    least = draw.part(replace(style, stitch=style.least_stitch), part)
     if too_large([least], style):
         return None
     pitch = style.stitch * SMALLER
     while pitch > style.least_stitch:
-        chart = draw(replace(style, stitch=pitch), part)
+        chart = draw.part(replace(style, stitch=pitch), part)
         if too_large([chart], style) is None:
             return chart
         pitch *= SMALLER
@@ -227,17 +223,29 @@ def _parted(
     look, cuts = found
     parts: list[Part] = []
     of = (len(cuts) - 1) * len(across)
+    lines = _lines(seen, across, look, draw)
     for band, (first, last) in enumerate(pairwise(cuts)):
         for own, window in zip(seen, across, strict=True):
             parts.append(
                 Part(tuple(own[first : last + 1]), Numbered(len(parts) + 1, of), window,
-                     band > 0, band < len(cuts) - 2)
+                     band > 0, band < len(cuts) - 2, lines)
             )  # fmt: skip
-    made = [draw(look, part) for part in parts]
+    made = [draw.part(look, part) for part in parts]
     pitch = min(_pitch(chart) for chart in made)
     if any(_pitch(chart) > pitch + EVEN for chart in made):
-        made = [draw(replace(style, stitch=pitch), part) for part in parts]
+        made = [draw.part(replace(style, stitch=pitch), part) for part in parts]
     return checked(made, style)
+
+
+def _lines(
+    seen: Sequence[Sequence[Course]], across: Sequence[Window | None], style: Style, draw: Draw
+) -> int:
+    """How many lines of words every sheet has below its rows, so that sheets side by side agree."""
+    if len(across) == 1:
+        return 0
+    sheets = zip(seen, across, strict=True)
+    parts = [Part(tuple(own), WIDEST, window) for own, window in sheets]
+    return max(draw.lines(style, part) for part in parts)
 
 
 def _pitch(chart: Chart) -> float:
@@ -254,12 +262,15 @@ def _cuts(
     up as it has room, or back to a better place to part if that takes no sheet more."""
     last = len(seen[0]) - 1
 
+    lines = _lines(seen, across, style, draw)
+
     @cache
     def fits(first: int, end: int) -> bool:
         for own, window in zip(seen, across, strict=True):
             number = WIDEST if first else WIDEST._replace(sheet=1)
-            part = Part(tuple(own[first : end + 1]), number, window, first > 0, end < last)
-            fault = too_large([draw(style, part)], style)
+            shown = tuple(own[first : end + 1])
+            part = Part(shown, number, window, first > 0, end < last, lines)
+            fault = too_large([draw.part(style, part)], style)
             if fault and (fault.side == "width" or end <= first + 1):
                 raise fault
             if fault:
@@ -271,7 +282,7 @@ def _cuts(
         while cuts[-1] < last:
             most = _most(cuts[-1], last, fits)
             if most < last:
-                most = _sensible(seen[0], cuts[-1], most, sensibly)
+                most = _sensible(seen, cuts[-1], most, sensibly)
             cuts.append(most)
         return cuts
 
@@ -292,13 +303,13 @@ def _most(first: int, last: int, fits: Callable[[int, int], bool]) -> int:
     return low
 
 
-def _sensible(courses: Sequence[Course], first: int, most: int, sensibly: bool) -> int:
+def _sensible(seen: Sequence[Sequence[Course]], first: int, most: int, sensibly: bool) -> int:
     """The course at which to part, the last that has room or a better one below: where a phase
     ends, else a plain row; never a summing line, for only what is drawn can stand on two sheets."""
 
     def cost(at: int) -> tuple[int, int]:
-        lead, above = courses[at].lead, courses[at + 1].lead
-        if not lead.drawn:
+        lead, above = seen[0][at].lead, seen[0][at + 1].lead
+        if not all(own[at].lead.drawn for own in seen):
             return 9, most - at
         if not sensibly:
             return 0, most - at

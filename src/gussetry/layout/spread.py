@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from gussetry.chart import LabelKind
 from gussetry.layout.courses import (
@@ -46,7 +47,8 @@ WORDS = 1.15
 class Columns:
     """Where the columns of a chart stand, mm from its left edge; `names` of the sizes at the right,
     `names_left` at the left. `low`: how far below its stitches a row has its sums and its count
-    where they have no room beside it, and `words` what they add to its height; else 0.
+    where they have no room beside it, and `words` what they add to its height; else 0; `lower` the
+    same of what is worked after, which may have a line of its own under the others.
     `tick`: the right edge of boxes to tick; `start`: where rounds begin of which the beginning is
     drawn by itself."""
 
@@ -61,9 +63,15 @@ class Columns:
     names_left: float
     width: float
     low: float = 0.0
+    lower: float = 0.0
     words: float = 0.0
     tick: float = 0.0
     start: float = 0.0
+
+    @property
+    def lines(self) -> int:
+        """How many lines of words stand below a row."""
+        return 0 if not self.low else 1 if self.lower == self.low else 2
 
 
 class _Widths:
@@ -82,7 +90,11 @@ class _Widths:
 
 
 def _columns(
-    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside]
+    sheet: Sheet,
+    piece: Piece,
+    courses: Sequence[Course],
+    sides: Sequence[Beside],
+    half: float,
 ) -> Columns:
     """The columns that the courses need; a lower pitch where the style's column is too narrow."""
     style = sheet.style
@@ -93,8 +105,8 @@ def _columns(
     counts, number = w.counts, w.number + gap
     names, twice = (wide + gap if wide else 0.0 for wide in (w.names, w.twice))
     reach = [course.lead.extent() for course in courses]
-    right = max(before for before, _ in reach)
-    left = max(after for _, after in reach)
+    right = max(half, *(before for before, _ in reach))
+    left = max(half, *(after for _, after in reach))
     if any(course.lead.rightwards for course in courses):
         right = left = max(right, left) + ARROW
         w.before = w.after = max(w.before, w.after)
@@ -133,33 +145,44 @@ def _columns(
 
 
 def _over_words(
-    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside]
+    sheet: Sheet,
+    piece: Piece,
+    courses: Sequence[Course],
+    sides: Sequence[Beside],
+    bounds: Bounds,
 ) -> Columns:
     """The columns of a chart whose rows have their sums and counts in a line below them: what is
-    worked after at its left, then the count, and what is worked before at its right."""
+    worked after at its left, then the count, and what is worked before at its right. Where that is
+    too long, what is worked after has a line of its own."""
     style = sheet.style
     gap = GAP * style.size("count")
     w = _Widths(sheet, sides)
     reach = [course.lead.extent() for course in courses]
-    right, left = max(before for before, _ in reach), max(after for _, after in reach)
-    words = sum(wide + gap for wide in (w.after, w.counts, w.before) if wide) - gap
-    words = max(words, *(_summing(sheet, piece, course) for course in courses))
+    right = max(bounds.half, *(before for before, _ in reach))
+    left = max(bounds.half, *(after for _, after in reach))
     beyond = gap + w.number + gap / 2 + sheet.chip_size()
+    room = style.width - 2 * MARGIN - beyond
+    words = sum(wide + gap for wide in (w.after, w.counts, w.before) if wide) - gap
+    stacked = bounds.lines > 1 or (words > room and bool(w.after))
+    if stacked:
+        words = max(w.after, w.counts + gap + w.before)
+    words = max(words, *(_summing(sheet, piece, course) for course in courses))
     # The rows' ends keep room for what marks them.
     ends = gap + 2 * ENDS
-    room = style.width - 2 * MARGIN - beyond - ends
-    pitch = max(style.least_stitch, min(style.stitch, room / (left + right)))
+    pitch = max(style.least_stitch, min(style.stitch, (room - ends) / (left + right)))
     wide = max(words, (left + right) * pitch + ends)
     end = MARGIN + wide
     axis = MARGIN + (wide - (left + right) * pitch) / 2 + left * pitch
     number = end + gap + w.number / 2
     chip = end + gap + w.number + gap / 2 + sheet.chip_size() / 2
-    count = MARGIN + (w.after + gap if w.after else 0.0)
+    count = MARGIN + (w.after + gap if w.after and not stacked else 0.0)
     width = end + beyond + MARGIN
-    high = style.size("count")
-    low = UNDER * pitch + high * lettering.CAP_HEIGHT / 2 + CLEAR
+    line = WORDS * style.size("count")
+    low = UNDER * pitch + style.size("count") * lettering.CAP_HEIGHT / 2 + CLEAR
+    lower = low + line if stacked else low
+    high = 2 * line if stacked else line
     return Columns(
-        pitch, axis, count, MARGIN, end, chip, number, number, number, width, low, WORDS * high
+        pitch, axis, count, MARGIN, end, chip, number, number, number, width, low, lower, high
     )
 
 
@@ -175,35 +198,48 @@ def middle(axis: float, half: float) -> float:
     return max(axis, MARGIN + half)
 
 
+class Bounds(NamedTuple):
+    """What a chart's columns keep to: whether it is `footed` on words; so many `lines` of words
+    below its rows at least, and cells to both sides of its axis, as on the sheets beside."""
+
+    footed: bool = True
+    lines: int = 0
+    half: float = 0.0
+
+
+LOOSE = Bounds()
+
+
 def spread(
-    sheet: Sheet, piece: Piece, courses: Sequence[Course], footed: bool = True
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], bounds: Bounds = LOOSE
 ) -> tuple[Columns, tuple[Beside, ...]]:
     """The columns of a chart and what stands beside its courses: as many sizes to a line as leave
     the stitches a fair size on the style's page, all where there is but one. Where one size's
-    rounds have no room beside what is said of them, and are not `footed` on other words, it is said
+    rounds have no room beside what is said of them, and are not footed on other words, it is said
     below them."""
     room = tick_room(sheet)
     style = replace(sheet.style, width=sheet.style.width - room)
     narrower = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
-    columns, sides = _spread(narrower, piece, courses, footed)
+    columns, sides = _spread(narrower, piece, courses, bounds)
     # The boxes to tick have the chips' place, and these stand beside them.
     tick = columns.chip - sheet.chip_size() / 2 + tick_size(sheet)
     return replace(columns, chip=columns.chip + room, width=columns.width + room, tick=tick), sides
 
 
 def _spread(
-    sheet: Sheet, piece: Piece, courses: Sequence[Course], footed: bool
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], bounds: Bounds
 ) -> tuple[Columns, tuple[Beside, ...]]:
     for groups in groupings(len(sheet.maps)):
         sides = tuple(beside(sheet, course, groups) for course in courses)
-        columns = _columns(sheet, piece, courses, sides)
+        columns = _columns(sheet, piece, courses, sides, bounds.half)
         if columns.pitch >= FAIR * sheet.style.stitch and columns.width <= sheet.style.width:
             break
     turned = any(course.lead.rightwards for course in courses)
-    if columns.width > sheet.style.width and not (turned or footed or sheet.others):
+    wordy = turned or bounds.footed or sheet.others
+    if bounds.lines or (columns.width > sheet.style.width and not wordy):
         courses = [course.headless() for course in courses]
         under = tuple(beside(sheet, course, groups) for course in courses)
-        below = _over_words(sheet, piece, courses, under)
-        if below.width < columns.width:
+        below = _over_words(sheet, piece, courses, under, bounds)
+        if bounds.lines or below.width < columns.width:
             return below, under
     return columns, sides

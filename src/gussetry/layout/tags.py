@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 from typing import Literal
 
 from gussetry.chart import Tags
@@ -12,7 +13,7 @@ from gussetry.stitchmap import Op, Piece, Round, StitchMap, sections
 from gussetry.telling.names import named
 
 FEWEST_PAIRS = 3
-"""Two stitches by turns are summed as pairs from so many on; fewer are told one by one."""
+"""Stitches, or runs, by turns are summed as pairs from so many on; fewer are told one by one."""
 NOTHING = "–"
 """Stands in a list for a size that has nothing there."""
 
@@ -64,29 +65,31 @@ def count_text(round_: Round) -> str:
 
 
 def sum_text(work: Iterable[Op], terms: Literal["US", "UK"]) -> str:
-    """Stitches in words, in order of working, runs and ribs counted: `inc, 11 sc`,
-    `(FPdc, BPdc) 9 times`."""
-    names = [named(op.do, terms) for op in work if op.do != "turn"]
+    """Stitches in words, in order of working, runs and rhythms counted: `inc, 11 sc`,
+    `(FPdc, BPdc) 9 times`, `3 sc, (sc2tog, 6 sc) 4 times`."""
+    names = (named(op.do, terms) for op in work if op.do != "turn")
+    runs = [(name, len(list(run))) for name, run in groupby(names)]
     shown = []
     at = 0
-    while at < len(names):
-        one, pair = names[at : at + 1], names[at : at + 2]
-        run, pairs = _times(names, at, one), _times(names, at, pair)
-        if pairs >= FEWEST_PAIRS and len(set(pair)) == 2:
-            shown.append(f"({', '.join(pair)}) {pairs} times")
-            at += 2 * pairs
+    while at < len(runs):
+        times = _times(runs, at)
+        told = [name if many == 1 else f"{many} {name}" for name, many in runs[at : at + 2]]
+        if times >= FEWEST_PAIRS:
+            shown.append(f"({', '.join(told)}) {times} times")
+            at += 2 * times
         else:
-            shown.append(one[0] if run == 1 else f"{run} {one[0]}")
-            at += run
+            shown.append(told[0])
+            at += 1
     return ", ".join(shown)
 
 
-def _times(names: Sequence[str], at: int, part: Sequence[str]) -> int:
-    """How often the part is repeated from that place on."""
+def _times(runs: Sequence[tuple[str, int]], at: int) -> int:
+    """How often two runs are repeated from that place on."""
+    pair = runs[at : at + 2]
     times = 0
-    while names[at : at + len(part)] == part:
+    while len(pair) == 2 and runs[at : at + 2] == pair:
         times += 1
-        at += len(part)
+        at += 2
     return times
 
 

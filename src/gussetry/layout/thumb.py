@@ -42,14 +42,14 @@ def _columns(rounds: Sequence[Round]) -> dict[int, tuple[float, ...]]:
     below: dict[Place, float] = {p: k + 0.5 for k, p in enumerate(_ground(rounds[0]))}
     found = {}
     for r in rounds:
-        over = _filled(_narrowed(r, [_over(op, below) for op in r.work]))
+        over = filled(_narrowed(r, [over_middle(op, below) for op in r.work]))
         made = [x for op, x in zip(r.work, over, strict=True) for _ in range(op.makes)]
         below = dict(enumerate(made))
         found[r.number] = over
     return found
 
 
-def _over(op: Op, below: dict[Place, float]) -> float | None:
+def over_middle(op: Op, below: dict[Place, float]) -> float | None:
     """The middle of what is worked into; None for what lifts the hook or joins the round."""
     at = [below[p] for p in op.into if p in below]
     return (min(at) + max(at)) / 2 if at else None
@@ -68,7 +68,7 @@ def _narrowed(round_: Round, over: list[float | None]) -> list[float | None]:
     return over
 
 
-def _filled(known: Sequence[float | None]) -> tuple[float, ...]:
+def filled(known: Sequence[float | None]) -> tuple[float, ...]:
     """The cells with what lifts the hook before the first stitch, what joins after the last."""
     placed = [(i, x) for i, x in enumerate(known) if x is not None]
     (first, start), (last, end) = placed[0], placed[-1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
@@ -21,6 +21,7 @@ from gussetry.verify.words import operations
 PIECES = {"hand": "hand", "gusset": "hand", "crown": "hand", "thumb": "thumb", "cuff": "cuff"}
 _CROWN = ("crown", "close", "draw shut")
 _MOST = 4  # findings of one kind told of one row
+_AT_END = 1.0  # mm: words that begin at one place do so within it, whatever their letters
 _BESIDE = 0.4  # lines of a row reach so far towards the next, over the distance of the two
 _DRAWN = 1.75  # a pitch is no more of what is drawn of most stitches, where all stand far apart
 _MEASURED = 0.9  # a pitch found from centres of boxes may be this much too large
@@ -90,12 +91,13 @@ def read_sheet(
     pitch = pitch_of(places)
     due = claimed(page, covered(piece, asked.kind), asked.maps.index(stitches))
     sums = read_sums(page, asked.terms, due, texts)
-    if asked.kind == "crown":
+    if asked.kind == "crown" and not unrolled(page):
         centre = ring_centre(places, pitch, _shut_at(shapes))
         rows = ring_rows(shapes, centre, pitch, left)
     else:
         centre = None
-        rows = _with_sums(_with_bridges(grid_rows(shapes, pitch)), sums.within)
+        ends = _Ends(page, left, frozenset(_shut(sums.within, texts, asked.terms)))
+        rows = _with_sums(_with_bridges(grid_rows(shapes, pitch)), sums.within, ends)
     drawn = tuple(r for r in due if r.number not in sums.rounds)
     if asked.kind in ("hand", "gusset") and drawn[:1] and drawn[0].phase == "foundation":
         # A hand begun on a chain may be drawn from its first round on.
@@ -104,6 +106,11 @@ def read_sheet(
         page, asked, stitches, piece, texts, shapes, pitch, centre, tuple(rows), drawn, sums, left
     )
     return sheet, list(sums.findings)
+
+
+def unrolled(page: Page) -> bool:
+    """Whether a crown's rounds are drawn as rows, as the page itself says."""
+    return page.tag("form") == "unrolled"
 
 
 def _shut_at(shapes: Sequence[Shape]) -> complex | None:
@@ -125,7 +132,34 @@ def nearest_level(levels: Sequence[float], height: float) -> tuple[float, float]
     return nearest, min(side or others, default=20.0)
 
 
-def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
+def _shut(sums: Sequence[Shape], texts: dict[int, str], terms: str) -> Iterator[int]:
+    """The sums that are a drawing shut, by their order: that is a round by itself."""
+    for shape in sums:
+        if operations(texts.get(shape.order, ""), terms) == ["close"]:
+            yield shape.order
+
+
+class _Ends:
+    """Where words below rows stand: those on what is worked after begin where the counts do, at
+    the end of rounds. `alone`: sums that are rows by themselves, by their order."""
+
+    def __init__(self, page: Page, left: bool, alone: frozenset[int]) -> None:
+        words = [s for s in page.shapes if s.tag("role") in ("count", "sum")]
+        edges = [s.box.right if left else s.box.left for s in words]
+        self.alone, self.left = alone, left
+        self.outer = (max if left else min)(edges, default=0.0)
+        self.known = any(s.tag("role") == "count" for s in words)
+
+    def side(self, shape: Shape, middle: float) -> int:
+        """-1 for words at the left end of rows, 1 for those at the right."""
+        if not self.known:
+            return -1 if shape.box.centre.real < middle else 1
+        edge = shape.box.right if self.left else shape.box.left
+        after = abs(edge - self.outer) < _AT_END
+        return 1 if after == self.left else -1
+
+
+def _with_sums(rows: list[Row], sums: Sequence[Shape], ends: _Ends) -> list[Row]:
     """The rows with the sums that stand in them; a sum far from every row is a row itself."""
     gaps = sorted(abs(a.level - b.level) for a, b in pairwise(rows))
     half = gaps[len(gaps) // 2] / 2 if gaps else 10.0
@@ -134,17 +168,17 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape]) -> list[Row]:
     for label in sums:
         height = label.box.centre.imag
         nearest, gap = nearest_level(levels, height)
-        if abs(nearest - height) > max(half, _BESIDE * gap):
+        if label.order in ends.alone or abs(nearest - height) > max(half, _BESIDE * gap):
             nearest = height
         row = found.get(nearest, Row(nearest, ()))
         found[nearest] = row._replace(items=(*row.items, label))
     return [
-        row._replace(items=tuple(_across(row.items)))
+        row._replace(items=tuple(_across(row.items, ends)))
         for _, row in sorted(found.items(), reverse=True)
     ]
 
 
-def _across(items: Sequence[Shape]) -> list[Shape]:
+def _across(items: Sequence[Shape], ends: _Ends) -> list[Shape]:
     """Stitches and sums from left to right; sums that stand below stitches, at their ends."""
     drawn = sorted((s for s in items if s.tag("role") != "sum"), key=lambda s: s.box.centre.real)
     middle = (drawn[0].box.centre.real + drawn[-1].box.centre.real) / 2 if drawn else 0.0
@@ -154,7 +188,7 @@ def _across(items: Sequence[Shape]) -> list[Shape]:
         below = shape.tag("role") == "sum" and any(
             s.box.left < shape.box.right and s.box.right > shape.box.left for s in drawn
         )
-        return ((-1 if x < middle else 1) if below else 0), x
+        return (ends.side(shape, middle) if below else 0), x
 
     return sorted(items, key=key)
 

@@ -1,4 +1,4 @@
-"""A crown's rays: the start of its rounds, and its marked sides."""
+"""A crown's rays: the start of its rounds, and its marked sides, unrolled as well."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from gussetry.stitchmap import Round, left_of_made
-from gussetry.verify.charts import Sheet
+from gussetry.verify.charts import Sheet, unrolled
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.paths import flattened
 from gussetry.verify.rows import Row
@@ -28,8 +28,53 @@ def ends_of(shape: Shape) -> tuple[complex, complex]:
 
 
 def compare_rays(sheet: Sheet) -> list[Disagreement]:
-    """What a crown's rays have wrong; nothing of a chart that is no crown."""
-    return [] if sheet.centre is None else [*_start(sheet), *_sides(sheet)]
+    """What a crown's rays have wrong, or its lines where it is unrolled; nothing of a chart that is
+    no crown."""
+    if sheet.centre is not None:
+        return [*_start(sheet), *_sides(sheet)]
+    return _lines(sheet) if unrolled(sheet.page) else []
+
+
+def _lines(sheet: Sheet) -> list[Disagreement]:
+    """The marked sides of an unrolled crown: a line through each row that draws the marked stitch,
+    half a cell before it, and no other."""
+    lines = with_role(sheet, "marker")
+    findings = []
+    for row, round_ in sheet.paired:
+        through = [x for line in lines for x in _passing(line, row.level)]
+        made = [i for i, op in enumerate(round_.work) for _ in range(op.makes)]
+        numbers = left_of_made(round_)
+        due = 0
+        for name, left in round_.markers:
+            index = str(made[numbers.index(left)]) if left in numbers else ""
+            shape = next((s for s in row.items if s.tag("index") == index), None)
+            if shape is None or shape.tag("role") == "sum":
+                continue
+            due += 1
+            place = shape.box.centre.real + (-1 if sheet.left else 1) * sheet.pitch / 2
+            if not any(abs(x - place) < _BESIDE * sheet.pitch for x in through):
+                findings.append(
+                    Disagreement("marker", f"the {name} of round {round_.number} is not shown",
+                                 piece=sheet.piece.piece, round=round_.number)
+                )  # fmt: skip
+        if len(through) > due:
+            findings.append(_too_many(sheet, round_))
+    return findings
+
+
+def _passing(line: Shape, height: float) -> Iterator[float]:
+    """Where a line passes a height on the page."""
+    for sub in line.subs:
+        for a, b in pairwise(flattened(sub)):
+            if (a.imag - height) * (b.imag - height) < 0:
+                yield a.real + (b.real - a.real) * (a.imag - height) / (a.imag - b.imag)
+
+
+def _too_many(sheet: Sheet, round_: Round) -> Disagreement:
+    return Disagreement(
+        "marker", f"round {round_.number} has more marks than sides",
+        piece=sheet.piece.piece, round=round_.number,
+    )  # fmt: skip
 
 
 def _start(sheet: Sheet) -> list[Disagreement]:
@@ -61,10 +106,7 @@ def _sides(sheet: Sheet) -> list[Disagreement]:
                                  piece=sheet.piece.piece, round=round_.number)
                 )  # fmt: skip
         if len(through) > len(round_.markers):
-            findings.append(
-                Disagreement("marker", f"round {round_.number} has more marks than sides",
-                             piece=sheet.piece.piece, round=round_.number)
-            )  # fmt: skip
+            findings.append(_too_many(sheet, round_))
     return findings
 
 

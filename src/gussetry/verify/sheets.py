@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
-from gussetry.verify.charts import PIECES, covered
+from gussetry.verify.charts import PIECES, covered, unrolled
 from gussetry.verify.claims import read_claim
 from gussetry.verify.findings import Asked, Disagreement
 from gussetry.verify.labels import found_at
@@ -44,7 +44,7 @@ def compare_sheets(pages: Sequence[Page], asked: Asked) -> list[Disagreement]:
     findings += _spans(bands, asked)
     if not findings:
         findings += _overlaps(bands)
-    if not findings and asked.kind != "crown":
+    if not findings and (asked.kind != "crown" or unrolled(pages[0])):
         findings += _laid_on(bands)
     return findings
 
