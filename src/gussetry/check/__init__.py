@@ -15,6 +15,7 @@ from gussetry.check.evidence import Evidence, gather
 from gussetry.check.pictures import NoPainterError, compare_picture
 from gussetry.check.tables import compare_table, read_table
 from gussetry.check.telling import as_json, as_text, write_marked
+from gussetry.check.texts import compare_texts
 from gussetry.findings import Finding, rank
 from gussetry.grading.laws import check_map
 from gussetry.stitchmap import StitchMap
@@ -48,6 +49,7 @@ def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list
     maps = [stitches for _, stitches in evidence.maps]
     if COUNTS in evidence.files:
         findings += _table(evidence, COUNTS, maps)
+    findings += compare_texts(evidence)
     if fresh is not None:
         findings += _stale(evidence, fresh)
     return sorted([*evidence.findings, *findings], key=rank)
