@@ -50,7 +50,8 @@ class Finding:
 
 WORST = (
     "unreadable", "missing", "unfinished", "link", "map", "law", "outlined", "rows", "count",
-    "kind", "shape", "sum", "sheets", "used", "made", "fabric", "rounds", "foundation", "piece",
+    "kind", "shape", "sum", "sheets", "page", "counts", "register", "foot", "used", "made",
+    "fabric", "rounds", "foundation", "piece",
     "yarn", "numbering", "size-list", "sizes", "terms", "uneven", "past", "repeat", "until",
     "too-few", "together", "sections", "aside", "join", "table", "printed", "label", "measure",
     "outline", "dimension", "schematic", "strip", "landmark", "scale", "colour", "picture", "place",

@@ -87,7 +87,8 @@ class Absent:
 @dataclass(frozen=True, slots=True)
 class Promise:
     """What all drawings of a run keep to: pattern, style, terms, the steps that printed measures
-    are rounded to (centimetres, inches), and the least text (points) and pitch of stitches (mm)."""
+    are rounded to (centimetres, inches), the least text (points) and pitch of stitches
+    (mm); the designer's captions, and her lines below every page."""
 
     pattern: str
     style: str
@@ -96,6 +97,8 @@ class Promise:
     inches: Fraction
     least_text: float
     least_stitch: float
+    captions: tuple[str, ...] = ()
+    lines: tuple[str, ...] = ()
 
 
 def promise(pattern: str, style: Style, terms: str) -> Promise:
@@ -127,6 +130,8 @@ def manifest(
             "inches": str(made.inches),
             "least text": made.least_text,
             "least stitch": made.least_stitch,
+            "captions": list(made.captions),
+            "lines": list(made.lines),
         },
         ensure_ascii=False,
     )

@@ -16,7 +16,7 @@ from gussetry.grading.cautions import cautions
 from gussetry.grading.recolour import recoloured
 from gussetry.manifest import Asset, PageFile, Sheet, manifest, promise
 from gussetry.naming import slug
-from gussetry.pages import PAPERS, Wanted, make_pages, page_sets
+from gussetry.pages import PAPERS, Wanted, captions_of, lines_of, make_pages, page_sets
 from gussetry.placing import assets_csv, placed_together
 from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
@@ -121,7 +121,10 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
         pages, others = _pages(spec, grading, style, out, (pool, seen))
         table = Sheet("assets.csv", "assets", out.write("assets.csv", assets_csv(assets)))
         sheets = [*_sheets(grading, out), table, *_words(work, style, out), *others]
-        promised = promise(spec.pattern, style, spec.terms)
+        promised = replace(
+            promise(spec.pattern, style, spec.terms), captions=captions_of(spec),
+            lines=lines_of(spec),
+        )  # fmt: skip
         placed = out.place(manifest(promised, assets, sheets, planned.absent, pages))
     return Run(document, grading, assets, cautions(spec), placed, pages)
 

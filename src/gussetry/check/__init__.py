@@ -12,6 +12,7 @@ from pathlib import Path
 
 from gussetry.check.drawings import claimed, compare_drawing, missing
 from gussetry.check.evidence import Evidence, gather
+from gussetry.check.pages import compare_pages
 from gussetry.check.pictures import NoPainterError, compare_picture
 from gussetry.check.tables import compare_table, read_table
 from gussetry.check.telling import as_json, as_text, write_marked
@@ -46,6 +47,7 @@ def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list
         for file, picture in zip(drawing.files, drawing.pictures, strict=True):
             if picture and picture in evidence.files:
                 findings += _picture(evidence, file, picture, drawing.dpi, drawing.size)
+    findings += compare_pages(evidence)
     maps = [stitches for _, stitches in evidence.maps]
     if COUNTS in evidence.files:
         findings += _table(evidence, COUNTS, maps)

@@ -54,6 +54,8 @@ def claimed(evidence: Evidence) -> list[Claimed]:
         if not name.endswith(".svg"):
             continue
         entry = known.get(name) or _by_name(evidence, name)
+        if entry is not None and entry.kind == "page":
+            continue
         if entry is None:
             evidence.note("manifest", "cannot be told which drawing this is", name, sure="note")
             continue
@@ -63,6 +65,14 @@ def claimed(evidence: Evidence) -> list[Claimed]:
         found for _, entries in sorted(groups.items())
         if (found := _claim(evidence, [e for _, e in sorted(entries, key=lambda one: one[0])]))
     ]  # fmt: skip
+
+
+def claim_by_name(evidence: Evidence, name: str) -> Claimed | None:
+    """The drawing of a name, whether the folder has a file of that name or not; None where it has
+    no stitch map for it."""
+    known = {entry.file: entry for entry in evidence.entries}
+    entry = known.get(name) or _by_name(evidence, name)
+    return _claim(evidence, [entry]) if entry else None
 
 
 def _sheet_of(name: str) -> tuple[str, int]:

@@ -109,7 +109,7 @@ def made(job: PageJob) -> Made:
             others += _simulated(job, name, png)
         svgs.append(svg)
         files.append(
-            PageFile(name, job.made_of.running.sizes, job.paper.key, page.number, page.of,
+            PageFile(name, " / ".join(job.made_of.sizes), job.paper.key, page.number, page.of,
                      sheet.width, sheet.height, style.dpi, _sha256(svg), png_hash)
         )  # fmt: skip
     wrong += recount_set(svgs, job.asked())

@@ -30,8 +30,8 @@ ORDER = ("schematic", "stripes", "cuff", "hand", "gusset", "crown", "thumb")
 @dataclass(frozen=True, slots=True)
 class PageSet:
     """A set of pages: its `name` in files, what runs below each, the designer's `captions`, its
-    drawings in groups that stand together, the maps of every size with their count table, and the
-    columns of it that are the set's own."""
+    drawings in groups that stand together, the maps of every size with their count table, the
+    sizes of the set, and the columns of the table that are its own."""
 
     name: str
     running: Running
@@ -40,6 +40,7 @@ class PageSet:
     style: Style
     every: tuple[StitchMap, ...]
     table: CountTable
+    sizes: tuple[str, ...]
     own: tuple[str, ...] = ()
 
     @property
@@ -48,10 +49,20 @@ class PageSet:
         return LIVE_HEIGHT - foot_height(self.running, self.style)
 
 
+def captions_of(spec: Spec) -> tuple[str, ...]:
+    """What the designer says at the head of every set."""
+    return (spec.caption,) if spec.caption else ()
+
+
+def lines_of(spec: Spec) -> tuple[str, ...]:
+    """What the designer says below every page."""
+    return tuple(line for line in (spec.credit, spec.copyright) if line)
+
+
 def page_sets(spec: Spec, grading: Grading, style: Style, how: Sets) -> tuple[PageSet, ...]:
     """The sets of a pattern: one for each size, smallest first, or one for all."""
     assert how in get_args(Sets)
-    lines = tuple(line for line in (spec.credit, spec.copyright) if line)
+    lines = lines_of(spec)
     names = [size.size.name for size in grading.sizes]
     together = how == "all" and len(names) > 1
     running = Running(spec.pattern, f"sizes {', '.join(names)}" if together else "", lines)
@@ -60,11 +71,11 @@ def page_sets(spec: Spec, grading: Grading, style: Style, how: Sets) -> tuple[Pa
     room = LIVE_HEIGHT - foot_height(running._replace(sizes=f"sizes {', '.join(names)}"), style)
     look = replace(style, width=LIVE_WIDTH, height=room, sizes="together" if together else "apart")
     jobs = [job for job in plan(bare, grading, look).jobs if job.kind != "key"]
-    captions = (spec.caption,) if spec.caption else ()
+    captions = captions_of(spec)
     table = count_table([size.maps for size in grading.sizes])
     if together:
         groups = tuple(_together(jobs, grading))
-        return (PageSet("all", running, captions, groups, look, grading.maps, table),)
+        return (PageSet("all", running, captions, groups, look, grading.maps, table, tuple(names)),)
     made = []
     for size in grading.sizes:
         name = size.size.name
@@ -73,7 +84,7 @@ def page_sets(spec: Spec, grading: Grading, style: Style, how: Sets) -> tuple[Pa
         framed = tuple(c for c in columns if c in table.sizes and len(table.sizes) > 1)
         made.append(
             PageSet(slug(name), running._replace(sizes=f"size {name}"), captions,
-                    tuple(_apart(own)), look, grading.maps, table, framed)
+                    tuple(_apart(own)), look, grading.maps, table, (name,), framed)
         )  # fmt: skip
     return tuple(made)
 
