@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from gussetry.layout.parts import Sheet, cells
 from gussetry.layout.ticks import tick_size
 from gussetry.stitchmap import Op, Round
+from gussetry.style import lettering
+from gussetry.style.symbols import LEG
 from gussetry.units import Frame, Point
 
 RING = 1.3
@@ -21,8 +23,10 @@ SHUT = 1.5
 """Radius of the least ring about the drawing shut, over the pitch."""
 WHITE = 1.6
 """White between the labels in the gap at the start of the rounds, mm."""
-ROOM = 0.6
-"""White between the colour chips of two rings, mm."""
+CHIP = 1.17
+"""Least distance of rings over the side of a colour chip: chips of two rings stay apart."""
+UNDER = 1.0
+"""White under the innermost label, mm."""
 LINE = 1.15
 """Distance of the numbers of two rings over the size of their letters."""
 
@@ -36,44 +40,93 @@ class Rings:
         count = max(sheet.width_of("count", str(r.count)) for r in rounds)
         self.rounds = tuple(rounds)
         self.pitch = pitch
+        self.lift = max(LIFT * pitch, CELL * sheet.style.least_stitch)
         self.centre = Point(0, 0)
         chip = sheet.chip_size()
         tick = tick_size(sheet) + WHITE if sheet.style.tick_boxes else 0.0
-        # On a small ring the stitches at the gap lean over the corners of what stands in it.
-        lean = 0.3 * WHITE
-        self.gap = number + count + chip + tick + 4 * WHITE + 2 * lean
-        self.number_at = self.gap / 2 - WHITE - lean - number / 2
-        self.tick_at = -self.gap / 2 + tick + lean
+        self.gap = number + count + chip + tick + 4 * WHITE
+        self.number_at = self.gap / 2 - WHITE - number / 2
+        self.tick_at = -self.gap / 2 + tick
         """The right edge of a box to tick, at the round's end."""
         self.count_at = self.tick_at + WHITE + count / 2
         self.chip_at = self.number_at - number / 2 - WHITE - chip / 2
-        self.room = max(RING * pitch, chip + ROOM, LINE * sheet.style.size("number"))
-        radii: list[float] = []
-        for r in reversed(rounds):
-            least = self._least(r)
-            if radii:
-                least = max(least, radii[-1] + self.room)
-            radii.append(max(least, SHUT * pitch) if shut else least)
-        self.radii = radii[::-1]
+        figures = lettering.CAP_HEIGHT * max(sheet.style.size("number"), sheet.style.size("count"))
+        self.half = max(chip, figures, tick_size(sheet) if tick else 0.0) / 2
+        """Half the height of the labels of a ring, mm."""
+        self.room = max(RING * pitch, CHIP * chip, LINE * sheet.style.size("number"))
+        self.radii = self._even(self._close(shut))
+
+    def _close(self, shut: bool) -> list[float]:
+        """The least radii of the rings, first round first."""
+        found: list[float] = []
+        for round_ in reversed(self.rounds):
+            least = SHUT * self.pitch if shut else 0.0
+            if found:
+                least = max(least, found[-1] + self.room)
+            found.append(self._least(round_, least, found[0] if found else None))
+        return found[::-1]
+
+    def _even(self, close: list[float]) -> list[float]:
+        """The rings at one distance from each other, the outermost where it is; as they are where
+        one of them would lack the room."""
+        if len(close) == 1:
+            return close
+        step = min((close[0] - least) / ring for ring, least in enumerate(close) if ring)
+        even = [close[0] - ring * step for ring in range(len(close))]
+        rooms = zip(even, self.rounds, strict=True)
+        roomy = all(self._arc(radius, even[-1]) >= self._needs(r) - 1e-6 for radius, r in rooms)
+        return even if roomy else close
 
     @property
     def outermost(self) -> float:
         """The radius of the first round, mm."""
         return self.radii[0]
 
-    def _least(self, round_: Round) -> float:
-        """The least radius of a ring on which the round's stitches have room."""
-        arc = sum(CELL * cells(op) if op.counts else LIFT for op in round_.work) * self.pitch
-        return (arc + self.gap) / math.tau
+    def _needs(self, round_: Round) -> float:
+        """The arc that the stitches of a round take, mm."""
+        return sum(CELL * self.pitch * cells(op) if op.counts else self.lift for op in round_.work)
+
+    def _arc(self, radius: float, innermost: float) -> float:
+        """The arc that a ring has for its stitches, mm."""
+        return radius * (math.tau - self._share(radius, innermost))
+
+    def _least(self, round_: Round, radius: float, innermost: float | None) -> float:
+        """The least radius of a ring on which the round's stitches have room, `radius` or more."""
+
+        def roomy(r: float) -> bool:
+            return self._arc(r, r if innermost is None else innermost) >= self._needs(round_)
+
+        low, high = radius, max(radius, self.pitch)
+        while not roomy(high):
+            low, high = high, 1.5 * high
+        if roomy(low):
+            return low
+        for _ in range(40):
+            middle = (low + high) / 2
+            low, high = (low, middle) if roomy(middle) else (middle, high)
+        return high
+
+    def beside(self, radius: float, innermost: float | None = None) -> float:
+        """The angle at which a circle, followed from straight up, has left the labels behind:
+        beside them, or below the lowest."""
+        foot = (self.radii[-1] if innermost is None else innermost) - self.half - UNDER
+        across = math.asin(self.gap / 2 / radius) if self.gap / 2 < radius else math.pi
+        return min(across, math.acos(max(-1.0, min(1.0, foot / radius))))
+
+    def _share(self, radius: float, innermost: float | None = None) -> float:
+        """What the gap takes of a ring, radians: the stitches beside it reach inwards and outwards,
+        and on a small ring lean over what stands in it."""
+        reach = LEG * self.pitch
+        return 2 * max(self.beside(r, innermost) for r in (radius - reach, radius + reach) if r > 0)
 
     def edges(self, radius: float, work: Sequence[Op]) -> list[float]:
         """Where on a ring each entry of the work begins, and where the last ends: radians clockwise
         from straight up. Stitches have cells of one width."""
-        share = self.gap / radius
+        share = self._share(radius)
         lifting = sum(1 for op in work if not op.counts)
         counted = sum(cells(op) for op in work if op.counts)
         arc = math.tau - share
-        narrow = min(LIFT * self.pitch / radius, arc / (counted + lifting))
+        narrow = min(self.lift / radius, arc / (counted + lifting))
         cell = (arc - lifting * narrow) / max(counted, 1)
         found = [share / 2]
         for op in work:

@@ -1,0 +1,162 @@
+"""A crown's marked sides: on each ring the ray passes just before the marked stitch.
+
+It runs straight as long as the places before the stitches let it, and where the side really moves
+it goes over along the line between two rings, so that nobody takes a bend for a stitch.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise, product
+from typing import NamedTuple
+
+from gussetry.chart import Line
+from gussetry.layout.parts import Sheet, lifts
+from gussetry.layout.rings import Rings
+from gussetry.units import Point
+
+THROUGH = 0.46
+"""How far a ray without a name runs on beyond its first ring, and any beyond its last, over the
+pitch."""
+ASIDE = 0.06
+"""How far a ray keeps off a decrease, over the pitch."""
+SWAY = 0.15
+"""How far a ray may pass beside the middle between two stitches, over the pitch."""
+TIGHT = 0.06
+"""The same beside a decrease, whose feet reach out."""
+ARC = math.radians(2)
+"""Of so many radians are the steps of an arc, at most."""
+UNDER = 0.95
+"""From the end of a ray down to the foot of its name, over the size of the name's letters."""
+LOWEST = 0.5
+"""A ray is named where its direction is no further from straight down: this cosine."""
+
+
+class _Gate(NamedTuple):
+    """Where a ray passes a ring: its radius, the angle, and how far beside it it may pass, mm."""
+
+    radius: float
+    angle: float
+    sway: float
+
+
+class _Run(NamedTuple):
+    """A straight stretch through the gates `first` to `last`, and two points on it, the outer one
+    first."""
+
+    first: int
+    last: int
+    begin: Point
+    end: Point
+
+
+def draw_ray(sheet: Sheet, rings: Rings, name: str, below: float) -> None:
+    """A side's ray through the rings, and its name under its outer end, `below` mm from the centre,
+    where that is at the foot of the chart."""
+    gates = _gates(rings, name)
+    runs = _runs(rings, gates)
+    named = -math.cos(gates[0].angle) > LOWEST
+    outer = below if named else gates[0].radius + THROUGH * rings.pitch
+    points = [_along(runs[0], rings, outer)]
+    for before, after in pairwise(runs):
+        radius = (gates[before.last].radius + gates[after.first].radius) / 2
+        start, end = (_along(run, rings, radius) for run in (before, after))
+        points += _arc(rings, start, end, radius)
+    points.append(_along(runs[-1], rings, gates[-1].radius - THROUGH * rings.pitch))
+    sheet.lines.append(Line("marker", tuple(points)))
+    if named:
+        size = sheet.style.size("note")
+        at = Point(points[0].x, points[0].y + UNDER * size)
+        sheet.words("note", name, at, "middle", role="place")
+
+
+def named_room(sheet: Sheet, rings: Rings) -> float:
+    """The height that the names of rays take below the rings, mm."""
+    named = (
+        gate
+        for name in dict.fromkeys(name for r in rings.rounds for name, _ in r.markers)
+        for gate in _gates(rings, name)[:1]
+    )
+    size = sheet.style.size("note")
+    return 1.5 * size if any(-math.cos(gate.angle) > LOWEST for gate in named) else 0.0
+
+
+def _gates(rings: Rings, name: str) -> list[_Gate]:
+    """The gates of a side's ray, from the outermost ring that has the side inwards."""
+    found = []
+    for radius, round_ in zip(rings.radii, rings.rounds, strict=True):
+        side = round_.marker(name)
+        if side is None:
+            continue
+        entry = lifts(round_) + side
+        angle = rings.edges(radius, round_.work)[entry]
+        sway = SWAY
+        if entry and round_.work[entry - 1].do.endswith("2tog"):
+            angle += ASIDE * rings.pitch / radius
+            sway = TIGHT
+        found.append(_Gate(radius, angle, sway * rings.pitch))
+    return found
+
+
+def _runs(rings: Rings, gates: Sequence[_Gate]) -> list[_Run]:
+    """The gates in as few straight stretches as let the ray through, each as long as can be."""
+    runs: list[_Run] = []
+    first = 0
+    while first < len(gates):
+        best = _straight(rings, gates, first, first)
+        for last in range(first + 1, len(gates)):
+            longer = _straight(rings, gates, first, last)
+            if longer is None:
+                break
+            best = longer
+        assert best is not None
+        runs.append(best)
+        first = best.last + 1
+    return runs
+
+
+def _straight(rings: Rings, gates: Sequence[_Gate], first: int, last: int) -> _Run | None:
+    """The straight stretch through gates that strays least, None where none goes through."""
+    if first == last:
+        gate = gates[first]
+        inner = gate.radius - THROUGH * rings.pitch
+        ends = (rings.at(gate.radius, gate.angle), rings.at(inner, gate.angle))
+        return _Run(first, last, *ends)
+    found: list[tuple[float, _Run]] = []
+    for one, other in product((0.0, -1.0, 1.0), repeat=2):
+        begin, end = (
+            rings.at(gate.radius, gate.angle + side * gate.sway / gate.radius)
+            for gate, side in ((gates[first], one), (gates[last], other))
+        )
+        run = _Run(first, last, begin, end)
+        strays = max(_strays(run, rings, gate) for gate in gates[first : last + 1])
+        found.append((round(strays, 6), run))
+    least, run = min(found, key=lambda one: one[0])
+    return run if least <= 1 + 1e-6 else None
+
+
+def _strays(run: _Run, rings: Rings, gate: _Gate) -> float:
+    """How far beside a gate's middle a stretch passes it, over what the gate allows."""
+    at = _along(run, rings, gate.radius)
+    return math.dist(at, rings.at(gate.radius, gate.angle)) / gate.sway
+
+
+def _along(run: _Run, rings: Rings, radius: float) -> Point:
+    """Where a stretch, drawn on, passes a circle about the rings' centre on its own side."""
+    across = (run.end.x - run.begin.x, run.end.y - run.begin.y)
+    long = math.hypot(*across)
+    ux, uy = across[0] / long, across[1] / long
+    x, y = run.begin.x - rings.centre.x, run.begin.y - rings.centre.y
+    foot = -(x * ux + y * uy)
+    off = (x + foot * ux) ** 2 + (y + foot * uy) ** 2
+    way = foot - math.sqrt(max(0.0, radius**2 - off))
+    return Point(run.begin.x + way * ux, run.begin.y + way * uy)
+
+
+def _arc(rings: Rings, start: Point, end: Point, radius: float) -> list[Point]:
+    """The shorter arc about the centre from a point to another."""
+    a, b = (math.atan2(p.x - rings.centre.x, rings.centre.y - p.y) % math.tau for p in (start, end))
+    turn = (b - a + math.pi) % math.tau - math.pi
+    steps = max(1, math.ceil(abs(turn) / ARC))
+    return [rings.at(radius, a + turn * i / steps) for i in range(steps + 1)]

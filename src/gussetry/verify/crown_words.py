@@ -1,0 +1,96 @@
+"""What stands outside a crown's first ring: the names of its rays, and short bars for stitches of
+the round below."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from gussetry.stitchmap import Round
+from gussetry.verify.charts import Sheet
+from gussetry.verify.findings import Disagreement
+from gussetry.verify.labels import found_at
+from gussetry.verify.paths import flattened
+from gussetry.verify.svg import Shape
+
+_FOOT = 0.5  # a ray is named within this cosine of straight down,
+_NEARLY = 0.08  # give or take this
+_ASIDE = 1.2  # pitches that a name may stand beside its ray's end
+_OUTSIDE = 0.4  # pitches beyond the first ring, where its own stitches end
+_BARS = re.compile(r"stitches of round (\d{1,4})(?:; short bars are those)? worked together")
+
+
+def compare_outside(sheet: Sheet) -> list[Disagreement]:
+    """What the names of a crown's rays and its bars have wrong; nothing of a chart in rows."""
+    if sheet.centre is None or not sheet.paired:
+        return []
+    return [*_names(sheet, sheet.centre), *_bars(sheet, sheet.centre)]
+
+
+def _names(sheet: Sheet, centre: complex) -> Iterator[Disagreement]:
+    """Each ray that ends at the chart's foot has its side's name there, and nothing else has."""
+    ends = {shape.order: _outermost(shape, centre) for shape in _with_role(sheet, "marker")}
+    sides = {name for _, round_ in sheet.paired for name, _ in round_.markers}
+    labels = [
+        label for label in _with_role(sheet, "place") if sheet.texts.get(label.order) in sides
+    ]
+    for label in labels:
+        name = sheet.texts[label.order]
+        if not any(_under(label, end, sheet.pitch) for end in ends.values()):
+            yield found_at("marker", f"no ray ends over the name of the {name}", label)
+    for order, end in ends.items():
+        down = (end - centre).imag / abs(end - centre)
+        named = [label for label in labels if _under(label, end, sheet.pitch)]
+        due = 1 if down > _FOOT + _NEARLY else 0
+        if len(named) < due or (named and down < _FOOT - _NEARLY):
+            ray = next(s for s in sheet.page.shapes if s.order == order)
+            yield found_at("marker", "a ray is not named", ray)
+    lowest = {
+        name
+        for name in sides
+        for _, round_ in sheet.paired[:1]
+        if name in dict(round_.markers) and _half(round_, dict(round_.markers)[name])
+    }
+    for name in sorted(lowest - {sheet.texts[label.order] for label in labels}):
+        yield Disagreement("marker", f"the {name} is not named", piece=sheet.piece.piece)
+
+
+def _half(round_: Round, left: int) -> bool:
+    """Whether a stitch stands at the foot of its ring: well within the middle third."""
+    return 0.42 < left / max(round_.count, 1) < 0.58
+
+
+def _outermost(shape: Shape, centre: complex) -> complex:
+    points = [point for sub in shape.subs for point in flattened(sub)]
+    return max(points, key=lambda point: abs(point - centre))
+
+
+def _under(label: Shape, end: complex, pitch: float) -> bool:
+    """Whether a label is centred right under a place."""
+    aside = abs(label.box.centre.real - end.real)
+    return aside < _ASIDE * pitch and -0.1 < label.box.top - end.imag < 2 * pitch
+
+
+def _bars(sheet: Sheet, centre: complex) -> Iterator[Disagreement]:
+    """A bar for each stitch of the round below that the first ring takes together, told of in the
+    words on how the chart is read."""
+    row, round_ = sheet.paired[0]
+    due = sum(len(op.into) for op in round_.work if op.do.endswith("2tog"))
+    outside = row.level + _OUTSIDE * sheet.pitch
+    bars = [
+        shape
+        for shape in _with_role(sheet, "rule")
+        if all(abs(p - centre) > outside for sub in shape.subs for p in flattened(sub))
+    ]
+    if len(bars) != due:
+        yield Disagreement("marker", "the bars outside the crown are not what is taken together",
+                           piece="hand", round=round_.number,
+                           expected=str(due), found=str(len(bars)))  # fmt: skip
+    told = _BARS.search(sheet.page.description)
+    if (told[1] if told else "") != (str(round_.number - 1) if due else ""):
+        yield Disagreement("description", "the words on the bars outside the crown are others",
+                           piece="hand", round=round_.number)  # fmt: skip
+
+
+def _with_role(sheet: Sheet, role: str) -> list[Shape]:
+    return [shape for shape in sheet.page.shapes if shape.tag("role") == role and shape.inks]
