@@ -12,7 +12,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gussetry.chart import Chart, Label, Line
-from gussetry.layout.parts import MARGIN, Sheet, Terms, heads_and_feet, lifts
+from gussetry.layout.parts import MARGIN, Sheet, Terms, heads_and_feet
+from gussetry.layout.rays import draw_ray, named_room
 from gussetry.layout.rings import Rings
 from gussetry.layout.sentences import joined_text
 from gussetry.layout.sheeting import EVEN, Numbered, OffPage, numbered
@@ -21,18 +22,14 @@ from gussetry.layout.ticks import draw_tick
 from gussetry.layout.unrolled import unrolled
 from gussetry.stitchmap import Piece, Round, StitchMap, left_of_made
 from gussetry.style import Style
-from gussetry.style.symbols import LEG
+from gussetry.style.symbols import LEG, family
 from gussetry.units import Frame, Point
 
-START, BESIDE, AROUND = 3.4, 0.8, 1.35
+START, BESIDE, AROUND = 2.9, 0.8, 1.35
 """Room outside the first ring over the pitch: above it for the start ray and the arrow, elsewhere
 for its own stitches, and where it has decreases for what these are worked into."""
-ARROW = 2.6
+ARROW = 2.1
 """How far outside the first ring the arrow runs, over the pitch."""
-THROUGH = 0.46
-"""How far a side's ray runs straight on both sides of a ring, over the pitch."""
-ASIDE = 0.06
-"""How far a ray keeps off a decrease, over the pitch."""
 TICK = 0.2
 """Half the mark of a stitch of the round below, over the pitch."""
 CLEAR = 0.2
@@ -96,7 +93,9 @@ class _Crown:
             tags = stitch_tags(sheet.stitches_of, self.piece, part.shut, 0)
             size = min(sheet.style.stitch, 1.3 * self.pitch)
             sheet.stitch(part.shut.work[0], Frame(centre, Point(0, -1)), size, tags)
-        bottom = sheet.key(centre.y + self.outermost, width, sheet.style.stitch)
+        low = centre.y + self.outermost
+        low += named_room(sheet, self.rings) if self.rings else 0.0
+        bottom = sheet.key(low, width, sheet.style.stitch)
         made = sheet.chart("crown", name, f"{name}. {how}", (width, bottom + MARGIN))
         last = part.shut.number if part.shut else part.rounds[-1].number
         first = part.rounds[0].number if part.rounds else last
@@ -113,11 +112,16 @@ class _Crown:
             rays = "Rays mark" if len(marked) > 1 else "A ray marks"
             how += f" {rays} the {' and the '.join(marked)}."
         how += joined_text(rounds)
+        bars = ""
+        if rounds and self._eaten():
+            bars = f"; short bars are stitches of round {self.part.below.number} worked together"
         if number.sheet > 1:
-            how += f" Begins with round {rounds[0].number}, the last of sheet {number.sheet - 1}."
+            how += f" Begins with round {rounds[0].number}, the last of sheet {number.sheet - 1}"
+            how += f"{bars}."
         elif rounds:
             below = self.part.below
-            how += f" Begins on the {below.count} stitches of round {below.number}."
+            bars = "; short bars are those worked together" if bars else ""
+            how += f" Begins on the {below.count} stitches of round {below.number}{bars}."
         if number.sheet < number.of:
             how += f" Goes on inwards on sheet {number.sheet + 1}."
         return how
@@ -138,7 +142,7 @@ class _Crown:
         for ring in range(1, len(rings.rounds)):
             self._growth(rings, ring, _heads(rings, ring - 1))
         for name in dict.fromkeys(name for r in rings.rounds for name, _ in r.markers):
-            self._ray(rings, name)
+            draw_ray(self.sheet, rings, name, self.outermost)
         self._start(rings)
 
     def _ring(self, rings: Rings, ring: int, round_: Round) -> None:
@@ -175,6 +179,8 @@ class _Crown:
         """Lines from each decrease of a ring to the heads that it is worked into."""
         work, style = rings.rounds[ring].work, self.sheet.style
         clear = CLEAR + (style.pen("shaping") + style.pen("guide")) / 2
+        bare = CLEAR + (style.pen("stitch") + style.pen("guide")) / 2
+        capped = not ring or any(family(op) in ("hdc", "dc") for op in rings.rounds[ring - 1].work)
         for i, frame in rings.frames(ring).items():
             if not work[i].do.endswith("2tog"):
                 continue
@@ -188,7 +194,7 @@ class _Crown:
                 far = math.dist(foot, head)
                 up = math.dist(head, rings.centre) - math.dist(foot, rings.centre)
                 # A line that leaves a head aslant keeps off the cap that the head may wear.
-                off = clear / max(up / far, 0.4)
+                off = clear / max(up / far, 0.4) if capped else bare
                 if far > clear + off + SHORTEST:
                     self.sheet.growth(
                         _towards(foot, head, clear / far), _towards(head, foot, off / far)
@@ -197,28 +203,9 @@ class _Crown:
     def _between(self, rings: Rings, ring: int) -> None:
         """A thin arc between a ring and the one outside it, so that the eye keeps to its ring."""
         radius = (rings.radii[ring - 1] + rings.radii[ring]) / 2
-        if 1.9 * radius < rings.gap:
-            return
-        share = math.asin(rings.gap / 2 / radius)
+        share = rings.beside(radius)
         steps = [share + (math.tau - 2 * share) * i / 90 for i in range(91)]
         self.sheet.lines.append(Line("rule", tuple(rings.at(radius, a) for a in steps)))
-
-    def _ray(self, rings: Rings, name: str) -> None:
-        """A side's ray inwards through the rings, on each just before the marked stitch."""
-        points: list[Point] = []
-        for ring, round_ in enumerate(rings.rounds):
-            side = round_.marker(name)
-            if side is None:
-                continue
-            radius = rings.radii[ring]
-            entry = lifts(round_) + side
-            angle = rings.edges(radius, round_.work)[entry]
-            if entry and round_.work[entry - 1].do.endswith("2tog"):
-                # The feet of a decrease reach out.
-                angle += ASIDE * rings.pitch / radius
-            span = THROUGH * rings.pitch
-            points += [rings.at(radius + d, angle) for d in (span, -span)]
-        self.sheet.lines.append(Line("marker", tuple(points)))
 
     def _start(self, rings: Rings) -> None:
         """The start ray over the gap, and an arrow in the direction of work."""
