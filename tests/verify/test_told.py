@@ -162,3 +162,12 @@ def test_words_of_a_key_that_are_not_told_are_found() -> None:
     svg = svg.replace(b"drawn as two rings", b"", 1).replace(b"Draw shut: thread the", b"Draw the")
     told = {(one.kind, one.message) for one in recount(svg, asked)}
     assert told == {("description", "the description leaves words of the key out")}
+
+
+def test_the_drawing_shut_is_told_once_and_as_no_round() -> None:
+    text = description(tree(drawn(kind="crown")[0]))
+    assert " Then draw shut. " in text
+    assert "close" not in text
+    assert findings((" Then draw shut.", ""), kind="crown") == {LEFT_OUT}
+    twice = (" Then draw shut.", " Then draw shut. Then draw shut.")
+    assert findings(twice, kind="crown") == {"the description tells a round twice"}

@@ -98,7 +98,12 @@ def _rounds(
         return yarn, _work(round_, terms), _count(round_)
 
     for (yarn, work, count), run in groupby(rounds, alike):
-        numbers = [round_.number for round_ in run]
+        members = list(run)
+        if all(op.do == "close" for op in members[0].work):
+            # No round of its own: nobody works a round after the last.
+            yield "Then draw shut."
+            continue
+        numbers = [round_.number for round_ in members]
         head = f"{unit} {numbers[0]}{yarn}"
         if numbers[0] == 0:
             head = f"Foundation{yarn}"

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from gussetry.stitchmap import Round, StitchMap, sections
+from gussetry.stitchmap import Piece, Round, StitchMap, sections
 from gussetry.verify.charts import PIECES, covered, fabric_stitch
 from gussetry.verify.claims import claimed
 from gussetry.verify.findings import Asked, Disagreement
@@ -28,6 +28,7 @@ _SENTENCE = re.compile(
     r"(?: \((?P<before>\d{1,4}), marked, (?P<between>\d{1,4}), marked, (?P<after>\d{1,4})\))?)?"
     r"\.(?: |$)"
 )
+_SHUT = re.compile(r"Then draw shut\.(?: |$)")
 _PART = re.compile(r"\((?P<body>[^()]+)\) (?P<times>\d{1,4}) times|(?P<item>[^(),]+)")
 _ITEM = re.compile(
     r"(?:(?P<many>\d{1,4}) )?(?P<name>(?:sl st)|[A-Za-z0-9]+)(?P<pick> picked up)?"
@@ -62,7 +63,7 @@ def compare_told(page: Page, asked: Asked, stitches: StitchMap) -> list[Disagree
     told: dict[int, Telling] = {}
     findings: list[Disagreement] = []
     stitch = fabric_stitch(stitches, piece)
-    for number, telling in _tellings(text, asked.terms, stitch):
+    for number, telling in _tellings(text, asked.terms, stitch, _shut(piece)):
         wrong = ""
         if number in told:
             wrong = "the description tells a round twice"
@@ -90,7 +91,7 @@ def rounds_told(page: Page, asked: Asked, stitches: StitchMap) -> set[int]:
     if piece is None or text is None:
         return set()
     stitch = fabric_stitch(stitches, piece)
-    return {number for number, _ in _tellings(text, asked.terms, stitch)}
+    return {number for number, _ in _tellings(text, asked.terms, stitch, _shut(piece))}
 
 
 def _own_part(description: str, asked: Asked, stitches: StitchMap) -> str | None:
@@ -105,10 +106,27 @@ def _own_part(description: str, asked: Asked, stitches: StitchMap) -> str | None
     return text.partition(head)[2] if head in text else None
 
 
-def _tellings(text: str, terms: str, stitch: str) -> Iterator[tuple[int, Telling]]:
-    """Each round that the sentences tell, in their order, up to the first that is of no round."""
+def _shut(piece: Piece) -> Round | None:
+    """The drawing shut that ends a piece, None where it has none."""
+    last = piece.rounds[-1]
+    return last if last.phase == "draw shut" else None
+
+
+def _tellings(
+    text: str, terms: str, stitch: str, shut: Round | None
+) -> Iterator[tuple[int, Telling]]:
+    """Each round that the sentences tell, in their order, up to the first that is of no round; of
+    the drawing shut, which has no number there, as the piece's last."""
     at = 0
-    while found := _SENTENCE.match(text, at):
+    while True:
+        if closed := _SHUT.match(text, at):
+            at = closed.end()
+            if shut is not None:
+                yield shut.number, Telling(shut.yarn, (Symbol("close"),), 0, None)
+            continue
+        found = _SENTENCE.match(text, at)
+        if not found:
+            return
         at = found.end()
         first = 0 if found["foundation"] else int(found["first"])
         last = int(found["last"] or first)
@@ -163,6 +181,7 @@ def _differs(telling: Telling, round_: Round, stitch: str, yarns: bool) -> str:
         return "the description tells another count"
     if telling.parts != sections(round_):
         return "the description tells other sections of a round"
-    if telling.yarn != (round_.yarn if yarns else ""):
+    shut = telling.symbols == (Symbol("close"),)
+    if not shut and telling.yarn != (round_.yarn if yarns else ""):
         return "the description tells another yarn of a round"
     return ""
