@@ -1,0 +1,59 @@
+"""The check of a folder with finished pages: sound ones pass, and faults in them are told."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+from cli.program import gussetry
+
+SPEC = """\
+pattern: Cove
+credit: Drawn for a test
+caption: Worked in a spiral.
+gauge: {over: 10 cm, stitches: 12, rounds: 13}
+yarns: {A: {name: slate, colour: "#475569"}}
+sizes: {S: {hand circumference: 12 cm}, M: {hand circumference: 14 cm}}
+cuff: {style: none}
+pages: {paper: Letter, sets: all}
+"""
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that `draw` wrote with pages, since the specification asks for them."""
+    made = tmp_path_factory.mktemp("pages")
+    (made / "cove.yaml").write_text(SPEC, encoding="utf-8")
+    done = gussetry("draw", "-q", made / "cove.yaml", "-o", made / "out")
+    assert done.returncode == 0, done.stderr
+    return made / "out"
+
+
+def test_sound_pages_pass(folder: Path) -> None:
+    assert (folder / "pages/letter.pdf").exists()
+    done = gussetry("check", folder)
+    assert done.returncode == 0, done.stdout
+
+
+def test_a_stitch_that_a_page_lost_is_told(folder: Path, tmp_path: Path) -> None:
+    spoilt = tmp_path / "out"
+    shutil.copytree(folder, spoilt)
+    page, svg = next(
+        (page, text) for page in sorted(spoilt.glob("pages/*.svg"))
+        if 'class="stitch"' in (text := page.read_text(encoding="utf-8"))
+    )  # fmt: skip
+    page.write_text(re.sub(r'\s*<path [^>]*class="stitch"[^>]*/>', "", svg, count=1), "utf-8")
+    done = gussetry("check", spoilt)
+    assert done.returncode == 1
+    assert f"pages/{page.name}" in done.stdout
+
+
+def test_a_lost_page_is_told(folder: Path, tmp_path: Path) -> None:
+    spoilt = tmp_path / "out"
+    shutil.copytree(folder, spoilt)
+    (spoilt / "pages/letter-all-1.svg").unlink()
+    done = gussetry("check", spoilt)
+    assert done.returncode == 1
+    assert "pages/letter-all-1.svg" in done.stdout
