@@ -34,7 +34,7 @@ class PlacedStitch:
 
 
 LineKind = Literal[
-    "growth", "marker", "start", "direction", "join", "frame", "rule",
+    "growth", "marker", "start", "direction", "join", "joined", "frame", "rule",
     "outline", "rib", "dimension", "projection", "hatch", "register",
 ]  # fmt: skip
 

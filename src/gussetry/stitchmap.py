@@ -165,6 +165,19 @@ def sections(round_: Round) -> tuple[int, int, int] | None:
     return first, second - first - 1, round_.count - second - 1
 
 
+def bridged(round_: Round) -> tuple[int, str, int, int] | None:
+    """What a round over a gap leaves before it, what bridges the gap, `join` or `ch`, how many of
+    these, and what is left after it; None for a round that bridges none."""
+    aside = [i for i, op in enumerate(round_.work) if op.held or op.do == "hold"]
+    beyond = round_.work[aside[-1] + 1 :] if aside else ()
+    bridge = [op for op in beyond if op.do == "join" or (op.do == "ch" and op.counts)]
+    if not bridge:
+        return None
+    after = sum(op.makes for op in beyond if op not in bridge)
+    chains = sum(op.makes for op in bridge)
+    return round_.count - chains - after, bridge[0].do, len(bridge), after
+
+
 # --- the file -------------------------------------------------------------------------------
 
 

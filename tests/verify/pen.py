@@ -303,11 +303,19 @@ class Sheet:
                        data_size=self.size, **tags)
         )  # fmt: skip
 
+    def area(self, *points: complex, **tags: object) -> None:
+        """A filled shape without a line."""
+        data = "M" + "L".join(f"{p.real:.3f} {p.imag:.3f}" for p in points) + "Z"
+        self.patches.append(self._path(data, fill=INK, data_size=self.size, **tags))
+
     def tell(self, piece: Piece, rounds: Sequence[Round]) -> None:
         """The description tells the rounds, every stitch by itself."""
         unit = "Row" if piece.worked == "rows" else "Round"
         self.description = f"What is shown. {unit} by {unit.lower()}."
         for round_ in rounds:
+            if any(op.do == "close" for op in round_.work):
+                self.description += " Then draw shut."
+                continue
             head = f"{unit} {round_.number}" if round_.number else "Foundation"
             work = ", ".join(_told(op) for op in round_.work if op.do != "turn")
             count = f"; {round_.count} stitches" if round_.count else ""

@@ -17,9 +17,13 @@ MARKED = {3: (5,), 4: (6, 10)}
 """By round the cells from the start at which markers stand; one of round 3 is in a sum."""
 CROOK = {5: (11, 5)}
 """By round the cells from the start over which the crook's numbers stand."""
+JOINED = (5, 5)
+"""Round and entry of the far stitch of the pair that the division joins."""
 
 
 def _count(round_: Round) -> str:
+    if round_.phase == "division":
+        return "5 · join · 3 = 8"
     parts = sections(round_)
     if parts is None:
         return str(round_.count)
@@ -96,6 +100,10 @@ def grid(
                 continue
             half = step / 2 if op.do == "inc" else 0
             sheet.stitch(op, complex(x + half, y), data_index=index, **tags)
+            if name == "hand" and (round_.number, index) == JOINED:
+                bow = (x - 1 - 5j, x - 1 - 3j, x - 4j, x + 1 - 3j, x + 1 - 5j, x - 4j)
+                sheet.area(*(complex(p) + y * 1j for p in bow), data_role="joined",
+                           data_index=index, **tags)  # fmt: skip
             used.append(op)
             x += step + 2 * half
         _beside(sheet, stitches, piece, round_, y)
@@ -107,7 +115,7 @@ def grid(
                 at = start + step * cells
                 sheet.line(complex(at - 0.5, y - 4), complex(at + 0.5, y - 4), data_role="marker")
             for number, cells in enumerate(CROOK.get(round_.number, ()), 1):
-                sheet.label("crook", str(number), complex(start + step * cells, y - 4))
+                sheet.label("crook", str(number), complex(start + step * cells, y - 7))
         y -= P
     if piece.worked == "rounds":
         way = complex(20 if left else -20, 0)
@@ -183,7 +191,12 @@ def crown(left: bool = False) -> bytes:
     sheet.arrow(*ring)
     sheet.line(centre - 22j, centre - 34j, data_role="start")
     sheet.key(used, 200)
+    for angle in (0.5, 1, 2.5, 3):
+        away = cmath.rect(1, angle)
+        sheet.line(centre + away * 5 * P - 1, centre + away * 5 * P + 1, data_role="rule")
     sheet.tell(piece, piece.rounds[7:])
+    words = "Begins on the 8 stitches of round 7; short bars are those worked together."
+    sheet.description = f"{words} {sheet.description}"
     return sheet.svg()
 
 

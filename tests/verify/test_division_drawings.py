@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from copy import deepcopy
 from dataclasses import replace
@@ -15,6 +16,7 @@ from verify.breaking import bytes_of, centre, move, parent, paths, tree
 
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
+from gussetry.layout import sheets
 from gussetry.spec import Division, LowerHand
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
@@ -37,9 +39,8 @@ def _map(name: str) -> StitchMap:
 
 
 @cache
-def _drawing(name: str, style: str = "default", hand: Hand = "right") -> bytes:
-    look = load_style(style)
-    look = replace(look, hand=hand)
+def _drawing(name: str, hand: Hand = "right") -> bytes:
+    look = replace(load_style("default"), hand=hand)
     return svg_bytes(engrave(chart("gusset", [_map(name)], look, "US"), look))
 
 
@@ -51,7 +52,10 @@ def _kinds(svg: bytes, name: str = "chain", hand: Hand = "right") -> set[str]:
 @pytest.mark.parametrize("style", ["default", "large-print"])
 @pytest.mark.parametrize("name", BRIDGES)
 def test_every_bridge_recounts(name: str, style: str, hand: Hand) -> None:
-    assert _kinds(_drawing(name, style, hand), name, hand) == set()
+    look = replace(load_style(style), hand=hand)
+    made = sheets("gusset", [_map(name)], look, "US")
+    drawn = [svg_bytes(engrave(one, look)) for one in made]
+    assert recount(drawn, Asked("gusset", (_map(name),), hand=hand)) == ()
 
 
 def _chains(root: Element) -> list[Element]:
@@ -129,6 +133,58 @@ def test_a_spoilt_bridge_is_found(spoil: Callable[[Element], None], kinds: set[s
     root = tree(_drawing("chain"))
     spoil(root)
     assert kinds <= _kinds(bytes_of(root))
+
+
+def drop_bow(root: Element) -> None:
+    one = paths(root, data_role="joined")[0]
+    parent(root, one).remove(one)
+
+
+def bow_over_a_plain_stitch(root: Element) -> None:
+    move(paths(root, data_role="joined")[0], -4.6, 0)
+
+
+def bow_over_the_next_round(root: Element) -> None:
+    move(paths(root, data_role="joined")[0], 0, -12)
+
+
+def bow_twice(root: Element) -> None:
+    one = paths(root, data_role="joined")[0]
+    parent(root, one).append(deepcopy(one))
+
+
+def bow_of_another(root: Element) -> None:
+    paths(root, data_role="joined")[0].set("data-index", "3")
+
+
+def no_bow(root: Element) -> None:
+    one = paths(root, data_role="joined")[0]
+    one.set("d", one.get("d", "").split("Z")[0] + "Z")
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [drop_bow, bow_over_a_plain_stitch, bow_over_the_next_round, bow_twice, bow_of_another, no_bow],
+)
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_a_far_stitch_without_its_own_sign_is_found(
+    hand: Hand, spoil: Callable[[Element], None]
+) -> None:
+    root = tree(_drawing("join", hand=hand))
+    assert len(paths(root, data_role="joined")) == 2
+    spoil(root)
+    assert "joined" in _kinds(bytes_of(root), "join", hand)
+
+
+@pytest.mark.parametrize(
+    ("name", "count"), [("join", r"\d+ · 2 join · \d+ = \d+"), ("chain", r"\d+ · 3 ch · \d+ = \d+")]
+)
+def test_a_division_is_counted_on_both_sides_of_its_bridge(name: str, count: str) -> None:
+    said = [label.get("data-says", "") for label in paths(tree(_drawing(name)), data_role="count")]
+    found = [text for text in said if re.fullmatch(count, text)]
+    assert len(found) == 1
+    before, bridge, after, total = map(int, re.findall(r"\d+", found[0]))
+    assert before + after + (bridge if name == "chain" else 0) == total
 
 
 @pytest.mark.parametrize("change", ["drop", "repeat"])

@@ -171,6 +171,14 @@ def _unbroken(line: Line, obstacles: Obstacles | None, pen: float) -> str:
     return "".join("M" + "L".join(_xy(p) for p in piece) for piece in pieces)
 
 
+def _fitted(dash: tuple[float, ...], long: float) -> tuple[float, ...]:
+    """Dashes that let a line so long, mm, end in one: it reaches what it leads to."""
+    drawn, white = dash
+    gaps = max(1, round((long - drawn) / (drawn + white)))
+    fitted = (long - (gaps + 1) * drawn) / gaps
+    return (drawn, round(fitted, 3)) if fitted > white / 2 else dash
+
+
 def _line(line: Line, style: Style, finer: int, obstacles: Obstacles | None) -> list[Path]:
     colour = style.ink if line.kind in ("outline", "marker", "start") else style.quiet_ink
     if line.ground and inks.ratio(colour, line.ground) < inks.GRAPHICS:
@@ -178,9 +186,16 @@ def _line(line: Line, style: Style, finer: int, obstacles: Obstacles | None) -> 
     tags: Tags = line.tags
     if not any(name == "data-role" for name, _ in tags):
         tags = (("data-role", line.kind), *tags)
+    if line.kind == "joined":
+        # Two triangles, each an outline of its own: their common corner is no crossing.
+        halves = line.points[:3], line.points[3:]
+        data = "".join("M" + "L".join(_xy(p) for p in half) + "Z" for half in halves)
+        return [Path(data, fill=style.emphasis, tags=tags)]
     dash = _DASHES.get(line.kind, ())
     pen = style.pen(_PENS[line.kind], finer)
     data = _unbroken(line, obstacles, pen)
+    if dash and len(line.points) == 2 and data.count("M") == 1:
+        dash = _fitted(dash, math.dist(*line.points))
     made = [Path(data, stroke=colour, pen=pen, dash=dash, tags=tags)] if data else []
     heads = ""
     if line.arrows in ("start", "both"):

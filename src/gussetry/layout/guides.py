@@ -9,7 +9,17 @@ from itertools import pairwise
 from gussetry.chart import Label, Line, Tags
 from gussetry.layout.courses import Placed
 from gussetry.layout.parts import Sheet, heads_and_feet
-from gussetry.layout.rows import HELD, NEAR, OVAL, Row, Standing, join_rise
+from gussetry.layout.rows import (
+    BOW,
+    HELD,
+    JOINED,
+    NEAR,
+    OFF_BRACKET,
+    OVAL,
+    Row,
+    Standing,
+    join_rise,
+)
 from gussetry.stitchmap import Piece
 from gussetry.style import Style, lettering
 from gussetry.units import Point
@@ -24,6 +34,8 @@ STUB = 0.3
 """A marker's line that leads off the sheet, over the pitch."""
 ROUND = 0.3
 """How far a line round the end of a bridge keeps off it, over the pitch."""
+TIED = ("data-piece", "data-round", "data-index", "data-size")
+"""What a mark over a stitch has of the stitch's tags."""
 ASIDE = 0.48
 """White between a stitch's middle and a line that leads up to it from its side, over the pitch."""
 
@@ -32,7 +44,7 @@ def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Placed]) -> None:
     """All guides of the courses, first lowest."""
     for place in placed:
         if not place.course.lead.several:
-            _joins(sheet, place.standing)
+            _joins(sheet, piece, place)
             _gap(sheet, place.standing)
             _crook(sheet, place.standing, place.course.tags(sheet, piece))
     if not placed[-1].course.lead.several:
@@ -112,17 +124,37 @@ def _bracket(place: Standing, xs: tuple[float, float], rise: float) -> tuple[Poi
     return Point(xs[0], legs), Point(xs[0], over), Point(xs[1], over), Point(xs[1], legs)
 
 
-def _joins(sheet: Sheet, place: Standing) -> None:
-    """Brackets over the row that tie each joined stitch to the far one of its pair."""
-    frames, work = place.frames, place.row.round.work
+def _joins(sheet: Sheet, piece: Piece, place: Placed) -> None:
+    """Brackets over the row that tie each joined stitch to the far one of its pair, which has a
+    small bow tie over it: it is used up, though it is worked."""
+    stands = place.standing
+    frames, work, p = stands.frames, stands.row.round.work, stands.pitch
     made = [i for i, op in enumerate(work) for _ in range(op.makes)]
     joins = [i for i, op in enumerate(work) if op.do == "join"]
     for nth, i in enumerate(joins, 1):
-        near, far = frames.get(i), frames.get(made[work[i].onto[0]])
+        entry = made[work[i].onto[0]]
+        near, far = frames.get(i), frames.get(entry)
+        if far is not None:
+            tags = place.course.stitch_tags(sheet, piece, entry)
+            tied = (("data-role", "joined"), *(tag for tag in tags if tag[0] in TIED))
+            sheet.lines.append(Line("joined", _bow(far.origin, p), closed=True, tags=tied))
         if near is not None and far is not None:
-            xs = near.origin.x, far.origin.x
-            points = _bracket(place, xs, join_rise(nth) * place.pitch)
-            sheet.lines.append(Line("join", points))
+            over = stands.y - join_rise(nth, p)
+            ends = stands.y - 0.37 * p, stands.y - (JOINED + BOW) * p - OFF_BRACKET
+            points = [Point(near.origin.x, ends[0]), Point(near.origin.x, over)]
+            points.append(Point(far.origin.x, over))
+            if ends[1] - over > LEAST_LINE:
+                points.append(Point(far.origin.x, ends[1]))
+            sheet.lines.append(Line("join", tuple(points)))
+
+
+def _bow(stitch: Point, pitch: float) -> tuple[Point, ...]:
+    """The corners of a small bow tie over a stitch, in the order of its outline."""
+    x, y, high = stitch.x, stitch.y - JOINED * pitch, BOW * pitch
+    wide = 1.6 * high
+    left = Point(x - wide, y + high), Point(x - wide, y - high)
+    right = Point(x + wide, y - high), Point(x + wide, y + high)
+    return (*left, Point(x, y), *right, Point(x, y))
 
 
 def _aside(row: Row) -> list[int]:
@@ -149,7 +181,7 @@ def _gap(sheet: Sheet, place: Standing) -> None:
     xs = edges[0].origin.x, edges[1].origin.x
     chains = [frames[i].origin for i in sorted(row.raised)]
     if not chains:
-        sheet.lines.append(Line("rule", _bracket(place, xs, join_rise(1) * p)))
+        sheet.lines.append(Line("rule", _bracket(place, xs, join_rise(1, p))))
         return
     long = abs(chains[0].x - chains[-1].x) > abs(xs[0] - xs[1]) - 2 * ASIDE * p
     for x, chain, way in ((xs[0], chains[0], 1), (xs[1], chains[-1], -1)):
@@ -193,7 +225,7 @@ def _crook(sheet: Sheet, place: Standing, tags: Tags) -> None:
         last, first = edges[0].origin.x, edges[1].origin.x
         pairs = sum(op.do == "join" for op in row.round.work)
         deep = sheet.style.size("yarn") * lettering.DESCENT
-        y = place.y - join_rise(pairs) * p - NEAR - deep
+        y = place.y - join_rise(pairs, p) - NEAR - deep
         steps = max(row.crook - 1, 1)
         offset = (last - first) / 2 if row.crook == 1 else 0.0
         places = [Point(first + offset + (last - first) * k / steps, y) for k in range(row.crook)]

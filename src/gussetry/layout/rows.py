@@ -16,6 +16,13 @@ LEAST_LIFT = 1.0
 """Least height of a chain bridge above its row, and of the next row above it, over the pitch."""
 HELD = 0.5
 """Height of the bar over a stitch set aside, above its middle, over the pitch."""
+OVER_BARS = 1.2
+"""White between such bars and a bracket over them, mm."""
+JOINED, BOW = 0.6, 0.15
+"""Height of a small bow tie over the far stitch of a joined pair, and half its own, over the
+pitch."""
+OFF_BRACKET = 0.25
+"""White between such a bow tie and the end of its bracket, mm."""
 OVAL = 0.16
 """Half the height of a chain's oval, over the pitch."""
 NEAR, FAR = 0.7, 0.8
@@ -144,9 +151,11 @@ def bridge_lift(style: Style, pitch: float) -> float:
     return max(LEAST_LIFT * pitch, (HELD + OVAL) * pitch + number_height(style))
 
 
-def join_rise(pairs: int) -> float:
-    """Height of the bracket over so many joined pairs, over the pitch."""
-    return 0.56 + 0.09 * max(pairs, 1)
+def join_rise(pairs: int, pitch: float) -> float:
+    """Height of the bracket over so many joined pairs, mm: clear of the bars over what is set
+    aside, and of each other."""
+    first = max(HELD * pitch + OVER_BARS, (JOINED + BOW) * pitch + 2 * OFF_BRACKET)
+    return first + max(0.11 * pitch, 2 * OFF_BRACKET) * (max(pairs, 1) - 1)
 
 
 def room(row: Row, step: float, pitch: float, style: Style) -> float:
@@ -155,7 +164,7 @@ def room(row: Row, step: float, pitch: float, style: Style) -> float:
         return max(step, bridge_lift(style, pitch) + LEAST_LIFT * pitch)
     if row.crook:
         pairs = sum(op.do == "join" for op in row.round.work)
-        return max(step, (join_rise(pairs) + LEG) * pitch + number_height(style))
+        return max(step, join_rise(pairs, pitch) + LEG * pitch + number_height(style))
     return step
 
 

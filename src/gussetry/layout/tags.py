@@ -9,7 +9,7 @@ from typing import Literal
 
 from gussetry.chart import Tags
 from gussetry.naming import slug
-from gussetry.stitchmap import Op, Piece, Round, StitchMap, sections
+from gussetry.stitchmap import Op, Piece, Round, StitchMap, bridged, sections
 from gussetry.telling.names import named
 
 FEWEST_PAIRS = 3
@@ -56,8 +56,12 @@ def title(stitches: StitchMap, what: str, *others: StitchMap) -> str:
 
 
 def count_text(round_: Round) -> str:
-    """The count as printed, by sections where the round has markers."""
-    parts = sections(round_)
+    """The count as printed, by sections where the round has markers, or bridges a gap."""
+    parts, over = sections(round_), bridged(round_)
+    if over is not None:
+        before, do, many, after = over
+        bridge = do if do == "join" and many == 1 else f"{many} {do}"
+        return f"{before} · {bridge} · {after} = {round_.count}"
     if parts is None:
         return str(round_.count)
     before, between, after = parts

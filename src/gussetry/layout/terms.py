@@ -16,7 +16,10 @@ def wording(op: Op, terms: Literal["US", "UK"]) -> str:
         "slst": f"slip stitch ({named('slst', terms)})",
         "hold": "set aside unworked",
         "skip": "miss this place",
-        "join": "join: this stitch and the far one drawn together, neither worked next round",
+        "join": (
+            "join: no stitch; draws the stitch below and the far one (small bow tie over it)"
+            " together, neither is worked again"
+        ),
         "seam": "seam: slip stitch through one loop of each edge",
         "close": "draw shut: thread the front loops, twice round",
     }

@@ -7,6 +7,7 @@ from statistics import median
 
 from gussetry.stitchmap import Round, left_of_made, sections
 from gussetry.verify.charts import Sheet
+from gussetry.verify.crown_words import compare_outside
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.joined import compare_joined
 from gussetry.verify.labels import found_at
@@ -23,7 +24,7 @@ def compare_guides(sheet: Sheet) -> list[Disagreement]:
         return []
     return [
         *_direction(sheet), *_markers(sheet), *compare_rays(sheet), *_crook(sheet),
-        *compare_joined(sheet),
+        *compare_joined(sheet), *compare_outside(sheet),
     ]  # fmt: skip
 
 

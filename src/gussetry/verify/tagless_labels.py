@@ -14,7 +14,7 @@ from gussetry.verify.rows import Row
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_parts import Parts, in_lines, level
 
-_FIGURES = re.compile(r"[\d ·m=]*\d[\d ·m=]*")
+_FIGURES = re.compile(r"[\d ·m=]*\d[\d ·m=]*|\d+ · (?:\d+ )?(?:join|ch) · \d+ = \d+")
 _LARGER = 1.15  # of the usual letters: those of a title
 _LINE = 0.9  # mm in height by which what stands beside one ring may differ
 _CHIP = 12.0  # mm: a patch of a yarn's colour beside a row is no larger

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from gussetry.stitchmap import Op, Round, sections
+from gussetry.stitchmap import Op, Round, bridged, sections
 
 _UK = {
     "sc": "dc", "hdc": "htr", "dc": "tr", "slst": "ss",
@@ -80,8 +80,12 @@ def round_sum(text: str, terms: str) -> RoundSum | None:
 
 
 def count_text(round_: Round) -> str:
-    """What a round's count label says: `36`, or `20 · m · 11 · m · 20 = 53` between markers."""
-    parts = sections(round_)
+    """What a round's count label says: `36`, or `20 · m · 11 · m · 20 = 53` between markers, or
+    `19 · join · 19 = 38`, `18 · 2 join · 18 = 36`, `17 · 3 ch · 17 = 37` over a gap."""
+    parts, over = sections(round_), bridged(round_)
+    if over is not None:
+        many = "" if over[1:3] == ("join", 1) else f"{over[2]} "
+        return f"{over[0]} · {many}{over[1]} · {over[3]} = {round_.count}"
     if parts is None:
         return str(round_.count)
     before, between, after = parts
