@@ -167,6 +167,9 @@ def _item(words: str, terms: str, stitch: str) -> list[Symbol] | None:
     if not found or found["name"] not in known:
         return None
     do = known[found["name"]]
+    if do == "close":
+        # A mark of ours that no reader works: the drawing shut has a sentence of its own.
+        return None
     of = stitch if do == "inc" else ""
     symbol = Symbol(do, of, found["loop"] or "both", bool(found["pick"]), bool(found["held"]))
     return [symbol] * int(found["many"] or 1)
