@@ -3,8 +3,12 @@ printed and what is counted disagree."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import json
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import isfinite
+from textwrap import wrap
 from typing import Any, Literal
 
 Sure = Literal["certain", "likely", "unclear", "note"]
@@ -48,6 +52,10 @@ class Finding:
         return self.sure != "note"
 
 
+WIDE = 100
+"""Characters of a report's line."""
+ALIKE = 5
+"""Findings of a file that are alike but for their places, as far as they are told one by one."""
 WORST = (
     "unreadable", "missing", "unfinished", "link", "map", "law", "outlined", "rows", "count",
     "kind", "shape", "sum", "sheets", "page", "counts", "register", "foot", "used", "made",
@@ -81,9 +89,20 @@ def as_entry(finding: Finding) -> dict[str, Any]:
             entry[name] = number
     if finding.round is not None:
         entry["worked"] = finding.worked
-    if finding.at is not None:
+    if finding.at is not None and all(map(isfinite, finding.at)):
         entry["at mm"] = list(finding.at)
     return entry
+
+
+def as_json(head: Mapping[str, Any], findings: Iterable[Finding]) -> str:
+    """A report for machines: its head, then the findings, one a line. What is no text in a name
+    of a file is escaped."""
+    first = {"format": "gussetry-check", "version": 1, **head}
+    opening = json.dumps(first, ensure_ascii=False)[:-1]
+    lines = ",\n".join("  " + json.dumps(as_entry(one), ensure_ascii=False) for one in findings)
+    shown = f"\n{lines}" if lines else ""
+    whole = f'{opening},\n "findings": [{shown}]}}'
+    return whole.encode("utf-8", "backslashreplace").decode()
 
 
 def course(finding: Finding) -> str:
@@ -95,41 +114,58 @@ def course(finding: Finding) -> str:
 
 
 def where(finding: Finding) -> str:
-    """The place of a finding in words: `line 12, column 5, size M, thumb round 3, stitch 4`."""
+    """The place of a finding in words: `line 12, column 5, thumb round 3, size M, step 4`."""
     parts = []
     if finding.line is not None:
         column = f", column {finding.column}" if finding.column is not None else ""
         parts.append(f"line {finding.line}{column}")
-    if finding.size:
-        parts.append(f"size {finding.size}")
     if named := course(finding):
         parts.append(named)
     if finding.stitch is not None:
-        parts.append(f"place {finding.stitch + 1} in its work")
+        parts.append(f"step {finding.stitch + 1}")
+    if finding.size:
+        parts.append(f"size {finding.size}")
     if finding.at is not None:
-        parts.append(f"at {finding.at[0]:g}, {finding.at[1]:g} mm")
+        parts.append(f"at {finding.at[0]:.1f}, {finding.at[1]:.1f} mm")
     return ", ".join(parts)
 
 
 def told(finding: Finding) -> str:
-    """A finding in one line, its file left out: `likely [count] hand round 9: … (expected 36)`."""
-    place = where(finding)
-    said = f"{place}: {finding.message}" if place else finding.message
-    pair = []
-    if finding.expected:
-        pair.append(f"expected {finding.expected}")
-    if finding.found:
-        pair.append(f"found {finding.found}")
-    mark = "" if finding.sure == "certain" else f"{finding.sure} "
-    return f"{mark}[{finding.kind}] {said}" + (f" ({', '.join(pair)})" if pair else "")
+    """A finding in one line, its file left out: `count: hand round 9: … (certain; expected 36,
+    found 35)`."""
+    pair = ", ".join(
+        f"{name} {value}"
+        for name, value in (("expected", finding.expected), ("found", finding.found))
+        if value
+    )
+    said = ": ".join(part for part in (finding.kind, where(finding), finding.message) if part)
+    return f"{said} ({'; '.join(part for part in (finding.sure, pair) if part)})"
 
 
 def report(findings: Iterable[Finding]) -> str:
-    """All findings by file, the file with the worst first, many lines without a last line end."""
+    """All findings by file, the file with the worst first; many lines without a last line end.
+
+    A file's findings that are alike but for their places are told `ALIKE` times, then counted.
+    """
     by_file: dict[str, list[Finding]] = {}
     for finding in sorted(findings, key=rank):
         by_file.setdefault(finding.file, []).append(finding)
     lines: list[str] = []
     for file, those in by_file.items():
-        lines += [file or "the whole", *(f"  {told(finding)}" for finding in those), ""]
-    return "\n".join(lines).rstrip()
+        number = f"{len(those)} findings" if len(those) > 1 else ""
+        lines += ["", f"{file or 'The folder as a whole'}{number and f': {number}'}"]
+        lines += _of_file(those)
+    return "\n".join(lines[1:])
+
+
+def _of_file(findings: Sequence[Finding]) -> Iterator[str]:
+    alike = Counter((one.sure, one.kind, one.message) for one in findings)
+    seen: Counter[tuple[Sure, str, str]] = Counter()
+    for one in findings:
+        key = one.sure, one.kind, one.message
+        seen[key] += 1
+        if seen[key] <= ALIKE or alike[key] == ALIKE + 1:
+            yield from wrap(told(one), WIDE, initial_indent="  ", subsequent_indent="      ",
+                            break_long_words=False, break_on_hyphens=False)  # fmt: skip
+        elif seen[key] == alike[key]:
+            yield f"      and {alike[key] - ALIKE} more like this one: --json lists them all"

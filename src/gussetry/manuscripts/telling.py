@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 
-from gussetry.findings import Finding, as_entry, course
+from gussetry.findings import Finding, course
+from gussetry.findings import as_json as findings_json
 from gussetry.manuscripts.checking import Checked
 from gussetry.misreadings import safe
 
@@ -26,24 +26,15 @@ def as_text(checked: Checked) -> str:
 def as_json(checked: Checked) -> str:
     """The findings for machines, one a line: each of its own size."""
     manuscript = checked.manuscript
-    head = json.dumps(
-        {
-            "format": "gussetry-check",
-            "version": 1,
-            "manuscript": checked.name,
-            "terms": manuscript.terms if manuscript else None,
-            "sizes": list(manuscript.sizes) if manuscript else [],
-            "rounds": checked.rounds,
-            "uncounted": checked.uncounted,
-            "clean": not checked.findings,
-        },
-        ensure_ascii=False,
-    )
-    lines = ",\n".join(
-        "  " + json.dumps(as_entry(one), ensure_ascii=False) for one in checked.findings
-    )
-    shown = f"\n{lines}" if lines else ""
-    return f'{head[:-1]},\n "findings": [{shown}]}}'
+    head = {
+        "manuscript": checked.name,
+        "terms": manuscript.terms if manuscript else None,
+        "sizes": list(manuscript.sizes) if manuscript else [],
+        "rounds": checked.rounds,
+        "uncounted": checked.uncounted,
+        "clean": not checked.findings,
+    }
+    return findings_json(head, checked.findings)
 
 
 def _gathered(findings: Iterable[Finding]) -> list[tuple[Finding, list[str]]]:
