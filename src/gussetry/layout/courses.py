@@ -72,11 +72,13 @@ class Course:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """Words beside a course for some of its rows, so many lines `up` from its middle."""
+    """Words beside a course for some of its rows, so many lines `up` from its middle. `span`: the
+    entries that they sum, where these are but some of those before or after what is drawn."""
 
     words: str
     members: tuple[int, ...]
     up: float
+    span: range | None = None
 
 
 @dataclass(frozen=True, slots=True)

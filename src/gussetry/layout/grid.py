@@ -17,7 +17,7 @@ from gussetry.layout.registers import draw_marks, mark_room
 from gussetry.layout.rows import Standing, bridge_lift, room
 from gussetry.layout.sheeting import Draw, Part, numbered, on_sheets
 from gussetry.layout.sides import draw_sides
-from gussetry.layout.spread import ARROW, NEAR, Bounds, Columns, middle, spread
+from gussetry.layout.spread import ARROW, NEAR, WORDS, Bounds, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title
 from gussetry.layout.ticks import draw_ticks
 from gussetry.stitchmap import Piece
@@ -70,11 +70,14 @@ def _placed(
     above = [*halves[1:], step / 2]
     words = [0.0 if course.lead.several else columns.words for course in courses[1:]]
     over_it = zip(above, [*words, 0.0], strict=True)
+    # A summing line keeps clear of what is said below the row above it.
+    clear = columns.lower + WORDS / 2 * sheet.style.size("count") if columns.low else 0.0
     for course, side, half, (over, said) in zip(courses, sides, halves, over_it, strict=True):
         stands = Standing(course.lead, y, columns.axis, columns.pitch, lift, columns.start)
         found.append(Placed(course, side, stands, half))
         apart = room(course.lead, ROW * columns.pitch, columns.pitch, sheet.style) + said
-        y -= half + over if course.lead.several else max(half + over, apart)
+        under = max(over, clear) if said else over
+        y -= half + under if course.lead.several else max(half + over, apart)
         y -= parting_height(sheet, course)
     return found, y
 
@@ -107,9 +110,22 @@ def _write(sheet: Sheet, piece: Piece, place: Placed, told: Sequence[Said], at: 
         sheet.labels.append(Label(at.kind, said.words, Point(at.x, y), at.anchor, tags=tags))
 
 
+def _in_line(
+    told: Sequence[Said], at: _Spot, columns: Columns, first: int
+) -> list[tuple[Sequence[Said], _Spot]]:
+    """Words in lines below a row, one under the other, from the line `first` on; those beside a row
+    all at once."""
+    if columns.lines < 2:
+        return [(told, at)]
+    line = columns.words / columns.lines
+    return [((said,), at._replace(low=at.low + (first + k) * line)) for k, said in enumerate(told)]
+
+
 def _spans(place: Placed, said: Said, after: bool) -> str:
     """The entries that a sum stands for in each of its rows: `0-11 0-12`."""
     rows = [place.course.rows[m] for m in said.members]
+    if said.span is not None:
+        return f"{said.span[0]}-{said.span[-1]}"
     spans = [row.after if after else row.before for row in rows]
     return " ".join(f"{span[0]}-{span[-1]}" if span else NOTHING for span in spans)
 
@@ -118,7 +134,7 @@ def _draw_course(
     sheet: Sheet, piece: Piece, place: Placed, columns: Columns, again: Sequence[int]
 ) -> None:
     """A course at its place; `again`: its entries that stand on a sheet before too."""
-    course, side, low, lower = place.course, place.beside, columns.low, columns.lower
+    course, side, low = place.course, place.beside, columns.low
     if course.lead.several:
         _draw_several(sheet, piece, place, columns)
     for i, frame in place.standing.frames.items():
@@ -129,15 +145,22 @@ def _draw_course(
     inner: Literal["start", "end"] = "end" if low else "start"
     if not course.lead.shown:
         # Its words stand for its stitches.
-        low, lower = 0.0, lower - low
+        low = 0.0
     spots = [
-        (side.before, _Spot("sum", "sum", columns.sum_right, inner, low)),
-        (side.after, _Spot("sum", "sum", columns.sum_left, outer, lower, after=True)),
+        *_in_line(side.before, _Spot("sum", "sum", columns.sum_right, inner, low), columns, 0),
+        *_in_line(
+            side.after,
+            _Spot("sum", "sum", columns.sum_left, outer, low, after=True),
+            columns,
+            max(1, len(side.before)),
+        ),
         (side.names, _Spot("number", "size", columns.names, "start")),
     ]
     if course.lead.rightwards:
-        spots[0] = side.before, _Spot("sum", "sum", columns.sum_left, "end")
-        spots[1] = side.after, _Spot("sum", "sum", columns.sum_right, "start", after=True)
+        spots[:2] = [
+            (side.before, _Spot("sum", "sum", columns.sum_left, "end")),
+            (side.after, _Spot("sum", "sum", columns.sum_right, "start", after=True)),
+        ]
     if side.lines > 1:
         spots.append((side.names, _Spot("number", "size", columns.names_left, "start")))
     if course.lead.rightwards:
@@ -194,7 +217,8 @@ def _ways(sheet: Sheet, placed: Sequence[Placed], columns: Columns, foot: float)
                 _arrow(sheet, place)
         return
     right = columns.axis + rows[0].row.extent()[0] * columns.pitch
-    left = min(right - 4 * columns.pitch, columns.axis)
+    left = max(MARGIN, min(right - 4 * columns.pitch, columns.axis))
+    right = max(right, left + 4 * columns.pitch)
     # A foundation is only there to be worked into: the arrow shows how the first round goes.
     sheet.lines.append(Line("direction", (Point(right, foot), Point(left, foot)), arrows="end"))
 

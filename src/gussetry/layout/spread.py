@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -18,6 +18,8 @@ from gussetry.layout.courses import (
 )
 from gussetry.layout.parting import parting_width
 from gussetry.layout.parts import MARGIN, Sheet
+from gussetry.layout.rows import Row
+from gussetry.layout.tags import sum_text
 from gussetry.layout.ticks import tick_room, tick_size
 from gussetry.stitchmap import Piece
 from gussetry.style import lettering
@@ -48,7 +50,7 @@ class Columns:
     """Where the columns of a chart stand, mm from its left edge; `names` of the sizes at the right,
     `names_left` at the left. `low`: how far below its stitches a row has its sums and its count
     where they have no room beside it, and `words` what they add to its height; else 0; `lower` the
-    same of what is worked after, which may have a line of its own under the others.
+    same of the lowest of its `lines`.
     `tick`: the right edge of boxes to tick; `start`: where rounds begin of which the beginning is
     drawn by itself."""
 
@@ -64,14 +66,10 @@ class Columns:
     width: float
     low: float = 0.0
     lower: float = 0.0
+    lines: int = 0
     words: float = 0.0
     tick: float = 0.0
     start: float = 0.0
-
-    @property
-    def lines(self) -> int:
-        """How many lines of words stand below a row."""
-        return 0 if not self.low else 1 if self.lower == self.low else 2
 
 
 class _Widths:
@@ -148,12 +146,12 @@ def _over_words(
     sheet: Sheet,
     piece: Piece,
     courses: Sequence[Course],
-    sides: Sequence[Beside],
+    sides: tuple[Beside, ...],
     bounds: Bounds,
-) -> Columns:
+) -> tuple[Columns, tuple[Beside, ...]]:
     """The columns of a chart whose rows have their sums and counts in a line below them: what is
     worked after at its left, then the count, and what is worked before at its right. Where that is
-    too long, what is worked after has a line of its own."""
+    too long, what is worked after has lines of its own, and both as many as they need."""
     style = sheet.style
     gap = GAP * style.size("count")
     w = _Widths(sheet, sides)
@@ -163,9 +161,17 @@ def _over_words(
     beyond = gap + w.number + gap / 2 + sheet.chip_size()
     room = style.width - 2 * MARGIN - beyond
     words = sum(wide + gap for wide in (w.after, w.counts, w.before) if wide) - gap
-    stacked = bounds.lines > 1 or (words > room and bool(w.after))
-    if stacked:
-        words = max(w.after, w.counts + gap + w.before)
+    lines, counts, after = 1, w.counts, w.after
+    if bounds.lines > 1 or words > room:
+        pairs = zip(courses, sides, strict=True)
+        sides = tuple(_in_lines(sheet, *pair, (room - counts - gap, room)) for pair in pairs)
+        taken = (max(1, len(side.before)) + len(side.after) for side in sides)
+        lines = max(2, bounds.lines, *taken)
+        after = 0.0
+        heads = [side.before[0].words for side in sides if side.before]
+        beside_counts = max((sheet.width_of("sum", said) for said in heads), default=0.0)
+        w = _Widths(sheet, sides)
+        words = max(w.after, w.before, counts + gap + beside_counts)
     words = max(words, *(_summing(sheet, piece, course) for course in courses))
     # The rows' ends keep room for what marks them.
     ends = gap + 2 * ENDS
@@ -175,15 +181,40 @@ def _over_words(
     axis = MARGIN + (wide - (left + right) * pitch) / 2 + left * pitch
     number = end + gap + w.number / 2
     chip = end + gap + w.number + gap / 2 + sheet.chip_size() / 2
-    count = MARGIN + (w.after + gap if w.after and not stacked else 0.0)
-    width = end + beyond + MARGIN
     line = WORDS * style.size("count")
     low = UNDER * pitch + style.size("count") * lettering.CAP_HEIGHT / 2 + CLEAR
-    lower = low + line if stacked else low
-    high = 2 * line if stacked else line
-    return Columns(
-        pitch, axis, count, MARGIN, end, chip, number, number, number, width, low, lower, high
+    columns = Columns(
+        pitch, axis, MARGIN + (after + gap if after else 0.0), MARGIN, end, chip, number, number,
+        number, end + beyond + MARGIN, low, low + (lines - 1) * line, lines, lines * line,
+    )  # fmt: skip
+    return columns, sides
+
+
+def _in_lines(sheet: Sheet, course: Course, side: Beside, room: tuple[float, float]) -> Beside:
+    """What is said beside a course with its sums broken into lines; `room` for the first, beside
+    the count, and for further ones, mm."""
+    row = course.lead
+    return replace(
+        side,
+        before=tuple(_broken(sheet, row, row.before, room)),
+        after=tuple(_broken(sheet, row, row.after, (room[1], room[1]))),
     )
+
+
+def _broken(sheet: Sheet, row: Row, span: range, room: tuple[float, float]) -> Iterator[Said]:
+    """The sum of a span of a row's entries in lines, each a sum by itself; it is broken where one
+    kind of stitch follows another."""
+    work, at, wide = row.round.work, span.start, room[0]
+    while at < span.stop:
+        ends = [
+            i for i in range(at + 1, span.stop + 1)
+            if i == span.stop or work[i].do != work[i - 1].do
+        ]  # fmt: skip
+        told = {end: sum_text(work[at:end], sheet.terms) for end in ends}
+        fitting = [end for end in ends if sheet.width_of("sum", told[end]) <= wide]
+        end = fitting[-1] if fitting else ends[0]
+        yield Said(told[end], (0,), 0.0, range(at, end))
+        at, wide = end, room[1]
 
 
 def _summing(sheet: Sheet, piece: Piece, course: Course) -> float:
@@ -239,7 +270,7 @@ def _spread(
     if bounds.lines or (columns.width > sheet.style.width and not wordy):
         courses = [course.headless() for course in courses]
         under = tuple(beside(sheet, course, groups) for course in courses)
-        below = _over_words(sheet, piece, courses, under, bounds)
+        below, under = _over_words(sheet, piece, courses, under, bounds)
         if bounds.lines or below.width < columns.width:
             return below, under
     return columns, sides
