@@ -179,16 +179,20 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape], ends: _Ends) -> list[Row]
 
 
 def _across(items: Sequence[Shape], ends: _Ends) -> list[Shape]:
-    """Stitches and sums from left to right; sums that stand below stitches, at their ends."""
+    """Stitches and sums from left to right; sums that stand below stitches, at their ends, in lines
+    in the order of working."""
     drawn = sorted((s for s in items if s.tag("role") != "sum"), key=lambda s: s.box.centre.real)
     middle = (drawn[0].box.centre.real + drawn[-1].box.centre.real) / 2 if drawn else 0.0
 
-    def key(shape: Shape) -> tuple[int, float]:
+    def key(shape: Shape) -> tuple[int, float, float]:
         x = shape.box.centre.real
         below = shape.tag("role") == "sum" and any(
             s.box.left < shape.box.right and s.box.right > shape.box.left for s in drawn
         )
-        return (ends.side(shape, middle) if below else 0), x
+        if not below:
+            return 0, x, x
+        down = shape.box.centre.imag
+        return ends.side(shape, middle), down if ends.left else -down, x
 
     return sorted(items, key=key)
 
