@@ -162,8 +162,14 @@ def _tag_words(parts: Parts, label: Shape, asked: Asked) -> None:
         return
     if round_sum(text, asked.terms) is not None or operations(text, asked.terms) is not None:
         parts.tag(label, role="sum")
-    elif _PLACE.fullmatch(text):
+    elif _PLACE.fullmatch(text) or (asked.kind == "crown" and text in _sides(asked)):
         parts.tag(label, role="place")
+
+
+def _sides(asked: Asked) -> set[str]:
+    """The names of the marked sides of a hand."""
+    rounds = [r for m in asked.maps for p in m.pieces if p.piece == "hand" for r in p.rounds]
+    return {name for round_ in rounds for name, _ in round_.markers}
 
 
 def _tag_sheet(parts: Parts, asked: Asked, stitches: StitchMap) -> None:

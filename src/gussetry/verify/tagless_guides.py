@@ -12,6 +12,7 @@ from gussetry.verify.tagless_parts import Parts, ends
 _MOST = 400  # markers that are looked through for pieces of broken ones
 _BROKEN = 12.0  # mm: a break of a line is no longer
 _TURN = 0.04  # by which the pieces of a broken line may differ in direction
+_ACROSS = 0.25  # the cosine from which a line leads inwards
 _LEVEL = 0.05  # how far a line may rise over its length and be level
 
 
@@ -23,7 +24,8 @@ def infer_guides(parts: Parts, sheet: Sheet) -> None:
         if parts.role(line) or parts.marks.get(line.order, {}).get("class"):
             continue
         if not thin or (line.stroke, round(line.pen, 3)) in thin:
-            parts.tag(line, role="rule")
+            along = sheet.centre is not None and _leads_in(line, sheet.centre)
+            parts.tag(line, role="growth" if along else "rule")
         elif sheet.centre is not None and _is_start(line, sheet.centre, sheet.pitch):
             parts.tag(line, role="start")
         else:
@@ -64,6 +66,13 @@ def _holds_stitch(parts: Parts, a: complex, b: complex) -> bool:
         for shape in parts.glyphs
         if parts.marks.get(shape.order, {}).get("class") == "stitch"
     )
+
+
+def _leads_in(line: Shape, centre: complex) -> bool:
+    """Whether a line leads towards a crown's centre rather than across."""
+    a, b = ends(line)[:2]
+    out = (a + b) / 2 - centre
+    return abs(((b - a) * out.conjugate()).real) > _ACROSS * abs(b - a) * abs(out)
 
 
 def _is_start(line: Shape, centre: complex, pitch: float) -> bool:
