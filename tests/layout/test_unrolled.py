@@ -22,7 +22,7 @@ from gussetry.verify.legibility import Limits, legibility
 
 LARGE = replace(load_style("large-print"), height=150.0)
 """Too low for rings of 36 stitches of 6 mm: parted by rows."""
-NARROW = replace(load_style("default"), width=70.0, height=130.0, stitch=5.0, least_stitch=4.5)
+NARROW = replace(load_style("default"), width=70.0, height=150.0, stitch=5.0, least_stitch=4.5)
 """Parted by columns, words below the rows."""
 (SIDES,) = mittens(SAMPLE)[:1]
 
