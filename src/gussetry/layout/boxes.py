@@ -77,11 +77,30 @@ def chart_box(
     )
 
 
+def _bound(words: str) -> list[str]:
+    """Words that no line parts: a number stays with the word before it and with the one after, as
+    in `round 33.` and `6 years`, a slash with what it follows."""
+    found: list[str] = []
+    for word in words.split():
+        before = found[-1].rsplit(None, 1)[-1] if found else ""
+        numbers = word[0].isdigit() and before[-1:].isalpha()
+        if before and (numbers or word == "/" or (before.isdigit() and word[0].isalpha())):
+            found[-1] += f" {word}"
+        else:
+            found.append(word)
+    return found
+
+
 def wrapped(words: str, kind: LabelKind, width: float, style: Style) -> list[str]:
-    """The words in lines no wider than `width`; a word that is wider is broken."""
+    """The words in lines no wider than `width`, numbers kept with their words where a line holds
+    them; a word that is wider is broken."""
     lines: list[str] = []
     line = ""
-    for word in words.split():
+    units = (
+        [unit] if words_width(kind, unit, style) <= width else unit.split()
+        for unit in _bound(words)
+    )
+    for word in (word for unit in units for word in unit):
         longer = f"{line} {word}".strip()
         if words_width(kind, longer, style) <= width:
             line = longer
