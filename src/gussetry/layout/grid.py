@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
@@ -141,6 +142,9 @@ def _draw_course(
         tags = course.stitch_tags(sheet, piece, i)
         tags += (("data-repeat", "overlap"),) if i in again else ()
         sheet.stitch(course.lead.round.work[i], frame, columns.pitch, tags)
+    if again and len(again) == len(course.lead.shown) and not sheet.others:
+        # A row that is worked on another sheet is not counted here.
+        side = replace(side, numbers=tuple(replace(s, words=f"({s.words})") for s in side.numbers))
     outer: Literal["start", "end"] = "start" if low else "end"
     inner: Literal["start", "end"] = "end" if low else "start"
     if not course.lead.shown:
@@ -278,7 +282,8 @@ def _draw_part(
     style, courses = sheet.style, part.courses
     columns, sides = spread(sheet, piece, courses, _bounds(part, footing))
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
-    how = part.told(how)
+    unit = "rows" if piece.worked == "rows" else "rounds"
+    how = part.told(how, f"{piece.piece.capitalize()} {unit}")
     rows = [row for course in courses for row in course.rows]
     shown = [row.round.work[i] for row in rows for i in row.shown]
     told = [op for row in rows for op in row.summed]
