@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Literal, get_args
 
 from gussetry.counts import CountTable, count_table
@@ -119,19 +120,28 @@ def low(one: PageSet, group: int) -> float:
     return one.room - head(one.running, one.captions, one.style).height - GAP
 
 
+GOOD = Fraction(1, 4)
+"""A scale that is large enough for a schematic: common practice, no source."""
+ENOUGH = 0.6
+"""How much of the largest scale that could be had is given up for a better arrangement."""
+
+
 def laid(group: tuple[Job, ...], height: float) -> tuple[Block, ...]:
     """A group's charts laid out no higher than `height`, or than the style's column where they are
     too high for that. Raises OffPage where not even that holds them."""
+    if len(group) == 2:
+        return _paired(group, height)
     for limit in dict.fromkeys((height, group[0].style.height)):
-        jobs = [replace(job, style=replace(job.style, height=limit)) for job in group]
         try:
-            if len(jobs) == 2:
-                return _beside(jobs[0], jobs[1])
-            return tuple(Block((item,)) for item in _items(jobs[0]))
+            return tuple(Block((item,)) for item in _items(_lowered(group[0], limit)))
         except OffPage:
             if limit == group[0].style.height:
                 raise
     raise AssertionError
+
+
+def _lowered(job: Job, height: float) -> Job:
+    return replace(job, style=replace(job.style, height=height))
 
 
 def _items(job: Job) -> tuple[Item, ...]:
@@ -139,15 +149,46 @@ def _items(job: Job) -> tuple[Item, ...]:
     return tuple(Item(job.name, chart) for chart in made)
 
 
+def _paired(group: tuple[Job, ...], height: float) -> tuple[Block, ...]:
+    """A schematic and its strip: side by side below the head if that can be at a good scale; else
+    of side by side, one after the other, and the strip below the head with the schematic on a page
+    by itself, the first that comes near to the largest scale among them."""
+    full = group[0].style.height
+    found: list[tuple[float, tuple[Block, ...]]] = []
+    for arranged, limit in ((_beside, height), (_after, height), (_before, full)):
+        try:
+            blocks = arranged(*(_lowered(job, limit) for job in group))
+        except OffPage:
+            if limit == full and not found:
+                raise
+            continue
+        scale = float(dict(blocks[0].items[0].chart.tags)["data-scale"])
+        if arranged is _beside and scale >= GOOD:
+            return blocks
+        found.append((scale, blocks))
+    largest = max(scale for scale, _ in found)
+    return next(blocks for scale, blocks in found if scale >= ENOUGH * largest)
+
+
 def _beside(schematic: Job, strip: Job) -> tuple[Block, ...]:
-    """A schematic and its strip at one height, on one scale, as wide as the page at most; below
-    each other where the page is too small for that."""
+    """Both at one height, on one scale, as wide as the page at most. Raises OffPage where the page
+    is too small for that."""
     made = beside(schematic.maps[0], schematic.style, schematic.terms, schematic.words)
     if not made:
-        return tuple(Block((item,)) for job in (schematic, strip) for item in _items(job))
+        raise OffPage("width", LIVE_WIDTH)
     drawn, bands = made
     right = Point(drawn.width + BETWEEN, 0.0)
     return (Block((Item(schematic.name, drawn), Item(strip.name, bands, right))),)
+
+
+def _after(schematic: Job, strip: Job) -> tuple[Block, ...]:
+    """The schematic, and the strip after it."""
+    return tuple(Block((item,)) for job in (schematic, strip) for item in _items(job))
+
+
+def _before(schematic: Job, strip: Job) -> tuple[Block, ...]:
+    """The strip, and the schematic after it."""
+    return tuple(Block((item,)) for job in (strip, schematic) for item in _items(job))
 
 
 def pages_of(one: PageSet, blocks: Sequence[Sequence[Block]]) -> list[list[Item]]:
