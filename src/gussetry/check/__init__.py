@@ -8,14 +8,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from gussetry.check.drawings import claimed, compare_drawing, missing
-from gussetry.check.evidence import Evidence, gather
+from gussetry.check.evidence import LARGEST, Evidence, gather
 from gussetry.check.pages import compare_pages
 from gussetry.check.pictures import NoPainterError, compare_picture
 from gussetry.check.tables import compare_table, read_table
-from gussetry.check.telling import as_json, as_text, write_marked
+from gussetry.check.telling import as_json, as_text, check_place, reason, write_marked
 from gussetry.check.texts import compare_texts
 from gussetry.findings import Finding, rank
 from gussetry.grading.laws import check_map
@@ -23,7 +24,14 @@ from gussetry.stitchmap import StitchMap
 from gussetry.verify.findings import UnreadableError
 from gussetry.verify.reading import paper, read
 
-__all__ = ["as_json", "as_text", "check_against_table", "check_folder", "write_marked"]
+__all__ = [
+    "as_json",
+    "as_text",
+    "check_against_table",
+    "check_folder",
+    "check_place",
+    "write_marked",
+]
 
 COUNTS = "counts.csv"
 
@@ -54,7 +62,14 @@ def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list
     findings += compare_texts(evidence)
     if fresh is not None:
         findings += _stale(evidence, fresh)
-    return sorted([*evidence.findings, *findings], key=rank)
+    return _named([*evidence.findings, *findings], maps)
+
+
+def _named(findings: Sequence[Finding], maps: Sequence[StitchMap]) -> list[Finding]:
+    """The findings, the worst first, rows named as such."""
+    rows = {piece.piece for m in maps for piece in m.pieces if piece.worked == "rows"}
+    named = [replace(one, worked="rows") if one.piece in rows else one for one in findings]
+    return sorted(named, key=rank)
 
 
 def _law(message: str, name: str, size: str) -> Finding:
@@ -66,11 +81,19 @@ def _law(message: str, name: str, size: str) -> Finding:
 
 
 def check_against_table(folder: Path, table: Path) -> list[Finding]:
-    """Where a publisher's own count table and the folder's maps differ. OSError where the table
-    cannot be read."""
+    """Where a publisher's own count table and the folder's maps differ; that the table cannot be
+    read is a finding too."""
     evidence = gather(folder)
     maps = [stitches for _, stitches in evidence.maps]
-    return compare_table(read_table(table.read_bytes(), table.name), maps, table.name, whole=False)
+    name = str(table)
+    try:
+        with table.open("rb") as file:
+            content = file.read(LARGEST[".csv"] + 1)
+    except (OSError, ValueError) as error:
+        return [Finding("unreadable", f"cannot be read: {reason(error)}", name)]
+    if len(content) > LARGEST[".csv"]:
+        return [Finding("unreadable", "is too large for a table of counts: not read", name)]
+    return _named(compare_table(read_table(content, name), maps, name, whole=False), maps)
 
 
 def _table(evidence: Evidence, name: str, maps: Sequence[StitchMap]) -> list[Finding]:

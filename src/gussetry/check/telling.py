@@ -9,7 +9,7 @@ from typing import NoReturn
 
 from gussetry.check.marking import ringed
 from gussetry.diagnostics import Faults, Problem
-from gussetry.findings import Finding, report
+from gussetry.findings import Finding, rank, report
 from gussetry.findings import as_json as findings_json
 from gussetry.misreadings import safe
 
@@ -34,7 +34,8 @@ def _number(many: int, noun: str) -> str:
 def as_json(folder: Path, findings: Sequence[Finding]) -> str:
     """The findings for machines, one a line."""
     clean = not any(finding.fault for finding in findings)
-    return findings_json({"folder": str(folder), "clean": clean}, findings)
+    ordered = sorted(findings, key=rank)
+    return findings_json({"folder": str(folder), "clean": clean}, ordered)
 
 
 def write_marked(folder: Path, findings: Sequence[Finding], out: Path) -> tuple[str, ...]:

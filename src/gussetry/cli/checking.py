@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+import stat
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from gussetry.cli.options import named
-from gussetry.cli.telling import WRONG, faults, stop
+from gussetry.cli.telling import WRONG, faults
+from gussetry.findings import Finding
+from gussetry.findings import as_json as findings_json
+
+if TYPE_CHECKING:
+    from gussetry.diagnostics import Problem, SourceMap
 
 
 @click.command()
@@ -58,34 +67,102 @@ def check(work: Path, **options: Any) -> None:
     against the others; of a manuscript, a text file, every round that is written. The exit code is
     1 where anything disagrees or cannot be read.
     """
-    apart = ("against", "marked") if not work.is_dir() else ("size", "terms")
-    for name in apart:
-        if options[name] is not None:
-            what = "a folder" if name in ("against", "marked") else "a manuscript"
-            raise click.UsageError(f"--{name} is for {what}")
-    (_check_folder if work.is_dir() else _check_manuscript)(work, options)
-
-
-def _check_folder(folder: Path, options: dict[str, Any]) -> None:
-    from gussetry import check as checking
-
-    with faults("nothing was checked"):
-        fresh = None
-        if options["spec"] is not None:
-            from gussetry import pipeline
-
-            fresh = pipeline.current(pipeline.graded(options["spec"]))
-        findings = checking.check_folder(folder, fresh)
-        if options["against"] is not None:
-            findings += checking.check_against_table(folder, options["against"])
-        if options["marked"] is not None:
-            checking.write_marked(folder, findings, options["marked"])
-    click.echo((checking.as_json if options["as_json"] else checking.as_text)(folder, findings))
-    if any(finding.fault for finding in findings):
+    with _checking(work, options["as_json"]):
+        is_folder = _is_folder(work)
+        for name in ("size", "terms") if is_folder else ("against", "marked"):
+            if options[name] is not None:
+                raise click.UsageError(
+                    f"--{name} is for a {'manuscript' if is_folder else 'folder'}"
+                )
+        clean = (_check_folder if is_folder else _check_manuscript)(work, options)
+    if not clean:
         sys.exit(WRONG)
 
 
-def _check_manuscript(path: Path, options: dict[str, Any]) -> None:
+@contextmanager
+def _checking(work: Path, as_json: bool) -> Iterator[None]:
+    """What is wrong with the input ends the check: told on the error stream; and, where JSON is
+    wished, as its findings."""
+    from gussetry.diagnostics import Faults
+
+    with faults("nothing was checked"):
+        try:
+            yield
+        except Faults as error:
+            if as_json:
+                source = getattr(error, "source", None)
+                found = [_of_problem(problem, source) for problem in error.problems]
+                click.echo(findings_json({_called(work): str(work), "clean": False}, found))
+            raise
+
+
+def _of_problem(problem: Problem, source: SourceMap | None) -> Finding:
+    """What is wrong with the input, as a finding."""
+    span = problem.span or (source.locate(problem.path) if source else None)
+    found = Finding(
+        problem.code, problem.message, source.name if source else "", remedy=problem.help
+    )
+    if span is None:
+        return found
+    return replace(found, line=span.line, column=span.column, length=span.length)
+
+
+def _called(work: Path) -> str:
+    try:
+        return "folder" if work.is_dir() else "manuscript"
+    except OSError:
+        return "manuscript"
+
+
+def _is_folder(work: Path) -> bool:
+    """Whether it is a folder; Faults where nothing is there, or nothing that can be read."""
+    from gussetry.diagnostics import Faults, Problem
+
+    try:
+        mode = work.stat().st_mode
+    except (OSError, ValueError) as error:
+        raise Faults([Problem("no-file", _unread(work, error))]) from None
+    if not (stat.S_ISDIR(mode) or stat.S_ISREG(mode)):
+        message = f"{work} is neither a folder nor a text file"
+        raise Faults([Problem("no-file", message)])
+    return stat.S_ISDIR(mode)
+
+
+def _unread(path: Path, error: Exception) -> str:
+    reason = getattr(error, "strerror", None) or str(error)
+    return f"{path} cannot be read: {reason.lower()}"
+
+
+def _check_folder(folder: Path, options: dict[str, Any]) -> bool:
+    """Checks a folder and tells what is found; whether it is clean."""
+    from gussetry import check as checking
+    from gussetry.diagnostics import Faults, Problem
+
+    fresh = None
+    if options["marked"] is not None:
+        checking.check_place(folder, options["marked"])
+    if options["spec"] is not None:
+        from gussetry import pipeline
+
+        fresh = pipeline.current(pipeline.graded(options["spec"]))
+    try:
+        findings = checking.check_folder(folder, fresh)
+    except OSError as error:
+        raise Faults([Problem("no-file", _unread(folder, error))]) from None
+    if options["against"] is not None:
+        findings += checking.check_against_table(folder, options["against"])
+    marked: tuple[str, ...] = ()
+    if options["marked"] is not None:
+        marked = checking.write_marked(folder, findings, options["marked"])
+    click.echo((checking.as_json if options["as_json"] else checking.as_text)(folder, findings))
+    if options["marked"] is not None and not options["as_json"]:
+        ringed = f"{len(marked)} drawing{'' if len(marked) == 1 else 's'} ringed"
+        click.echo(f"{options['marked']}: {ringed}")
+    return not any(finding.fault for finding in findings)
+
+
+def _check_manuscript(path: Path, options: dict[str, Any]) -> bool:
+    """Checks a manuscript and tells what is found; whether it is clean."""
     from gussetry import manuscripts
 
     size, terms = options["size"], options["terms"]
@@ -95,23 +172,22 @@ def _check_manuscript(path: Path, options: dict[str, Any]) -> None:
     else:
         from gussetry import pipeline
 
-        with faults("nothing was checked"):
-            maps = pipeline.graded(options["spec"]).grading.maps
+        maps = pipeline.graded(options["spec"]).grading.maps
         checked = manuscripts.check_against(content, str(path), maps, terms, size)
     if size is not None and checked.manuscript is not None and not checked.sizes:
         known = ", ".join(checked.manuscript.sizes)
         raise click.BadParameter(f"{size!r} is none of {known}", param_hint="--size")
     as_json = options["as_json"]
     click.echo((manuscripts.as_json if as_json else manuscripts.as_text)(checked))
-    if checked.findings:
-        sys.exit(WRONG)
+    return not checked.findings
 
 
 def _content(path: Path, most: int) -> bytes:
     """The bytes of a text file, and one more than the most that is read if there are more."""
+    from gussetry.diagnostics import Faults, Problem
+
     try:
         with path.open("rb") as file:
             return file.read(most + 1)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        stop(WRONG, f"error: {path} cannot be read: {reason.lower()}")
+    except OSError as error:
+        raise Faults([Problem("no-file", _unread(path, error))]) from None
