@@ -188,7 +188,8 @@ def missing(evidence: Evidence, drawings: Sequence[Claimed]) -> Iterator[Finding
     """Drawings that a size must have, that are not there, and that nobody says are absent."""
     have = {(d.kind, m.size, m.mitten) for d in drawings for m in d.maps if d.hand == "right"}
     have |= {(d.kind, m.size, m.mitten) for d in drawings for m in d.maps}
-    absent = {name.removesuffix(".svg") for name in evidence.absent}
+    # What the manifest lists and is not there is told already.
+    absent = {name.removesuffix(".svg") for name in (*evidence.absent, *evidence.listed)}
     for _, stitches in evidence.maps:
         side = "" if stitches.mitten == "both" else f"-{stitches.mitten}"
         for kind in due(stitches):

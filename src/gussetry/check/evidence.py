@@ -5,11 +5,14 @@ Nothing is trusted, nothing is written, and no broken file keeps the others from
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +25,9 @@ LARGEST = {".svg": 25_000_000, ".png": 100_000_000, ".json": 16_000_000, ".csv":
            ".md": 4_000_000, ".yaml": 4_000_000}  # fmt: skip
 """Bytes of a file of each kind that are read at most."""
 MOST_FILES = 5000
-"""Files of a folder that are looked at most."""
+"""Files and folders that are looked at most."""
+MOST_DOTS = 2400
+"""Dots an inch that a picture is believed to have at most."""
 DEEPEST = 3
 """Folders within the folder that are looked into."""
 
@@ -48,7 +53,7 @@ class Evidence:
     """What a folder holds. `files` are relative names in order; `maps` the sound stitch maps with
     their files, smallest size first; `head` what the manifest says of the whole, None where it is
     missing or broken; `entries` the drawings that it lists; `absent` the files that it says are
-    not there, and why."""
+    not there; `sums` the sha256 that files had when they were drawn."""
 
     folder: Path
     files: tuple[str, ...] = ()
@@ -57,6 +62,7 @@ class Evidence:
     entries: tuple[Entry, ...] = ()
     listed: tuple[str, ...] = ()
     absent: tuple[str, ...] = ()
+    sums: dict[str, str] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
     def note(
@@ -89,28 +95,38 @@ def gather(folder: Path) -> Evidence:
     _read_manifest(evidence)
     _read_maps(evidence)
     _compare_lists(evidence)
+    _compare_sums(evidence)
     return evidence
 
 
 def _walk(evidence: Evidence, folder: Path, before: str, depth: int) -> Iterator[str]:
-    seen = 0
-    for entry in os.scandir(folder):
-        seen += 1
-        name = f"{before}{entry.name}"
-        if entry.name.startswith("."):
+    left = MOST_FILES
+    waiting = [(folder, before, depth)]
+    while waiting:
+        here, before, depth = waiting.pop()
+        try:
+            entries = list(islice(os.scandir(here), left + 1))
+        except OSError as error:
+            if not before:
+                raise
+            evidence.note("unreadable", f"cannot be listed: {error.strerror}", before)
             continue
-        if seen > MOST_FILES:
+        if len(entries) > left:
             evidence.note("unreadable", f"more than {MOST_FILES} files: the rest is not looked at")
-            return
-        if entry.is_symlink():
-            evidence.note("link", "is a link, and not followed", name)
-        elif entry.is_dir():
-            if depth < DEEPEST:
-                yield from _walk(evidence, Path(entry.path), f"{name}/", depth + 1)
-        elif entry.is_file():
-            yield name
-        else:
-            evidence.note("link", "is no plain file, and not opened", name)
+        left = max(left - len(entries), 0)
+        for entry in entries[:MOST_FILES]:
+            name = f"{before}{entry.name}"
+            if entry.name.startswith("."):
+                continue
+            if entry.is_symlink():
+                evidence.note("link", "is a link, and not followed", name)
+            elif entry.is_dir():
+                if depth < DEEPEST and left:
+                    waiting.append((Path(entry.path), f"{name}/", depth + 1))
+            elif entry.is_file():
+                yield name
+            else:
+                evidence.note("link", "is no plain file, and not opened", name)
 
 
 def _read_manifest(evidence: Evidence) -> None:
@@ -129,7 +145,9 @@ def _read_manifest(evidence: Evidence) -> None:
         evidence.entries = tuple(_entry(e) for e in entries if e["file"].endswith(".svg"))
         pictures = [entry.png for entry in evidence.entries if entry.png]
         evidence.listed = (*(str(entry["file"]) for entry in entries), *pictures)
-    except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
+        drawn = [*entries, *(entry["png"] for entry in entries if entry.get("png"))]
+        evidence.sums = {str(e["file"]): str(e["sha256"]) for e in drawn if e.get("sha256")}
+    except (ArithmeticError, ValueError, TypeError, KeyError, AttributeError, RecursionError):
         evidence.note("unreadable", "was not written by gussetry, or is broken", MANIFEST)
         evidence.entries = evidence.listed = evidence.absent = ()
         return
@@ -144,7 +162,7 @@ def _entry(entry: dict[str, Any]) -> Entry:
         str(entry.get("size") or ""),
         str(entry.get("mitten") or "both"),
         str(entry.get("hand") or "right"),
-        int(png.get("dpi", 300)),
+        min(max(int(png.get("dpi", 300)), 1), MOST_DOTS),
         str(png.get("file", "")),
         str(entry.get("sha256", "")),
     )
@@ -183,9 +201,23 @@ def _compare_lists(evidence: Evidence) -> None:
     """What the manifest lists and is not there; what is there and it does not list."""
     if evidence.head is None:
         return
+    told = {found.file for found in evidence.findings if found.kind == "link"}
     for name in evidence.listed:
-        if name not in evidence.files:
+        if name not in evidence.files and name not in told:
             evidence.note("missing", "the manifest lists it, and it is not there", name)
     for name in evidence.files:
         if name not in evidence.listed and name != MANIFEST:
             evidence.note("manifest", "the manifest does not list it", name, sure="note")
+
+
+def _compare_sums(evidence: Evidence) -> None:
+    """Files that are not as they were drawn: a note, never more, for what is right is found in them
+    by counting."""
+    for name, wanted in evidence.sums.items():
+        path = evidence.folder / name
+        # What is too large to be read is told where it is needed.
+        if name not in evidence.files or path.stat().st_size > LARGEST.get(path.suffix, 0):
+            continue
+        with suppress(OSError), path.open("rb") as file:
+            if hashlib.file_digest(file, "sha256").hexdigest() != wanted:
+                evidence.note("changed", "is not as it was drawn", name, sure="note")

@@ -19,6 +19,8 @@ from gussetry.verify.svg import Page, Shape, colour
 
 MOST_SHAPES = 100_000
 """Painted shapes of a drawing that are read at most, copies by `use` included."""
+MOST_STEPS = 200_000
+"""Elements of a drawing that are walked through at most, copies included."""
 MOST_DATA = 8_000_000
 """Characters of path data that are read at most, copies included."""
 FAINTEST = 0.3
@@ -51,6 +53,7 @@ class _Walk:
     shapes: list[Shape]
     findings: list[Disagreement]
     data: int = 0
+    steps: int = 0
 
     def note(self, kind: str, message: str, found: str = "") -> None:
         self.findings.append(Disagreement(kind, message, found=found[:80]))
@@ -61,6 +64,9 @@ class _Walk:
 
     def element(self, element: Element, above: _Here) -> None:
         """Reads an element and what is in it."""
+        self.steps += 1
+        if self.steps > MOST_STEPS:
+            raise _TooMuchError("the drawing has more copies than a drawing can have")
         if not isinstance(element.tag, str):
             return
         space, _, name = element.tag.rpartition("}")
