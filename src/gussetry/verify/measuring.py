@@ -15,6 +15,8 @@ from gussetry.verify.svg import Page, Shape
 
 _BESIDE = 4.0
 """From a measure or a letter to its dimension line, mm at most."""
+_COLUMN = 3.0
+"""Letters of one column of a list begin nearer to one line than this, mm: they are narrower."""
 _TOUCH = 0.005  # mm: an arrowhead's tip is on the end of its line
 
 
@@ -139,14 +141,30 @@ def _unlabelled(page: Page, name: str) -> list[Disagreement]:
     return [Disagreement("dimension", f"nothing beside its line says the {name}")]
 
 
+def _down_columns(entries: Sequence[Shape]) -> list[str]:
+    """The measures whose entries these are, down one column of the list after the other."""
+    found: list[list[Shape]] = []
+    for shape in sorted(entries, key=lambda s: s.box.left):
+        if not found or shape.box.left - found[-1][-1].box.left > _COLUMN:
+            found.append([])
+        found[-1].append(shape)
+    return [
+        shape.tag("measure")
+        for column in found
+        for shape in sorted(column, key=lambda s: s.box.centre.imag)
+    ]
+
+
 def compare_letters(page: Page, texts: dict[int, str]) -> list[Disagreement]:
     """Where lines carry letters: each measure's at its line and before it in the list, the letters
     from a on in the list's order."""
     letters = [s for s in page.shapes if s.tag("role") == "letter"]
     if not letters:
         return []
-    measures = {s.tag("measure"): s for s in page.shapes if s.tag("role") == "measure"}
-    order = sorted(measures, key=lambda name: measures[name].box.centre.imag)
+    measures = {s.tag("measure") for s in page.shapes if s.tag("role") == "measure"}
+    # The list stands below the drawing: its letters are the lower ones.
+    listed = {s.tag("measure"): s for s in sorted(letters, key=lambda s: s.box.centre.imag)}
+    order = _down_columns([s for name, s in listed.items() if name in measures])
     findings = []
     for i, name in enumerate(order):
         own = sorted((s for s in letters if s.tag("measure") == name),
