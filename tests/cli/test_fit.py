@@ -21,6 +21,7 @@ from gussetry.fits.marks import origin_lines
 from gussetry.fits.text import fit_text
 from gussetry.grading import grade
 from gussetry.grading.cautions import CAUTIONS
+from gussetry.layout import sheets
 from gussetry.plan import plan
 from gussetry.spec import Cuff, Gauge, Size, Spec, Thumb
 from gussetry.style import load_style
@@ -286,8 +287,8 @@ def test_schematics_tell_what_their_own_sizes_rest_on() -> None:
         "Made up", spec().gauge, spec().yarns, sizes, spec().stripes,
         cuff=Cuff(style="round", depth=Fraction(60)),
     )  # fmt: skip
-    jobs = plan(unpinned, grade(unpinned), load_style("default"))
-    lines = {job.name: job.words.lines for job in jobs}
+    jobs = plan(unpinned, grade(unpinned), load_style("default")).jobs
+    lines = {job.name: job.words.notes for job in jobs}
     assert lines["S/schematic"] == ()
     (own,) = lines["M/schematic"]
     whose = "Cuff circumference, thumb circumference, crook height, hand length, "
@@ -295,7 +296,12 @@ def test_schematics_tell_what_their_own_sizes_rest_on() -> None:
     assert own.endswith(" and total length rest on surveyed ratios, not on a measured hand.")
     (both,) = lines["schematic"]
     assert both.endswith(" (M) rest on surveyed ratios, not on a measured hand.")
-    assert not any(lines[name] for name in lines if "schematic" not in name)
+    for job in jobs:
+        shown = [label.text for one in sheets(job.kind, job.maps, job.style, "US", job.words)
+                 for label in one.labels]  # fmt: skip
+        assert any("rest on" in text for text in shown) == (
+            job.name in ("M/schematic", "schematic")
+        )
 
 
 def test_cautions_say_for_whom_they_are() -> None:
@@ -306,14 +312,15 @@ def test_cautions_say_for_whom_they_are() -> None:
         cuff=Cuff(style="round"), thumb=Thumb(style="none"),
     )  # fmt: skip
     style = load_style("default")
-    said = {job.name: job.words.notes for job in plan(free, grade(free), style)}
-    assert said["schematic"][0] == "For children under three (size 9 months):"
-    assert said["9-months/schematic"][0] == "For children under three:"
-    assert len(said["schematic"]) == len(CAUTIONS) + 1
-    assert said["W/schematic"] == ()
+    said = {job.name: job.words.notes for job in plan(free, grade(free), style).jobs}
+    start = said["schematic"].index("For children under three (size 9 months):")
+    told_of = [line.removeprefix("– ") for line in said["schematic"][start + 1 :]]
+    assert told_of == list(CAUTIONS)
+    assert "For children under three:" in said["9-months/schematic"]
+    assert all("rest on" in line for line in said["W/schematic"])
     alone = replace(free, sizes=(young, replace(young, name="1 year")))
-    both = {job.name: job.words.notes for job in plan(alone, grade(alone), style)}
-    assert both["schematic"][0] == "For children under three:"
+    both = {job.name: job.words.notes for job in plan(alone, grade(alone), style).jobs}
+    assert "For children under three:" in both["schematic"]
 
 
 def test_the_summary_of_a_run_marks_its_wishes(drawn: Path, starter: Path) -> None:

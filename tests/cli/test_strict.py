@@ -34,7 +34,7 @@ READING = sorted(
 
 def ordered(name: str, spec: Path, folder: Path) -> list[str | Path]:
     """The command's words."""
-    return [name, spec, "-o", folder, "-q"] if name == "draw" else [name, spec]
+    return [name, spec, "-o", folder, "-q"] if name in ("draw", "pages") else [name, spec]
 
 
 @pytest.fixture
