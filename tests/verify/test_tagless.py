@@ -117,7 +117,7 @@ def test_a_drawing_without_tags_has_one_note(kind: str, name: str, size: int) ->
 
 
 @pytest.mark.parametrize("lose", LOSERS, ids=lambda lose: lose.__name__)
-@pytest.mark.parametrize("kind", ["gusset", "stripes"])
+@pytest.mark.parametrize("kind", ["thumb", "stripes"])
 def test_whatever_tags_are_lost_nothing_is_invented(lose: Rewriter, kind: str) -> None:
     found = _found(tuple(map(lose, _drawing(kind, "boulder-hdc"))), kind, "boulder-hdc")
     assert {one.kind for one in found} <= {"tags"}
@@ -136,18 +136,19 @@ def test_sheets_and_hatches_without_tags(kind: str, style: str) -> None:
     ("fault", "kind"), FAULTS, ids=lambda one: one if isinstance(one, str) else one.__name__
 )
 def test_a_fault_without_tags_is_found(fault: Spoiler, kind: str) -> None:
-    tried = 0
-    for n, name in ((4, "worked-example"), (11, "kittiwake-post-rib")):
+    two = ["worked-example", "kittiwake-post-rib"]
+    # By turns in the one and the other; where the one has nothing to spoil so, in the other.
+    for name in two if len(fault.__name__) % 2 else reversed(two):
         svgs = _drawing(kind, name)
-        broken = spoilt(svgs[0], fault, n)
+        broken = spoilt(svgs[0], fault, 11)
         if broken is None:
             continue
-        tried += 1
         found = [f for f in _found((broken.svg, *svgs[1:]), kind, name) if f.kind != "tags"]
         assert found, name
         if broken.rounds and fault not in ROUND_UNKNOWN and kind not in ("stripes", "schematic"):
             assert {str(f.round) for f in found} & broken.rounds, (name, found)
-    assert tried
+        return
+    pytest.fail("nothing to spoil")
 
 
 @pytest.mark.parametrize("kind", ["gusset", "crown", "stripes", "schematic", "key"])
