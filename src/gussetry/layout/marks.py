@@ -27,8 +27,9 @@ def size_marks(
     row = 1.15 * size
     wide = max(boxes.words_width("term", hand.size, style) for hand in hands)
     reach = (len(hands) - 1) * _STEP
-    left = -(reach + 2 * _AIR + wide) / 2
-    block = boxes.Box(left, 0.0, -left, len(hands) * row)
+    # About the centre line, so that every leader goes up to the flat of its tip.
+    left = -reach / 2
+    block = boxes.Box(left, 0.0, left + reach + 2 * _AIR + wide, len(hands) * row)
     top = _room(hands, block, row, crook)
     if top is None:
         return [], []

@@ -11,6 +11,8 @@ from gussetry.grading import finished
 from gussetry.layout import boxes, outlines, striping
 from gussetry.layout.dimensions import (
     AIR,
+    APART,
+    ASIDE,
     GAP,
     TAIL,
     Dimensions,
@@ -32,6 +34,8 @@ _OFF = 4.5
 """From an outline to the first dimension line, mm."""
 
 
+_OVER = 3.0
+"""White between the tip and the term over it, mm."""
 _ON_THE_STRIP = "Stripes that could not be told apart here are shown on the stripe strip alone."
 
 
@@ -85,11 +89,8 @@ def _lengths(
     crease = Point(min(hand.points[0].x, foot.x), float(largest.above_crease) * scale)
     if not over:
         crook = Point(min(p.x for p in hand.points), crook.y)
-    # The first one's term hangs between its line and the hand.
-    x = box.left - _OFF
-    if not dims.listed:
-        x += GAP - max(dims.above(), dims.below())
-    drawn_out = dims.box(box).bottom + dims.above() + 1.0
+    x, drawn_out = box.left, dims.box(box).bottom + dims.above() + 1.0
+    apart = _OFF - APART - GAP
     for name, low, high in (
         ("crook height", crease, crook),
         ("hand length", crease, tip),
@@ -97,9 +98,17 @@ def _lengths(
     ):
         if name not in dims.texts:
             continue
-        if dims.upright(name, low, high, x, drawn_out):
+        if dims.listed:
+            x -= _OFF if x == box.left else dims.between()
+            dims.upright(name, low, high, x, drawn_out)
+            continue
+        # A term hangs between its line and what stands right of it; a leader needs no such room.
+        stands = dims.stands(name, low, high)
+        x -= apart + APART + (dims.below() if stands else 0.0)
+        dims.upright(name, low, high, x, drawn_out)
+        apart = dims.above() if stands else ASIDE
+        if not stands:
             drawn_out += dims.above() + dims.below() + 1.0
-        x -= dims.between()
 
 
 def _thumb(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[Outline]) -> None:
@@ -189,7 +198,9 @@ def _hand(dims: Dimensions, largest: StitchMap, scale: float, top: float) -> Non
     assert piece is not None
     full = [r.number for r in piece.counted if r.count == divided]
     y = outlines.hand_sides(largest, scale).left[full[-1]].y
-    dims.level("hand circumference", Point(-right.x, y), Point(right.x, y), top - dims.below() - 1)
+    # Its term keeps off the projection line at the tip.
+    over = top - dims.below() - (1.0 if dims.listed else _OVER)
+    dims.level("hand circumference", Point(-right.x, y), Point(right.x, y), over)
 
 
 def _reach(outline: Outline, y: float) -> float:
