@@ -33,6 +33,8 @@ APART = 0.5
 """White between rows of several lines, in ems of their numbers."""
 SUMMED = 1.4
 """Distance of summing lines, in ems of their words."""
+LED = 0.8
+"""Room for a marker's line between a row and the words below the next, mm."""
 CHIPS = 0.8
 """White between chips one above the other, mm."""
 
@@ -64,7 +66,8 @@ def _placed(
     sheet: Sheet, courses: Sequence[Course], sides: Sequence[Beside], columns: Columns
 ) -> tuple[list[Placed], float]:
     """The courses at their places, the first at the height 0, and the upper edge over the last."""
-    step = row_step(sheet, columns.pitch, columns.words)
+    marked = any(course.lead.round.markers for course in courses)
+    step = row_step(sheet, columns.pitch, columns.words + (LED if marked and columns.low else 0.0))
     lift = bridge_lift(sheet.style, columns.pitch)
     found, y = [], 0.0
     halves = [_half(sheet, *pair, step, columns.lower) for pair in zip(courses, sides, strict=True)]
