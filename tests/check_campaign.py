@@ -5,8 +5,8 @@
 N mutants (200 unless said) over all examples in four styles, from number FIRST on, two processes.
 Prints by kind of fault how many were tried, found, and found at the right file, piece, round and by
 the right kind; every miss is told with how to repeat it. With N 0 every folder is checked
-untouched instead, its pictures among it. With FOLDER the mutants are written there instead, to be looked at. The exit code is 1
-where anything is missed, or found where nothing is.
+untouched instead, its pictures among it. With FOLDER the mutants are written there instead, to be
+looked at. The exit code is 1 where anything is missed, or found where nothing is.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ import time
 from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 
@@ -66,22 +67,27 @@ def main() -> None:
             print(f"{there}: {made.fault}, {' '.join(place)} {made.where}\n  {made.right[:2]}")
         return
     begun = time.perf_counter()
+    places = EVERYWHERE if many == 0 else ()
+    wrong: list[str] = []
+    tries: list[Tried] = []
     context = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(2, mp_context=context) as pool:
-        places = EVERYWHERE if many == 0 else ()
-        wrong = [line for lines in pool.map(untouched, places) for line in lines]
-        tries = list(pool.map(partial(tried, seed), wanted, chunksize=8))
-    for line in wrong:
-        print("untouched:", line)
-    for one in tries:
-        if not one.right:
-            what = "found elsewhere or otherwise" if one.found else "MISSED"
-            again = f"python tests/check_campaign.py 1 {seed} {one.number}"
-            print(f"{what}: {one.fault}: {one.said}\n    again: {again}")
-    print(table(tries) if tries else f"{len(places)} folders untouched, {len(wrong)} findings;")
-    print(f"seed {seed}, numbers from {first} on;"
-          f" {time.perf_counter() - begun:.0f} s")  # fmt: skip
+    with ProcessPoolExecutor(2, mp_context=context) as pool, suppress(KeyboardInterrupt):
+        for lines in pool.map(untouched, places):
+            wrong += lines
+            print("".join(f"untouched: {line}\n" for line in lines), end="", flush=True)
+        for one in pool.map(partial(tried, seed), wanted, chunksize=4):
+            tries.append(one)
+            print("" if one.right else missed(one, seed), end="", flush=True)
+    print(table(tries) if tries else f"{len(places)} folders untouched, {len(wrong)} findings")
+    print(f"seed {seed}, numbers from {first} on; {time.perf_counter() - begun:.0f} s")
     sys.exit(bool(wrong) or not all(one.right for one in tries))
+
+
+def missed(one: Tried, seed: int) -> str:
+    """A mutant that was not found as it must be, and how to repeat it."""
+    what = "found elsewhere or otherwise" if one.found else "MISSED"
+    again = f"python tests/check_campaign.py 1 {seed} {one.number}"
+    return f"{what}: {one.fault}: {one.said}\n    again: {again}\n"
 
 
 if __name__ == "__main__":
