@@ -238,15 +238,46 @@ def without_a_cross(svgs: list[bytes]) -> list[bytes]:
     return [svgs[0], edited(svgs[1], change)]
 
 
+def told(words: str, others: str) -> Spoil:
+    """The upper sheet's description with other words."""
+
+    def spoil(svgs: list[bytes]) -> list[bytes]:
+        assert words.encode() in svgs[1]
+        return [svgs[0], svgs[1].replace(words.encode(), others.encode(), 1)]
+
+    return spoil
+
+
 @pytest.mark.parametrize(
     "spoil",
-    [lost, swapped, twice, wrong_span, no_span, unsaid, said_without_need, without_a_cross],
-)
+    [
+        lost, swapped, twice, wrong_span, no_span, unsaid, said_without_need, without_a_cross,
+        told("worked on sheet 1", "worked on sheet 2"),
+        told("do not work it again", "work it"),
+        told("Hand rounds ", "Hand rounds 1"),
+    ],
+)  # fmt: skip
 def test_a_fault_among_sheets_is_found(spoil: Spoil) -> None:
     made = sheets("gusset", [LARGEST], LOW, "US")
     svgs = svgs_of(made, LOW)
     assert found(svgs, "gusset", LARGEST) == set()
     assert "sheets" in found(spoil(svgs), "gusset", LARGEST)
+
+
+def test_a_repeated_round_stands_back_and_has_its_number_in_brackets() -> None:
+    upper = sheets("gusset", [LARGEST], LOW, "US")[1]
+    first = tagged(upper, "rounds").split("-")[0]
+    numbers = [label.text for label in upper.labels if tagged(label, "role") == "round"]
+    assert numbers.count(f"({first})") == 1
+    assert sum(text.startswith("(") for text in numbers) == 1
+    svgs = svgs_of(sheets("gusset", [LARGEST], LOW, "US"), LOW)
+    inks = {(p.get("data-repeat"), p.get("stroke")) for p in paths(tree(svgs[1]), class_="stitch")}
+    assert not {ink for again, ink in inks if again} & {ink for again, ink in inks if not again}
+    bare = replace(upper, labels=tuple(
+        replace(label, text=label.text.strip("()")) if tagged(label, "role") == "round" else label
+        for label in upper.labels
+    ))  # fmt: skip
+    assert "printed" in found([svgs[0], *svgs_of((bare,), LOW)], "gusset", LARGEST)
 
 
 def test_an_overlap_that_is_another_row_is_found() -> None:

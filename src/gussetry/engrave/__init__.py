@@ -18,6 +18,9 @@ from gussetry.units import Frame, Point, text
 SHAPING = ("inc", "sc2tog", "hdc2tog", "dc2tog", "join")
 """Kinds that stand out: a heavier pen, and the emphasis colour where there is colour."""
 
+AGAIN = ("data-repeat", "overlap")
+"""What a stitch has that stands on a sheet before too."""
+
 _PENS = {
     "growth": "guide", "marker": "marker", "start": "frame", "direction": "guide",
     "join": "frame", "frame": "frame", "rule": "guide", "outline": "outline", "rib": "guide",
@@ -72,15 +75,19 @@ def _stitch(placed: PlacedStitch, style: Style) -> Path:
     found = parts(placed.op, placed.pitch, placed.reach)
     data = "".join(_part(placed.frame, part) for part in found)
     discs = [isinstance(part, Ring) and part.filled for part in found]
+    # What is worked on another sheet stands back.
+    again = inks.faint(style.quiet_ink, style.paper) if AGAIN in placed.tags else ""
+    ink = again or style.ink
     if all(discs):
-        return Path(data, fill=style.ink, stroke="none", tags=placed.tags)
+        return Path(data, fill=ink, stroke="none", tags=placed.tags)
     if placed.op.do in SHAPING:
         pen = style.pen("shaping", _finer(placed.pitch, style))
-        return Path(data, stroke=style.emphasis, pen=pen, tags=placed.tags)
+        return Path(data, stroke=again or style.emphasis, pen=pen, tags=placed.tags)
     pen = style.pen("stitch", _finer(placed.pitch, style))
     pen = pen if pen < style.pen("stitch") else 0.0
     # A line encloses nothing: the fill is a disc's alone.
-    return Path(data, fill=style.ink if any(discs) else "none", pen=pen, tags=placed.tags)
+    fill = ink if any(discs) else "none"
+    return Path(data, fill=fill, stroke=again or "none", pen=pen, tags=placed.tags)
 
 
 def _ink_on(ground: str, style: Style) -> str:

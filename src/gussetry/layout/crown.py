@@ -59,7 +59,9 @@ class _Crown:
     def __init__(self, sheet: Sheet, piece: Piece, part: _Part, pitch: float) -> None:
         self.sheet, self.piece, self.part, self.pitch = sheet, piece, part, pitch
         self.rings = (
-            Rings(sheet, part.rounds, pitch, part.shut is not None) if part.rounds else None
+            Rings(sheet, part.rounds, pitch, part.shut is not None, part.number.sheet > 1)
+            if part.rounds
+            else None
         )
         radius, room = 1.2 * pitch, 0.0
         if self.rings:
@@ -116,8 +118,8 @@ class _Crown:
         if rounds and self._eaten():
             bars = f"; short bars are stitches of round {self.part.below.number} worked together"
         if number.sheet > 1:
-            how += f" Begins with round {rounds[0].number}, the last of sheet {number.sheet - 1}"
-            how += f"{bars}."
+            how += f" Begins with round {rounds[0].number}, its number in brackets, which is worked"
+            how += f" on sheet {number.sheet - 1}: do not work it again{bars}."
         elif rounds:
             below = self.part.below
             bars = "; short bars are those worked together" if bars else ""
@@ -154,7 +156,9 @@ class _Crown:
             sheet.stitch(round_.work[i], frame, rings.pitch, tags)
         y = rings.centre.y - rings.radii[ring]
         own = round_tags(sheet.stitches_of, self.piece, round_)
-        sheet.number(Point(rings.centre.x + rings.number_at, y), str(round_.number), own)
+        # A ring that is worked on another sheet is not counted here.
+        said = f"({round_.number})" if repeated else str(round_.number)
+        sheet.number(Point(rings.centre.x + rings.number_at, y), said, own)
         sheet.chip(Point(rings.centre.x + rings.chip_at, y), round_.yarn, own)
         below = Point(rings.centre.x + rings.count_at, y + sheet.drop("count"))
         draw_tick(sheet, rings.centre.x + rings.tick_at, y, own)

@@ -59,7 +59,7 @@ def _half(sheet: Sheet, course: Course, side: Beside, step: float, low: float) -
     # Chips of one course are nearer to each other than to the next's.
     chips += CHIPS if len(side.yarns) > 1 else 0.0
     # Words below a row are nearer to it than to the next.
-    return max(step, lines, chips, 2.1 * low) / 2
+    return max(step, lines, chips, 2.3 * low) / 2
 
 
 def _placed(

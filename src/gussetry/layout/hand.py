@@ -102,7 +102,7 @@ def _told(stitches: StitchMap) -> str:
     """How the chart of a size is read."""
     rounds = _below(stitches)
     return (
-        f"Hand rounds 1–{rounds[-1].number}, right side facing: read every round from right to"
+        f"Hand rounds 1–{rounds[-1].number}. Right side facing: read every round from right to"
         f" left, from its number to its count.{begun_text(stitches)} The first stitch of a round is"
         f" the hand's outer edge{_widened(rounds)}.{joined_text(rounds)} The crown chart goes on"
         " from here."

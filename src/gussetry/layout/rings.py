@@ -33,10 +33,14 @@ LINE = 1.15
 
 class Rings:
     """Where the rings of rounds lie, first round outermost: a radius each, about a centre, with
-    a gap at the top for their labels. `shut`: the innermost leaves room for the drawing shut."""
+    a gap at the top for their labels. `shut`: the innermost leaves room for the drawing shut;
+    `again`: the first is worked on another sheet, its number in brackets."""
 
-    def __init__(self, sheet: Sheet, rounds: Sequence[Round], pitch: float, shut: bool) -> None:
-        number = max(sheet.width_of("number", str(r.number)) for r in rounds)
+    def __init__(
+        self, sheet: Sheet, rounds: Sequence[Round], pitch: float, shut: bool, again: bool = False
+    ) -> None:
+        said = [f"({rounds[0].number})" if again else "", *(str(r.number) for r in rounds)]
+        number = max(sheet.width_of("number", words) for words in said)
         count = max(sheet.width_of("count", str(r.count)) for r in rounds)
         self.rounds = tuple(rounds)
         self.pitch = pitch

@@ -11,6 +11,7 @@ from typing import Literal, NamedTuple
 
 from gussetry.chart import Chart
 from gussetry.layout.courses import Course
+from gussetry.layout.tags import merged
 from gussetry.layout.windows import Window, cropping, shaped, summed_up, through, windows
 from gussetry.style import Style
 
@@ -67,7 +68,8 @@ def numbered(chart: Chart, number: Numbered, rounds: str) -> Chart:
 class Part:
     """What one sheet shows of a chart of rows: its courses, lowest first, within a window where
     they are cut. `before`, `after`: the first or last course stands on another sheet too; `lines`:
-    so many lines of words stand below every row at least, as on the sheets beside."""
+    so many lines of words stand below every row at least, as on the sheets beside; `abreast`: so
+    many sheets lie side by side."""
 
     courses: tuple[Course, ...]
     number: Numbered = ONLY
@@ -75,6 +77,7 @@ class Part:
     before: bool = False
     after: bool = False
     lines: int = 0
+    abreast: int = 1
 
     @property
     def rounds(self) -> str:
@@ -86,18 +89,27 @@ class Part:
             found.append(f"{min(numbers)}-{max(numbers)}")
         return " ".join(found)
 
-    def told(self, how: str) -> str:
-        """How the sheet is read: as the chart is, on further sheets only its first sentence; and
-        how it goes on from another."""
+    def told(self, how: str, what: str) -> str:
+        """How the sheet is read, from which rounds it shows on, `what` they are called (`Hand
+        rounds`): as the chart is, on further sheets only its first sentence; and how it goes on
+        from another."""
         if self.number.of == 1:
             return how
-        words = how if self.number.sheet == 1 else f"{how.split('. ')[0].removesuffix('.')}."
+        _, _, rest = how.partition(". ") if how.startswith(what) else ("", "", how)
+        if self.number.sheet > 1:
+            rest = f"{rest.split('. ')[0].removesuffix('.')}."
+        spans = [span.split("-") for span in self.rounds.split()]
+        words = f"{what} {merged([f'{max(1, int(a))}–{b}' for a, b in spans])}. {rest}"
+        unit, sheet = what.split()[-1].removesuffix("s").capitalize(), self.number.sheet
         if self.before:
-            words += " Its lowest row is drawn on the sheet below too."
+            first = merged([a for a, _ in spans])
+            words += f" {unit} {first}, its number in brackets, is worked on sheet"
+            words += f" {sheet - self.abreast}: do not work it again."
         if self.after:
-            words += " Its highest row is drawn on the sheet above too."
+            last = merged([b for _, b in spans])
+            words += f" {unit} {last} is drawn on sheet {sheet + self.abreast} too; work it once."
         if self.window is not None and self.window.again is not None:
-            words += " Its first columns are drawn on the sheet before too."
+            words += f" The first columns are drawn on sheet {sheet - 1} too; work them once."
         return f"{words} Ringed crosses show how the sheets lie on each other."
 
     def repeats(self, course: int, entry: int) -> bool:
@@ -228,7 +240,7 @@ def _parted(
         for own, window in zip(seen, across, strict=True):
             parts.append(
                 Part(tuple(own[first : last + 1]), Numbered(len(parts) + 1, of), window,
-                     band > 0, band < len(cuts) - 2, lines)
+                     band > 0, band < len(cuts) - 2, lines, len(across))
             )  # fmt: skip
     made = [draw.part(look, part) for part in parts]
     pitch = min(_pitch(chart) for chart in made)
@@ -269,7 +281,7 @@ def _cuts(
         for own, window in zip(seen, across, strict=True):
             number = WIDEST if first else WIDEST._replace(sheet=1)
             shown = tuple(own[first : end + 1])
-            part = Part(shown, number, window, first > 0, end < last, lines)
+            part = Part(shown, number, window, first > 0, end < last, lines, len(across))
             fault = too_large([draw.part(style, part)], style)
             if fault and (fault.side == "width" or end <= first + 1):
                 raise fault

@@ -5,6 +5,8 @@ from __future__ import annotations
 TEXT, GRAPHICS = 4.5, 3.0
 """The least contrast of text, and of symbols and lines, with their ground (WCAG 2.2, 1.4.3 and
 1.4.11)."""
+FAINT = 3.4
+"""The contrast of symbols that stand back."""
 
 
 def luminance(colour: str) -> float:
@@ -26,6 +28,21 @@ def legible(ink: str, ground: str) -> str:
     if ratio(ink, ground) >= TEXT:
         return ink
     return max("#000000", "#ffffff", key=lambda plain: ratio(plain, ground))
+
+
+def faint(ink: str, ground: str) -> str:
+    """The ink mixed with the ground until what is drawn in it can just be seen well; as it is where
+    it is black or white through and through, for a printer of one ink."""
+    ground = ground or "#ffffff"
+    if ink in ("#000000", "#ffffff"):
+        return ink
+    pairs = [(int(ink[i : i + 2], 16), int(ground[i : i + 2], 16)) for i in (1, 3, 5)]
+    for share in range(75, 0, -5):
+        mixed = [(a * (100 - share) + b * share + 50) // 100 for a, b in pairs]
+        found = "#" + "".join(f"{part:02x}" for part in mixed)
+        if ratio(found, ground) >= FAINT:
+            return found
+    return ink
 
 
 def edge(inks: tuple[str, ...], ground: str, beside: str) -> str:

@@ -41,7 +41,7 @@ def compare_labels(sheet: Sheet) -> list[Disagreement]:
             )
             continue
         wanted = {
-            "round": str(round_.number),
+            "round": _number(sheet, round_),
             "count": count_text(round_),
             "yarn": round_.yarn,
         }[role]
@@ -63,6 +63,15 @@ def compare_labels(sheet: Sheet) -> list[Disagreement]:
         if (tag := f"{said.first}-{said.last}") not in summed
     ]  # fmt: skip
     return findings
+
+
+def _number(sheet: Sheet, round_: Round) -> str:
+    """The number beside a round: in brackets where all that is drawn of it stands on a sheet
+    before too, so that nobody works it again. A chart of several sizes has lists in brackets."""
+    row = next((row for row, own in sheet.paired if own is round_), None)
+    drawn = [s for s in row.items if s.tag("role") != "sum"] if row else []
+    again = bool(drawn) and all(s.tag("repeat") for s in drawn) and len(sheet.asked.maps) == 1
+    return f"({round_.number})" if again else str(round_.number)
 
 
 def _wrong_owner(sheet: Sheet, shape: Shape) -> list[Disagreement]:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
+from gussetry.verify.captions import compare_captions
 from gussetry.verify.charts import PIECES, covered, unrolled
 from gussetry.verify.claims import read_claim
 from gussetry.verify.findings import Asked, Disagreement
@@ -46,7 +47,7 @@ def compare_sheets(pages: Sequence[Page], asked: Asked) -> list[Disagreement]:
         findings += _overlaps(bands)
     if not findings and (asked.kind != "crown" or unrolled(pages[0])):
         findings += _laid_on(bands)
-    return findings
+    return findings or compare_captions(pages, asked)
 
 
 def _numbered(pages: Sequence[Page]) -> list[Disagreement]:

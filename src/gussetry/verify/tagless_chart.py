@@ -45,7 +45,7 @@ Key = tuple[str, str, str]
 
 _SHEET = re.compile(r"\(sheet (\d{1,3}) of (\d{1,3})\)")
 _PLACE = re.compile(r"start|crook|hand edge|arm edge|\d+ held(?: stitches)?")
-_FIGURES = re.compile(r"\d{1,4}")
+_FIGURES = re.compile(r"\d{1,4}|\(\d{1,4}\)")
 _OTHER = 11  # what a stitch of another kind costs, over 10 for one without its place
 _MARK = 4.0  # mm: a register mark is no larger
 
@@ -196,7 +196,8 @@ def _rounds_shown(parts: Parts, stitches: StitchMap, asked: Asked) -> set[int]:
 
     def beside(row: Row) -> set[str]:
         near = 0.4 * sheet.pitch if sheet.centre is None else parts.page.height
-        return {parts.text(s) for s in figures if abs(s.box.centre.imag - row.level) < near}
+        near_by = (s for s in figures if abs(s.box.centre.imag - row.level) < near)
+        return {parts.text(s).strip("()") for s in near_by}
 
     said = [beside(row) for row in sheet.rows]
 
@@ -227,7 +228,7 @@ def _by_numbers(parts: Parts, sheet: Sheet) -> list[tuple[Row, Round]]:
     rounds = {str(r.number): r for r in sheet.drawn}
     found: dict[int, tuple[Row, Round]] = {}
     for label in parts.labels:
-        round_ = rounds.get(parts.text(label))
+        round_ = rounds.get(parts.text(label).strip("()"))
         if round_ is None or parts.role(label):
             continue
         row = min(sheet.rows, key=lambda row: abs(row.level - label.box.centre.imag))

@@ -14,7 +14,7 @@ from gussetry.verify.rows import Row
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_parts import Parts, in_lines, level
 
-_FIGURES = re.compile(r"[\d ·m=]*\d[\d ·m=]*|\d+ · (?:\d+ )?(?:join|ch) · \d+ = \d+")
+_FIGURES = re.compile(r"[\d ·m=]*\d[\d ·m=]*|\d+ · (?:\d+ )?(?:join|ch) · \d+ = \d+|\(\d+\)")
 _LARGER = 1.15  # of the usual letters: those of a title
 _LINE = 0.9  # mm in height by which what stands beside one ring may differ
 _CHIP = 12.0  # mm: a patch of a yarn's colour beside a row is no larger
@@ -174,7 +174,8 @@ def _tag_rings(
     counted = [(row, r) for row, r in sheet.paired if r.count > 0]
     rounds = {str(r.number): r for _, r in counted}
     for place, line in enumerate(lines):
-        said = [rounds[parts.text(s)] for s in line if parts.text(s) in rounds]
+        numbers = [parts.text(s).strip("()") for s in line]
+        said = [rounds[number] for number in numbers if number in rounds]
         if len(lines) == len(counted):
             round_: Round | None = counted[place][1]
         elif len(said) == 1:
