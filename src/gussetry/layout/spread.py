@@ -168,10 +168,8 @@ def _over_words(
         taken = (max(1, len(side.before)) + len(side.after) for side in sides)
         lines = max(2, bounds.lines, *taken)
         after = 0.0
-        heads = [side.before[0].words for side in sides if side.before]
-        beside_counts = max((sheet.width_of("sum", said) for said in heads), default=0.0)
         w = _Widths(sheet, sides)
-        words = max(w.after, w.before, counts + gap + beside_counts)
+        words = max(w.after, counts + gap + w.before)
     words = max(words, *(_summing(sheet, piece, course) for course in courses))
     # The rows' ends keep room for what marks them.
     ends = gap + 2 * ENDS
@@ -191,30 +189,33 @@ def _over_words(
 
 
 def _in_lines(sheet: Sheet, course: Course, side: Beside, room: tuple[float, float]) -> Beside:
-    """What is said beside a course with its sums broken into lines; `room` for the first, beside
-    the count, and for further ones, mm."""
+    """What is said beside a course with its sums broken into lines; `room` for what is worked
+    before, which leaves the counts' free, and after, mm."""
     row = course.lead
+    if row.several:
+        return side
+    before, after = room
     return replace(
         side,
-        before=tuple(_broken(sheet, row, row.before, room)),
-        after=tuple(_broken(sheet, row, row.after, (room[1], room[1]))),
+        before=tuple(_broken(sheet, row, row.before, before)),
+        after=tuple(_broken(sheet, row, row.after, after)),
     )
 
 
-def _broken(sheet: Sheet, row: Row, span: range, room: tuple[float, float]) -> Iterator[Said]:
+def _broken(sheet: Sheet, row: Row, span: range, room: float) -> Iterator[Said]:
     """The sum of a span of a row's entries in lines, each a sum by itself; it is broken where one
     kind of stitch follows another."""
-    work, at, wide = row.round.work, span.start, room[0]
+    work, at = row.round.work, span.start
     while at < span.stop:
         ends = [
             i for i in range(at + 1, span.stop + 1)
             if i == span.stop or work[i].do != work[i - 1].do
         ]  # fmt: skip
         told = {end: sum_text(work[at:end], sheet.terms) for end in ends}
-        fitting = [end for end in ends if sheet.width_of("sum", told[end]) <= wide]
+        fitting = [end for end in ends if sheet.width_of("sum", told[end]) <= room]
         end = fitting[-1] if fitting else ends[0]
         yield Said(told[end], (0,), 0.0, range(at, end))
-        at, wide = end, room[1]
+        at = end
 
 
 def _summing(sheet: Sheet, piece: Piece, course: Course) -> float:
