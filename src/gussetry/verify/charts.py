@@ -22,7 +22,7 @@ PIECES = {"hand": "hand", "gusset": "hand", "crown": "hand", "thumb": "thumb", "
 _CROWN = ("crown", "close", "draw shut")
 _MOST = 4  # findings of one kind told of one row
 _AT_END = 1.0  # mm: words that begin at one place do so within it, whatever their letters
-_BESIDE = 0.4  # lines of a row reach so far towards the next, over the distance of the two
+_BESIDE = 0.48  # lines of a row reach so far towards the next, over the distance of the two
 _DRAWN = 1.75  # a pitch is no more of what is drawn of most stitches, where all stand far apart
 _MEASURED = 0.9  # a pitch found from centres of boxes may be this much too large
 
@@ -154,9 +154,12 @@ class _Ends:
         """-1 for words at the left end of rows, 1 for those at the right."""
         if not self.known:
             return -1 if shape.box.centre.real < middle else 1
+        return 1 if self.holds(shape) == self.left else -1
+
+    def holds(self, shape: Shape) -> bool:
+        """Whether words stand at the end of rounds, where the counts do."""
         edge = shape.box.right if self.left else shape.box.left
-        after = abs(edge - self.outer) < _AT_END
-        return 1 if after == self.left else -1
+        return self.known and abs(edge - self.outer) < _AT_END
 
 
 def _with_sums(rows: list[Row], sums: Sequence[Shape], ends: _Ends) -> list[Row]:
@@ -186,10 +189,9 @@ def _across(items: Sequence[Shape], ends: _Ends) -> list[Shape]:
 
     def key(shape: Shape) -> tuple[int, float, float]:
         x = shape.box.centre.real
-        below = shape.tag("role") == "sum" and any(
-            s.box.left < shape.box.right and s.box.right > shape.box.left for s in drawn
-        )
-        if not below:
+        over = [s for s in drawn if s.box.left < shape.box.right and s.box.right > shape.box.left]
+        # A short line of words may stand beside all stitches: it begins where the counts do.
+        if shape.tag("role") != "sum" or not (over or ends.holds(shape)):
             return 0, x, x
         down = shape.box.centre.imag
         return ends.side(shape, middle), down if ends.left else -down, x
