@@ -27,11 +27,13 @@ def size_marks(
     row = 1.15 * size
     wide = max(boxes.words_width("term", hand.size, style) for hand in hands)
     reach = (len(hands) - 1) * _STEP
-    # About the centre line, so that every leader goes up to the flat of its tip.
-    left = -reach / 2
-    block = boxes.Box(left, 0.0, left + reach + 2 * _AIR + wide, len(hands) * row)
-    top = _room(hands, block, row, crook)
-    if top is None:
+    whole = reach + 2 * _AIR + wide
+    # Leaders about the centre line go up to the flat of their tips; a slim hand has no room for it.
+    for left in (-reach / 2, -whole / 2):
+        top = _room(hands, boxes.Box(left, 0.0, left + whole, len(hands) * row), row, crook)
+        if top is not None:
+            break
+    else:
         return [], []
     lines, labels = [], []
     for i, hand in enumerate(hands):
