@@ -25,6 +25,11 @@ SWAY = 0.15
 """How far a ray may pass beside the middle between two stitches, over the pitch."""
 TIGHT = 0.06
 """The same beside a decrease, whose feet reach out."""
+ARM = 0.3
+"""How far stitches reach out of their ring's line towards both sides, over the pitch."""
+LEAN = 0.24
+"""How far a ray may pass beside the middle between two stitches at their arms' ends: a slanted one
+would cut through them; over the pitch."""
 ARC = math.radians(2)
 """Of so many radians are the steps of an arc, at most."""
 UNDER = 0.95
@@ -137,9 +142,14 @@ def _straight(rings: Rings, gates: Sequence[_Gate], first: int, last: int) -> _R
 
 
 def _strays(run: _Run, rings: Rings, gate: _Gate) -> float:
-    """How far beside a gate's middle a stretch passes it, over what the gate allows."""
-    at = _along(run, rings, gate.radius)
-    return math.dist(at, rings.at(gate.radius, gate.angle)) / gate.sway
+    """How far beside a gate's middle a stretch passes it, over what the gate allows: on the ring's
+    line, and where the stitches beside it end."""
+    arm, lean = ARM * rings.pitch, LEAN * rings.pitch
+    allowed = ((0.0, gate.sway), (-arm, lean), (arm, lean))
+    return max(
+        math.dist(_along(run, rings, radius), rings.at(radius, gate.angle)) / most
+        for radius, most in ((gate.radius + out, most) for out, most in allowed)
+    )
 
 
 def _along(run: _Run, rings: Rings, radius: float) -> Point:
