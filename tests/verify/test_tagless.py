@@ -57,6 +57,8 @@ from gussetry.pipeline import graded
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
 from gussetry.verify import Asked, Disagreement, recount
+from gussetry.verify.glyphs import contours_of, decode
+from gussetry.verify.paths import subpaths
 
 Rewriter = Callable[[bytes], bytes]
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -156,6 +158,12 @@ def test_outlined_strokes_are_one_finding(kind: str) -> None:
     (svg,) = _drawing(kind, "worked-example")
     for spoil in (strokes_outlined, lambda svg: tags_lost(strokes_outlined(svg))):
         assert [f.kind for f in _found((spoil(svg),), kind, "worked-example")] == ["outlined"]
+
+
+def test_what_is_no_letter_is_read_as_none() -> None:
+    arcs = subpaths("M10 10A2 2 0 1 1 14 10A2 1 0 1 1 10 10Z")
+    assert decode(contours_of(arcs)) is None
+    assert decode(contours_of(subpaths("M10 10L14 10L12 19L10 10Z"))) is None
 
 
 @pytest.mark.parametrize("kind", ["cuff", "crown", "thumb", "key"])

@@ -241,6 +241,9 @@ def _models(weight: str) -> tuple[tuple[Glyph, int, _Moments], ...]:
 
 def _fits(seen: Seen, weight: str, turns: Sequence[complex]) -> list[_Fit]:
     """Every contour of the weight that the seen one may be."""
+    if "A" in seen.form.steps:
+        # No letter of a font has an arc.
+        return []
     exact = [
         fit
         for glyph, part in by_steps(weight).get(seen.form.steps, ())

@@ -20,7 +20,7 @@ MOST_LABELS = 1000
 MOST_SHAPES = 6000
 MOST_ARROWS = 300
 """Shapes and arrowheads of a drawing that are told at most without tags."""
-MOST_CONTOURS = 12_000
+MOST_CONTOURS = 5000
 """Contours of all those labels together."""
 
 
