@@ -16,6 +16,7 @@ from gussetry.layout.key import key
 from gussetry.layout.lefthand import left_handed, other_mitten
 from gussetry.layout.parts import Terms
 from gussetry.layout.register import BETWEEN, schematic, side_by_side, stripes
+from gussetry.layout.register import strips as drawn_strips
 from gussetry.layout.sharing import easy
 from gussetry.layout.sheeting import OffPage, checked
 from gussetry.layout.signature import signed
@@ -26,7 +27,7 @@ from gussetry.style import Style
 
 __all__ = [
     "BETWEEN", "HANDED", "KINDS", "OffPage", "Terms", "Words", "beside", "fit_one_sheet", "kinds",
-    "sheets",
+    "sheets", "strips",
 ]  # fmt: skip
 
 KINDS = ("cuff", "gusset", "crown", "thumb", "stripes", "schematic")
@@ -52,9 +53,9 @@ def kinds(stitches: StitchMap) -> tuple[str, ...]:
 
 
 class Words(NamedTuple):
-    """The designer's own `lines` under every sheet; and `notes` under a schematic: what its measures
-    rest on, and cautions where the sizes are for small children. A strip is given those of its
-    schematic, with which it shares a scale."""
+    """The designer's own `lines` under every sheet; and `notes` under a schematic: what its
+    measures rest on, and cautions where the sizes are for small children. A strip is given those of
+    its schematic, with which it shares a scale."""
 
     lines: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
@@ -103,6 +104,19 @@ def beside(
     made = side_by_side(stitches, style, words.notes, words.lines)
     under = [signed(told(one, (stitches,), terms, style), style, words.lines) for one in made]
     return tuple(_in_ink(under, stitches, style))
+
+
+def strips(
+    maps: Sequence[StitchMap], style: Style, terms: Terms, words: Words = WORDLESS
+) -> tuple[Chart, ...]:
+    """The strips of several mittens on one scale, their upper ends at one height; () where the
+    style's column is too small for that."""
+    style = replace(style, hand="right")
+    made = [
+        signed(told(one, (stitches,), terms, style), style, words.lines)
+        for stitches, one in zip(maps, drawn_strips(maps, style, words.lines), strict=False)
+    ]
+    return tuple(_in_ink(made, maps[0], style))
 
 
 def fit_one_sheet(

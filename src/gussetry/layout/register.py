@@ -86,6 +86,21 @@ def side_by_side(
     return ()
 
 
+def strips(maps: Sequence[StitchMap], style: Style, lines: Sequence[str] = ()) -> tuple[Chart, ...]:
+    """A stripe strip for each mitten, all on the largest scale at which each fits the style's
+    column, and with their upper ends at one height; () where none does."""
+    for scale in boxes.scales(style):
+        made = [strip(stitches, style, scale) for stitches in maps]
+        head = max(map(top_of, made))
+        made = [
+            one if top_of(one) == head else strip(stitches, style, scale, head)
+            for stitches, one in zip(maps, made, strict=True)
+        ]
+        if all(_fits(one, style, lines) for one in made):
+            return tuple(made)
+    return ()
+
+
 def stripes(
     stitches: StitchMap, style: Style, notes: Sequence[str] = (), lines: Sequence[str] = ()
 ) -> Chart:

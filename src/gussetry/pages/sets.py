@@ -9,7 +9,7 @@ from typing import Literal, get_args
 
 from gussetry.counts import CountTable, count_table
 from gussetry.grading import Grading
-from gussetry.layout import BETWEEN, OffPage, beside, sheets
+from gussetry.layout import BETWEEN, OffPage, beside, sheets, strips
 from gussetry.naming import slug
 from gussetry.pages.furniture import Running, foot_height, head
 from gussetry.pages.packing import GAP, Block, Item, packed
@@ -108,7 +108,8 @@ def _together(jobs: Sequence[Job], grading: Grading) -> Iterator[tuple[Job, ...]
     """The drawings of all sizes: the schematic of all, which has the measures of each, the strips,
     and charts by kind."""
     yield from ((job,) for job in jobs if job.name == "schematic")
-    for kind in ORDER[1:]:
+    yield tuple(job for job in jobs if job.kind == "stripes")
+    for kind in ORDER[2:]:
         found = [job for job in jobs if job.kind == kind]
         yield from ((job,) for job in sorted(found, key=lambda j: grading.maps.index(j.maps[0])))
 
@@ -129,6 +130,8 @@ ENOUGH = 0.6
 def laid(group: tuple[Job, ...], height: float) -> tuple[Block, ...]:
     """A group's charts laid out no higher than `height`, or than the style's column where they are
     too high for that. Raises OffPage where not even that holds them."""
+    if group[0].kind == "stripes":
+        return _strips(group)
     if len(group) == 2:
         return _paired(group, height)
     for limit in dict.fromkeys((height, group[0].style.height)):
@@ -168,6 +171,20 @@ def _paired(group: tuple[Job, ...], height: float) -> tuple[Block, ...]:
         found.append((scale, blocks))
     largest = max(scale for scale, _ in found)
     return next(blocks for scale, blocks in found if scale >= ENOUGH * largest)
+
+
+def _strips(group: tuple[Job, ...]) -> tuple[Block, ...]:
+    """Strips of several mittens on one scale, two side by side where that is a good one."""
+    job = group[0]
+    for across in (2, 1):
+        look = replace(job.style, width=(LIVE_WIDTH - (across - 1) * GAP) / across)
+        made = strips([one.maps[0] for one in group], look, job.terms, job.words)
+        scale = float(dict(made[0].tags)["data-scale"]) if made else 0.0
+        if scale >= GOOD or (made and across == 1):
+            return tuple(
+                Block((Item(one.name, chart),)) for one, chart in zip(group, made, strict=True)
+            )
+    return tuple(Block((item,)) for one in group for item in _items(one))
 
 
 def _beside(schematic: Job, strip: Job) -> tuple[Block, ...]:
