@@ -19,7 +19,7 @@ from gussetry.diagnostics import Faults
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
-from gussetry.layout import Terms, kinds
+from gussetry.layout import Terms, kinds, sheets
 from gussetry.spec import Spec
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
@@ -57,7 +57,10 @@ def found(svg: bytes, name: str, kind: str, terms: Terms = "US") -> tuple[Disagr
 @pytest.mark.parametrize(("style", "terms"), [("default", "UK"), ("large-print", "US")])
 @pytest.mark.parametrize(("name", "kind"), CASES)
 def test_every_drawing_recounts(name: str, kind: str, style: str, terms: Terms) -> None:
-    assert found(drawing(name, kind, style, terms), name, kind, terms) == ()
+    look = load_style(style)
+    made = sheets(kind, mittens(name)[-1:], look, terms)
+    svgs = [svg_bytes(engrave(one, look)) for one in made]
+    assert recount(svgs, Asked(kind, mittens(name)[-1:], terms)) == ()
 
 
 @pytest.mark.parametrize("name", ["fingerless", "thumbless"])
@@ -90,8 +93,9 @@ def test_whatever_ends_open_or_has_no_thumb_recounts(spec: Spec) -> None:
         reject()
     look = load_style("default")
     for kind in set(kinds(stitches)) - {"cuff"}:
-        svg = svg_bytes(engrave(chart(kind, [stitches], look, spec.terms), look))
-        assert recount(svg, Asked(kind, (stitches,), spec.terms)) == (), kind
+        made = sheets(kind, [stitches], look, spec.terms)
+        svgs = [svg_bytes(engrave(one, look)) for one in made]
+        assert recount(svgs, Asked(kind, (stitches,), spec.terms)) == (), kind
 
 
 def without_rounds(stitches: StitchMap, piece: str, phase: str) -> StitchMap:
