@@ -13,7 +13,7 @@ from gussetry.verify.outlined import outlined_odd
 from gussetry.verify.svg import Page
 from gussetry.verify.tagless_chart import Key, infer_chart, interim
 from gussetry.verify.tagless_key import infer_key
-from gussetry.verify.tagless_labels import tag_notes
+from gussetry.verify.tagless_labels import tag_notes, tag_title
 from gussetry.verify.tagless_parts import sorted_parts
 from gussetry.verify.tagless_schematic import infer_schematic
 from gussetry.verify.tagless_strip import infer_strip
@@ -106,6 +106,7 @@ def _tagged(page: Page, asked: Asked, before: set[Key]) -> Page | Disagreement |
         return Disagreement("outlined", "strokes were turned into outlines: undo that in the"
                             " drawing program")  # fmt: skip
     parts.root |= root_tags(asked)
+    tag_title(parts)
     if asked.kind in PIECES:
         if len(asked.maps) > 1:
             return None

@@ -41,17 +41,23 @@ def infer_labels(parts: Parts, sheet: Sheet) -> None:
         parts.tag(said, piece=sheet.piece.piece, size=sheet.map.size, round=span)
 
 
+def tag_title(parts: Parts) -> None:
+    """The title: what stands highest, in larger letters than usual, in one line or more."""
+    labels = sorted(parts.labels, key=level)
+    ems = [_em(parts, label) for label in labels]
+    if not ems or ems[0] < _LARGER * median(ems):
+        return
+    for label, em in zip(labels, ems, strict=True):
+        if abs(em - ems[0]) > 0.03 * ems[0]:
+            break
+        parts.tag(label, role="title")
+
+
 def tag_notes(parts: Parts) -> None:
-    """Labels that are nothing else: what stands highest in the largest letters is the title, the
-    others are notes."""
-    rest = sorted((label for label in parts.labels if not parts.role(label)), key=level)
-    ems = {label.order: _em(parts, label) for label in parts.labels}
-    usual = median(ems.values()) if ems else 0.0
-    first = ems[rest[0].order] if rest else 0.0
-    above = first > _LARGER * usual
-    for label in rest:
-        above = above and abs(ems[label.order] - first) < 0.03 * first
-        parts.tag(label, role="title" if above else "note")
+    """Labels that are nothing else."""
+    for label in parts.labels:
+        if not parts.role(label):
+            parts.tag(label, role="note")
 
 
 def _em(parts: Parts, label: Shape) -> float:
