@@ -108,7 +108,7 @@ def _columns(
     if any(course.lead.rightwards for course in courses):
         right = left = max(right, left) + ARROW
         w.before = w.after = max(w.before, w.after)
-        counts = number = max(counts + gap, number)
+        counts, number = (wide + gap for wide in _turned(sheet, courses, sides))
     gaps = sum(gap for wide in (w.before, w.after) if wide) + 2 * gap
     fixed = counts + w.before + w.after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
     fixed += names + twice + beyond
@@ -140,6 +140,20 @@ def _columns(
         pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width,
         start=start,
     )  # fmt: skip
+
+
+def _turned(
+    sheet: Sheet, courses: Sequence[Course], sides: Sequence[Beside]
+) -> tuple[float, float]:
+    """How wide what stands left and right of turned rows is, mm: counts of those that read to the
+    left with numbers of those that read to the right, and the other way round."""
+    wide = [0.0, 0.0]
+    for course, side in zip(courses, sides, strict=True):
+        counts = [sheet.width_of("count", said.words) for said in side.counts]
+        numbers = [sheet.width_of("number", said.words) for said in side.numbers]
+        left, right = (numbers, counts) if course.lead.rightwards else (counts, numbers)
+        wide = [max([wide[0], *left]), max([wide[1], *right])]
+    return wide[0], wide[1]
 
 
 def _over_words(
