@@ -26,6 +26,7 @@ from gussetry.stitchmap import Op
 CHARTS = ("cuff", "hand", "gusset", "crown", "thumb")
 SCALED = ("stripes", "schematic")
 DRAWINGS = (*CHARTS, *SCALED, "key")
+_DRAWINGS = 8  # of a folder that are tried for something to spoil
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,17 +131,15 @@ def fault(name: str, kinds: Sequence[str]) -> Callable[[Spoil], Spoil]:
     def enter(spoil: Spoil) -> Spoil:
         def make(own: Pattern, chance: random.Random) -> Mutant | None:
             jobs = [job for job in own.jobs.values() if job.kind in kinds]
-            if not jobs:
-                return None
-            job = chance.choice(jobs)
-            leaf = chance.choice(leaves(own.example, own.style.name, job.name))
-            file = f"{leaf.name}.svg"
-            scene = Scene(own, job, file, tree(leaf.svg), chance)
-            right = spoil(scene)
-            if right is None:
-                return None
-            made = folder(own, [job.name]) | {file: bytes_of(scene.root)}
-            return Mutant(name, file, renewed(made), right)
+            for job in chance.sample(jobs, min(len(jobs), _DRAWINGS)):
+                leaf = chance.choice(leaves(own.example, own.style.name, job.name))
+                file = f"{leaf.name}.svg"
+                scene = Scene(own, job, file, tree(leaf.svg), chance)
+                right = spoil(scene)
+                if right is not None:
+                    made = folder(own, [job.name]) | {file: bytes_of(scene.root)}
+                    return Mutant(name, file, renewed(made), right)
+            return None
 
         return enter_file(name)(make) and spoil
 

@@ -370,7 +370,9 @@ def cut(scene: Scene) -> Rights:
 def small(scene: Scene) -> Rights:
     for name in ("width", "height"):
         scene.root.set(name, f"{float(scene.root.get(name, '')[:-2]) / 2:g}mm")
-    return scene.whole("text-small", "strip", "schematic", "key")
+    # Where letters and stitches are large enough even so, its pens are no pens any more.
+    return scene.whole("text-small", "stitch-small", "pen-thin", "pen-unknown", "glyph-clogged",
+                       "line-on-glyph", "strip", "schematic", "key")  # fmt: skip
 
 
 @fault("the drawing mirrored", DRAWINGS)
