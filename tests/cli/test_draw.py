@@ -10,6 +10,7 @@ import os
 import pty
 import signal
 import subprocess
+import sys
 import time
 from pathlib import Path
 from typing import Any
@@ -264,10 +265,19 @@ def children(pid: int) -> list[int]:
     return [int(child) for child in found.split()]
 
 
+HEEDING = (
+    "import os, signal, sys\n"
+    "signal.signal(signal.SIGINT, signal.SIG_DFL)\n"
+    "os.execv(sys.argv[1], sys.argv[1:])\n"
+)
+"""Tests that run in the background of a shell have inherited that interrupts are ignored: this
+becomes a program that heeds them."""
+
+
 def stopped(starter: Path, out: Path, how: signal.Signals) -> tuple[int, str, list[int]]:
     """Exit code and words of a run stopped after its first drawing, and its child processes."""
     with subprocess.Popen(
-        [*PROGRAM, "draw", str(starter), "-o", str(out)],
+        [sys.executable, "-c", HEEDING, *PROGRAM, "draw", str(starter), "-o", str(out)],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         encoding="utf-8",
