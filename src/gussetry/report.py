@@ -37,8 +37,17 @@ def _wrote(run: Run, folder: Path) -> str:
     sizes = ", ".join(size.size.name for size in run.grading.sizes)
     return (
         f"wrote {drawings} drawings as {forms}, stitch maps, counts.csv and manifest.json"
-        f" to {folder}\nsizes {sizes}; every drawing was read back and recounted"
+        f" to {folder}\nsizes {sizes}; every drawing was read back and recounted{_pages(run)}"
     )
+
+
+def _pages(run: Run) -> str:
+    """What is said of finished pages, where there are any."""
+    if not run.pages:
+        return ""
+    papers = {page.paper for page in run.pages}
+    joined = ", ".join(f"pages/{paper}.pdf" for paper in sorted(papers)) if run.png else ""
+    return f"\n{len(run.pages)} finished pages, recounted too{f'; {joined}' if joined else ''}"
 
 
 def _measures(size: GradedSize) -> Iterator[str]:

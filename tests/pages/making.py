@@ -12,6 +12,7 @@ from gussetry.pages.compose import Page, drawing, paged, words
 from gussetry.pages.making import PageJob
 from gussetry.pages.papers import A4, Paper, sheet_of
 from gussetry.pages.sets import PageSet, Sets, laid, low, page_sets, pages_of
+from gussetry.plan import wished
 from gussetry.read import read_spec
 from gussetry.source import parse
 from gussetry.style import load_style
@@ -59,7 +60,7 @@ def composed(
 ) -> Composed:
     """The first set of pages of the pattern."""
     spec = read_spec(parse(text.encode(), "cove.yaml"))
-    one = page_sets(spec, grade(spec), load_style(style), how)[0]
+    one = page_sets(spec, grade(spec), wished(spec, load_style(style)), how)[0]
     blocks = [laid(group, low(one, g)) for g, group in enumerate(one.groups)]
     pages = paged(pages_of(one, blocks))
     sheet = sheet_of(paper, one.style)

@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pages.making import Composed, composed
+from pages.making import SMALL, Composed, composed
 
 from gussetry.chart import Chart
 from gussetry.pages.packing import Block, Item, packed
@@ -266,3 +266,17 @@ def test_a_page_of_another_set_is_found() -> None:
     made, other = composed(), composed("all")
     wrong = recount_set([*made.svgs[:-1], other.svgs[-1]], made.asked)
     assert any(one.kind in ("page", "foot") for one in wrong)
+
+
+@pytest.mark.parametrize(
+    ("how", "style", "more"),
+    [
+        ("all", "phone", ""),
+        ("each", "large-print", ""),
+        ("each", "ink-saver", "charts: {hand: both}\n"),
+        ("all", "default", "gusset: {towards palm: 2}\n"),
+    ],
+)
+def test_pages_of_every_kind_are_recounted(how: str, style: str, more: str) -> None:
+    made = composed(how, style, A4, SMALL + more)  # type: ignore[arg-type]
+    assert recount_set(made.svgs, made.asked) == ()

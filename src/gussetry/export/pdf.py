@@ -77,7 +77,7 @@ the width that its outlines have."""
 
 
 def _say(writer: PdfWriter, page: Any, height: float, words: Sequence[Words]) -> None:
-    """Puts words on a page in a font whose letters are all empty."""
+    """Puts words on a page in a font whose letters are all empty, at most 255 different ones."""
     from pypdf.generic import DecodedStreamObject, DictionaryObject, NameObject
 
     letters = sorted({letter for line in words for letter in line.text})[:255]
@@ -90,7 +90,7 @@ def _say(writer: PdfWriter, page: Any, height: float, words: Sequence[Words]) ->
         at = f"{line.x * POINTS:.3f} {(height - line.y) * POINTS:.3f}"
         size = line.size * POINTS
         stretch = 100 * line.width / (line.size * _WIDE / 1000 * len(line.text))
-        data = bytes(codes.get(letter, 1) for letter in line.text).hex()
+        data = bytes(codes[letter] for letter in line.text if letter in codes).hex()
         shown.append(f"/Unseen {size:.3f} Tf {stretch:.2f} Tz")
         shown.append(f"{cos} {sin} {minus} {cos} {at} Tm <{data}> Tj")
     stream = DecodedStreamObject()
