@@ -145,6 +145,18 @@ def test_a_sheet_begins_at_a_phase_where_it_may() -> None:
         assert tagged(one, "rounds").split("-")[1] == tagged(other, "rounds").split("-")[0]
 
 
+@pytest.mark.parametrize("height", range(96, 130, 4))
+def test_the_drawing_shut_has_no_sheet_for_itself(height: int) -> None:
+    made = sheets("thumb", [LARGEST], replace(DEFAULT, height=float(height)), "US")
+    new = {
+        tagged(s, "round")
+        for s in made[-1].stitches
+        if tagged(s, "round") and not tagged(s, "repeat")
+    }
+    assert len(new) > 2
+    assert found(svgs_of(made, DEFAULT), "thumb", LARGEST) == set()
+
+
 def test_words_stand_below_rows_that_have_no_room_beside_them() -> None:
     (beside,) = sheets("gusset", [LARGEST], DEFAULT, "US")
     (below,) = sheets("gusset", [LARGEST], replace(NARROW, least_stitch=3.2), "US")

@@ -21,6 +21,8 @@ SMALLER = 0.95
 """From one pitch that is tried to the next."""
 MOST = 6
 """Sheets side by side at most."""
+FEWEST = 3
+"""Rows at least that a sheet has beside the one that it begins with, where that is possible."""
 BACK = 0.4
 """How much of a sheet may stay empty for a better place to part, as a share of its courses."""
 
@@ -148,8 +150,9 @@ def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Char
     stitches, else with long plain runs summed; else several: first as wide as the shaping needs,
     then parted by columns, then by rows. Raises OffPage where nothing fits."""
     shorter = summed_up(courses)
-    for told in (courses, shorter) if shorter != list(courses) else (courses,):
-        chart = _on_one(tuple(told), style, draw)
+    ways = dict.fromkeys((tuple(courses), tuple(shorter), tuple(summed_up(courses, closely=True))))
+    for told in ways:
+        chart = _on_one(told, style, draw)
         if chart:
             return (chart,)
     fault = None
@@ -325,6 +328,8 @@ def _sensible(seen: Sequence[Sequence[Course]], first: int, most: int, sensibly:
             return 9, most - at
         if not sensibly:
             return 0, most - at
+        if len(seen[0]) - 1 - at < FEWEST:
+            return 8, most - at
         if lead.round.phase != above.round.phase or above.several:
             return 0, most - at
         return (2 if shaped(lead) else 1), most - at

@@ -153,17 +153,29 @@ def _holds(window: Window, row: Row) -> bool:
     return all(low >= window.low - EVEN and high <= window.high + EVEN for low, high in reached)
 
 
-def summed_up(courses: Sequence[Course]) -> list[Course]:
+def summed_up(courses: Sequence[Course], closely: bool = False) -> list[Course]:
     """The courses with every long run of equal plain rows told in one line, its first and last
-    drawn, or its first two where rows turn."""
+    drawn, or its first two where rows turn; `closely`: of a run over a row that is drawn alike, in
+    another yarn, the last alone."""
     found: list[Course] = []
     run: list[Course] = []
     for course in courses:
         if run and not _goes_on(run[-1], course):
-            found += _told(run)
+            found += _told(run, closely and _over(found, run[0]))
             run = []
         run.append(course)
-    return [*found, *_told(run)]
+    return [*found, *_told(run, closely and _over(found, run[0]))]
+
+
+def _over(found: Sequence[Course], course: Course) -> bool:
+    """Whether a course stands over one that is drawn alike, in whichever yarn."""
+    if not found or not found[-1].lead.drawn or found[-1].parting:
+        return False
+    below = found[-1]
+    return below.places == course.places and all(
+        _same(replace(a, round=replace(a.round, yarn=b.round.yarn)), b)
+        for a, b in zip(below.rows, course.rows, strict=True)
+    )
 
 
 def _goes_on(one: Course, other: Course) -> bool:
@@ -182,9 +194,12 @@ def _same(one: Row, other: Row) -> bool:
     return plain and bool(other.round.count) and told(one) == told(other)
 
 
-def _told(run: Sequence[Course]) -> list[Course]:
-    """A run of equal courses with its inner ones in one line."""
-    keep = 2 if any(course.lead.rightwards for course in run) else 1
+def _told(run: Sequence[Course], over_alike: bool) -> list[Course]:
+    """A run of equal courses with its inner ones in one line, and its first where it stands over
+    one that is drawn alike."""
+    keep = 0 if over_alike else 1
+    if any(course.lead.rightwards for course in run):
+        keep = 2
     inner = run[keep:-1]
     if len(inner) < 2 or any(course.lead.several for course in (*run[:keep], run[-1])):
         return list(run)
