@@ -54,9 +54,11 @@ def test_left_handed_charts_recount(stitches: StitchMap, kind: str, style: str) 
     left, right = (sheets(kind, [stitches], look(style, hand), "US") for hand in ("left", "right"))
     svgs = [svg_bytes(engrave(drawn, look(style))) for drawn in left]
     assert recount(svgs, Asked(kind, (stitches,), hand="left")) == ()
-    for drawn, twin in zip(left, right, strict=True):
-        assert touching(drawn, look(style)) == touching(twin, look(style))
-        assert off_the_page(drawn, look(style)) == []
+    # Headings of unlike lengths may part them at other rows.
+    met = [{pair for one in made for pair in touching(one, look(style))} for made in (left, right)]
+    assert met[0] == met[1]
+    assert len(left) == len(right)
+    assert not any(off_the_page(drawn, look(style)) for drawn in left)
 
 
 @pytest.mark.parametrize(("stitches", "kind"), DRAWN, ids=named)
