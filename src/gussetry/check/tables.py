@@ -162,7 +162,7 @@ def compare_table(
         return list(table.findings)
     columns, counts = true_counts(maps)
     named = _matched(table.columns, columns)
-    findings = [*table.findings, *_columns(named, columns, file, whole)]
+    findings = [*table.findings, *_columns(table, named, columns, file, whole)]
     seen: set[tuple[str, str, int]] = set()
     for cell in table.cells:
         size = named.get(cell.size)
@@ -191,10 +191,11 @@ def _matched(names: Iterable[str], columns: Sequence[str]) -> dict[str, str | No
 
 
 def _columns(
-    named: dict[str, str | None], columns: Sequence[str], file: str, whole: bool
+    table: Table, named: dict[str, str | None], columns: Sequence[str], file: str, whole: bool
 ) -> Iterator[Finding]:
+    counting = {cell.size for cell in table.cells if cell.count is not None}
     for name, size in named.items():
-        if size is None:
+        if size is None and (whole or name in counting):
             message = f"the column {name!r} is no size of the folder"
             yield Finding("table", message, file, expected=", ".join(columns),
                           sure="certain" if whole else "likely")  # fmt: skip

@@ -31,7 +31,8 @@ def compare_texts(evidence: Evidence) -> Iterator[Finding]:
         content = evidence.content(name)
         if content is None:
             continue
-        only = served[0].size if told["size"] else None
+        names = {stitches.size for stitches in served}
+        only = served[0].size if len(names) == 1 else None
         for finding in check_against(content, name, served, only=only).findings:
             yield replace(finding, size=finding.size or only or "")
 

@@ -120,8 +120,11 @@ def _uncounted(
     pairs = [(entries[i], work[j]) for i, j in steps if i is not None and j is not None]
     lone = next((i for i, j in steps if i is not None and j is None), None)
     gone = next((j for i, j in steps if i is None and j is not None), None)
-    shape = entries[lone or 0].shape if entries else sheet.stitches[0]
-    message = f"round {round_.number} has another number of stitches"
+    # What is missing has no place of its own: its neighbour's is shown.
+    both = [(i, j) for i, j in steps if i is not None and j is not None]
+    near = min(both, key=lambda pair: abs(pair[1] - (gone or 0)), default=(0, 0))[0]
+    shape = entries[near if lone is None else lone].shape if entries else sheet.stitches[0]
+    message = f"round {round_.number} has another number of symbols, those summed counted in"
     found = found_at("count", message, shape, len(work), len(entries))
     place = work[gone][0] if gone is not None else found.index
     return [replace(found, index=place)], pairs
