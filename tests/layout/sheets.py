@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from gussetry.chart import Chart
+from gussetry.chart import Chart, Label
 from gussetry.grading import grade
 from gussetry.layout import Terms, Words, sheets
 from gussetry.layout.boxes import Box, label_box, round_points
@@ -144,9 +144,18 @@ def crosses(a: Point, b: Point, box: Box) -> bool:
     return low < high
 
 
+def _inked(label: Label, style: Style) -> Box:
+    """The box of a label's letters: figures alone reach no lower than the line they stand on."""
+    box = label_box(label, style)
+    if label.turned or not label.text.isdigit():
+        return box
+    size = style.size(label.kind)
+    return box._replace(top=label.at.y - 0.7 * size, bottom=label.at.y + 0.02 * size)
+
+
 def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
     """Every pair of a text and another text, a line or a patch that it touches."""
-    texts = [(label.text, label_box(label, style)) for label in chart.labels]
+    texts = [(label.text, _inked(label, style)) for label in chart.labels]
     found = [
         (one, other) for (one, a), (other, b) in itertools.combinations(texts, 2) if a.touches(b)
     ]

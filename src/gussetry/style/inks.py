@@ -47,7 +47,12 @@ def faint(ink: str, ground: str) -> str:
 
 def edge(inks: tuple[str, ...], ground: str, beside: str) -> str:
     """The first ink, black and white after those given, that shows as a line on the ground and on
-    the ground beside it; where none does on both, the first that shows on the ground itself."""
+    the ground beside it; where none does on both, the first that shows on either: two grounds have
+    one edge, whichever is the upper."""
     choice = (*inks, "#000000", "#ffffff")
-    shown = [ink for ink in choice if ratio(ink, ground) >= GRAPHICS]
-    return next((ink for ink in shown if ratio(ink, beside) >= GRAPHICS), shown[0])
+    shown = [[ratio(ink, on) >= GRAPHICS for on in (ground, beside)] for ink in choice]
+    for enough in (all, any):
+        found = [ink for ink, shows in zip(choice, shown, strict=True) if enough(shows)]
+        if found:
+            return found[0]
+    return choice[0]

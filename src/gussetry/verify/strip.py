@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
@@ -12,7 +13,7 @@ from gussetry.verify.beside import wrong_colour
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.hatching import compare_hatch, is_hatched, strays, strokes
 from gussetry.verify.heights import EXACT, compare_ends, cuff_depth, heights, scale_of
-from gussetry.verify.labels import found_at
+from gussetry.verify.labels import found_at, number
 from gussetry.verify.paths import flattened
 from gussetry.verify.svg import Page, Shape
 
@@ -254,7 +255,22 @@ def _numbers(page: Page, texts: dict[int, str], shapes: Sequence[Shape]) -> list
             findings.append(
                 found_at("place", f"the number {text} does not stand beside its round", shape)
             )
-    return findings
+    return [*findings, *_left_out(page, rounds)]
+
+
+def _left_out(page: Page, rounds: Mapping[str, Shape]) -> list[Disagreement]:
+    """The numbers along the strip that are missing from their row: of each round, of every fifth,
+    tenth or twentieth."""
+    shown = {s.tag("round") for s in page.shapes if s.tag("role") == "round"}
+    numbers = [number(tag) or 0 for tag in shown]
+    step = math.gcd(*numbers)
+    due = [tag for tag in rounds if step and not (number(tag) or 1) % step]
+    return [
+        Disagreement("printed", f"the number {tag} is missing along the strip", piece="hand",
+                     round=number(tag))
+        for tag in due
+        if tag not in shown
+    ]  # fmt: skip
 
 
 def _landmarks(
