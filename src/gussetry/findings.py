@@ -57,15 +57,14 @@ WIDE = 100
 ALIKE = 5
 """Findings of a file that are alike but for their places, as far as they are told one by one."""
 WORST = (
-    "unreadable", "missing", "unfinished", "link", "map", "law", "outlined", "rows", "count",
-    "kind", "shape", "sum", "sheets", "page", "counts", "register", "foot", "used", "made",
-    "fabric", "rounds", "foundation", "piece",
-    "yarn", "numbering", "size-list", "sizes", "terms", "uneven", "past", "repeat", "until",
-    "too-few", "together", "sections", "aside", "join", "table", "printed", "label", "measure",
-    "outline", "dimension", "schematic", "strip", "landmark", "scale", "colour", "picture", "place",
-    "parting", "marker", "direction", "start", "crook", "key", "tick", "title", "description",
-    "root", "tag", "hidden", "stacked", "stray", "reference", "element", "text", "manifest",
-    "stale",
+    "unreadable", "path", "missing", "unfinished", "link", "map", "law", "outlined", "rows",
+    "count", "kind", "shape", "sum", "sheets", "page", "counts", "register", "foot", "used", "made",
+    "fabric", "rounds", "foundation", "piece", "yarn", "numbering", "size-list", "sizes", "terms",
+    "uneven", "past", "repeat", "until", "too-few", "together", "sections", "aside", "join",
+    "table", "printed", "label", "measure", "outline", "dimension", "schematic", "strip",
+    "landmark", "scale", "colour", "picture", "place", "parting", "marker", "direction", "start",
+    "crook", "key", "tick", "title", "description", "root", "tag", "hidden", "stacked", "stray",
+    "reference", "element", "text", "manifest", "stale",
 )  # fmt: skip
 """Kinds from the worst on; others come after these."""
 

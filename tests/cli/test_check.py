@@ -85,6 +85,8 @@ def test_a_number_changed_in_the_words_is_found(work: Path) -> None:
     assert (first["size"], first["piece"], first["round"]) == ("M", "hand", 30)
     assert (first["expected"], first["found"]) == ("36 used", "34 used")
     assert first["column"] >= 1
+    # A marker that went astray is told once, not in every round that it is carried up.
+    assert [one["round"] for one in faults(told) if one["kind"] == "marker"] == [31]
     assert run(work).exit_code == 1
 
 

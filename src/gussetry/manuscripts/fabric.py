@@ -88,13 +88,14 @@ def _piece(piece: ReadPiece, own: Piece, read: ReadSize) -> Iterator[Finding]:
     yield from _base(piece, own, read)
     word = "row" if own.worked == "rows" else "rnd"
     borders = Borders(_silent(piece))
+    astray: set[tuple[str, int]] = set()
     for wanted in rounds:
         made = told.get(wanted.number)
         if made is None or not made.worked.runs:
             borders.lost()
             continue
         here = _Here(read, own, wanted.number, made)
-        found = [*_round(here, made, wanted, yarns)]
+        found = [*_round(here, made, wanted, yarns), *_markers(here, made, wanted, astray)]
         yield from found
         between = borders.between(made.worked.runs, runs_of_map(wanted), last=wanted is rounds[-1])
         if between and not found:
@@ -176,23 +177,41 @@ def _round(here: _Here, made: ReadRound, wanted: Round, yarns: bool) -> Iterator
     if yarns and made.yarn and made.yarn != wanted.yarn:
         message = f"the charts work this in yarn {wanted.yarn}, the text in {made.yarn}"
         yield here.finding("yarn", message, wanted.yarn, made.yarn)
-    yield from _markers(here, made, wanted)
 
 
-def _markers(here: _Here, made: ReadRound, wanted: Round) -> Iterator[Finding]:
-    """Markers that the text tells stand where the charts have them."""
+def _markers(
+    here: _Here, made: ReadRound, wanted: Round, astray: set[tuple[str, int]]
+) -> Iterator[Finding]:
+    """Markers that the text tells stand where the charts have them. One that went astray in an
+    earlier round, and is carried up since, is told there; `astray` has them, and by how much."""
+    if not made.worked.exact or _differ(made, wanted):
+        return
     named = {_known(name): at for name, at in wanted.markers}
+    now: set[tuple[str, int]] = set()
     for mark in made.worked.marks:
-        if mark.name and named.get(_known(mark.name), mark.at) != mark.at:
-            chart, text = f"stitch {named[_known(mark.name)] + 1}", f"stitch {mark.at + 1}"
+        at = named.get(_known(mark.name), mark.at) if mark.name else mark.at
+        if at == mark.at:
+            continue
+        now.add((mark.name, mark.at - at))
+        if (mark.name, mark.at - at) not in astray:
             message = f"the {mark.name} marker stands elsewhere in the charts"
-            yield here.finding("marker", message, chart, text)
+            yield here.finding("marker", message, f"stitch {at + 1}", f"stitch {mark.at + 1}")
     gusset = [at for name, at in wanted.markers if name in ("first marker", "second marker")]
     own = [mark.at for mark in made.worked.marks if not mark.name]
     if own and gusset and own != gusset:
-        chart = ", ".join(f"stitch {at + 1}" for at in gusset)
-        text = ", ".join(f"stitch {at + 1}" for at in own)
-        yield here.finding("marker", "the markers stand elsewhere in the charts", chart, text)
+        apart = {("", mine - yours) for mine, yours in zip(own, gusset, strict=False)}
+        if len(own) != len(gusset) or not apart <= astray:
+            chart = ", ".join(f"stitch {at + 1}" for at in gusset)
+            text = ", ".join(f"stitch {at + 1}" for at in own)
+            yield here.finding("marker", "the markers stand elsewhere in the charts", chart, text)
+        now |= apart
+    astray.clear()
+    astray |= now
+
+
+def _differ(made: ReadRound, wanted: Round) -> bool:
+    text, chart = core(made.worked.runs), core(runs_of_map(wanted))
+    return _first_difference(text, chart) is not None
 
 
 def _known(name: str) -> str:

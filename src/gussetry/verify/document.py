@@ -63,7 +63,8 @@ def parse(svg: bytes) -> Element:
         parser.feed(svg)
         root: Element = parser.close()
     except DefusedXmlException as fault:
-        raise UnreadableError(f"the document has entities or outside parts: {fault}") from fault
+        message = "it declares entities or asks for outside parts, which are refused"
+        raise UnreadableError(message) from fault
     except (ParseError, ValueError, LookupError) as fault:
         if isinstance(fault, UnreadableError):
             raise
