@@ -53,7 +53,14 @@ def painted(svg: bytes, dpi: int, paper: str, size: tuple[int, int]) -> Any:
             context.paint()
             return made, *size
 
-    surface = Surface(Tree(bytestring=svg), None, dpi).cairo
+    tree = Tree(bytestring=svg)
+    if not str(tree.get("width", "")).endswith("mm"):
+        # Only a page in millimetres is painted at a resolution: one in pixels is made so.
+        page = read(svg)
+        in_pixels = (f"{side * 96 / 25.4:.6f}" for side in (page.width, page.height))
+        tree.setdefault("viewBox", " ".join(("0 0", *in_pixels)))
+        tree.update(width=f"{page.width:.6f}mm", height=f"{page.height:.6f}mm")
+    surface = Surface(tree, None, dpi).cairo
     surface.flush()
     wide, high = size
     pixels = numpy.frombuffer(surface.get_data(), numpy.uint8)
