@@ -27,7 +27,8 @@ def _looks(style: Style) -> Iterator[Look]:
         yield from (Look(scale, words=words) for words in ("narrow", "broad"))
     for scale in scales:
         if scale >= _LEAST:
-            yield from (Look(scale, words=words, listed=True) for words in ("narrow", "broad"))
+            for words in ("narrow", "broad", "beside"):
+                yield Look(scale, words=words, listed=True)
     yield from (Look(scale, words="run on", listed=True) for scale in scales)
 
 

@@ -34,6 +34,8 @@ _OFF = 4.5
 """From an outline to the first dimension line, mm."""
 
 
+_SLIM = 11
+"""Words beside the drawing have so many ems of room at least."""
 _OVER = 3.0
 """White between the tip and the term over it, mm."""
 _ON_THE_STRIP = "Stripes that could not be told apart here are shown on the stripe strip alone."
@@ -43,12 +45,12 @@ _ON_THE_STRIP = "Stripes that could not be told apart here are shown on the stri
 class Look:
     """How a schematic is laid out: its scale, its upper end `head` mm below the page's edge or
     lower, its measures `listed` under it; its words as wide as itself (`narrow`) or as `broad` as
-    the column, at worst all sentences run on."""
+    the column, `beside` it, at worst all sentences run on."""
 
     scale: float
     head: float = 0.0
     listed: bool = False
-    words: Literal["narrow", "broad", "run on"] = "narrow"
+    words: Literal["narrow", "broad", "beside", "run on"] = "narrow"
 
 
 def _texts(maps: Sequence[StitchMap], style: Style) -> dict[str, str]:
@@ -298,7 +300,7 @@ def schematic_at(
     words = _notes(maps, scale, notes, marked=bool(marks[1]))
     if wished and not striped:
         words.append(("note", _ON_THE_STRIP))
-    if look.words == "run on":
+    if look.words in ("beside", "run on"):
         words = _run_on(words)
     width = _below(content, dims, _title(maps), words, look)
     if striped:
@@ -361,7 +363,8 @@ def _below(
     notes: Sequence[tuple[str, str]],
     look: Look,
 ) -> float:
-    """The list of measures and the notes, set under the drawing; returns their width."""
+    """The list of measures and the notes, set under the drawing, or the notes beside it where they
+    have room; returns their width."""
     style, box = content.style, content.box()
     room = style.width - 2 * MARGIN
     asked = room
@@ -370,11 +373,24 @@ def _below(
     width = max(box.right - box.left, asked)
     size = style.size("note")
     y = box.bottom + 1.2 * size
+    aside = Point(box.right + 1.5 * size, box.top)
+    if look.words == "beside" and room - (aside.x - box.left) >= _SLIM * size:
+        low = _noted(content, notes, aside, room - (aside.x - box.left))
+        y, notes = max(y, low), ()
     if look.listed:
         labels, y = measures_list(dims, Point(box.left, y), width)
         content.labels += labels
+    _noted(content, notes, Point(box.left, y), width)
+    return width
+
+
+def _noted(
+    content: Content, notes: Sequence[tuple[str, str]], corner: Point, width: float
+) -> float:
+    """Sets notes from the top left corner down; returns the y below them."""
+    y, size = corner.y, content.style.size("note")
     for role, words in notes:
-        rows = _rows(role, words, Point(box.left, y), width, style)
+        rows = _rows(role, words, Point(corner.x, y), width, content.style)
         content.labels += rows
         y += 1.25 * size * len(rows) + 0.3 * size
-    return width
+    return y
