@@ -34,7 +34,7 @@ class PlacedStitch:
 
 
 LineKind = Literal[
-    "growth", "marker", "start", "direction", "join", "joined", "frame", "rule",
+    "growth", "marker", "start", "direction", "join", "joined", "marked", "frame", "rule",
     "outline", "rib", "dimension", "projection", "hatch", "register",
 ]  # fmt: skip
 

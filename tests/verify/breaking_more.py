@@ -245,6 +245,15 @@ def move_marker(root: Element, n: int) -> bool:
     return True
 
 
+def move_lozenge(root: Element, n: int) -> bool:
+    """A lozenge stands over the stitch beside."""
+    one = pick(paths(root, data_role="marked"), n)
+    if one is None:
+        return False
+    move(one, 6 if n % 2 else -6, 0)
+    return True
+
+
 def change_words(root: Element, n: int) -> bool:
     """A key's words name another stitch."""
     found = [p for p in paths(root, data_role="term")
@@ -297,6 +306,7 @@ REST: tuple[Spoiler, ...] = (
     stretch(1.1, 1), stretch(0.92, 1), stretch(1, 1.1), stretch(1, 0.93), move_landmark,
     drop_symbol, retag_symbol, foreign_symbol,
     _drop_role("direction"), _drop_role("start"), _drop_role("marker"), turn_arrow, move_marker,
+    _drop_role("marked"), _drop_role("joined"), move_lozenge,
     change_words,
     _root("data-kind", "poster"), _root("data-size", "XXL"), _root("data-mitten", "left"),
     _add("script"), _add("text"), _add("use", href="#a"), _add("image", href="a.png"),

@@ -114,6 +114,8 @@ def grid(
             for cells in MARKED.get(round_.number, ()):
                 at = start + step * cells
                 sheet.line(complex(at - 0.5, y - 4), complex(at + 0.5, y - 4), data_role="marker")
+                lozenge = (at - 5j, at + 1 - 4j, at - 3j, at - 1 - 4j)
+                sheet.area(*(complex(p) + y * 1j for p in lozenge), data_role="marked")
             for number, cells in enumerate(CROOK.get(round_.number, ()), 1):
                 sheet.label("crook", str(number), complex(start + step * cells, y - 7))
         y -= P

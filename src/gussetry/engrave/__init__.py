@@ -198,6 +198,9 @@ def _line(line: Line, style: Style, finer: int, obstacles: Obstacles | None) -> 
         halves = line.points[:3], line.points[3:]
         data = "".join("M" + "L".join(_xy(p) for p in half) + "Z" for half in halves)
         return [Path(data, fill=style.emphasis, tags=tags)]
+    if line.kind == "marked":
+        data = "M" + "L".join(_xy(p) for p in line.points) + "Z"
+        return [Path(data, fill=style.ink, tags=tags)]
     dash = _DASHES.get(line.kind, ())
     pen = style.pen(_PENS[line.kind], finer)
     data = _unbroken(line, obstacles, pen)

@@ -20,7 +20,7 @@ from gussetry.layout.rows import (
     Standing,
     join_rise,
 )
-from gussetry.stitchmap import Piece
+from gussetry.stitchmap import Piece, Round, left_of_made
 from gussetry.style import Style, lettering
 from gussetry.units import Point
 
@@ -30,6 +30,8 @@ OFF = 0.2
 """White between a stitch and the end of a line that leads to another, mm."""
 LEAST_LINE = 0.3
 """What is left of such a line at least, mm."""
+LOZENGE, LEAST_LOZENGE = 0.11, 0.42
+"""Half of the lozenge over a marked stitch, over the pitch, and at least, mm."""
 STUB = 0.3
 """A marker's line that leads off the sheet, over the pitch."""
 ROUND = 0.3
@@ -45,6 +47,7 @@ def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Placed]) -> None:
     for place in placed:
         if not place.course.lead.several:
             _joins(sheet, piece, place)
+            _signs(sheet, piece, place)
             _gap(sheet, place.standing)
             _crook(sheet, place.standing, place.course.tags(sheet, piece))
     if not placed[-1].course.lead.several:
@@ -104,9 +107,42 @@ def _markers(sheet: Sheet, lower: Standing, upper: Standing) -> None:
     feet = upper.feet()
     for number in _marked(lower):
         if number in heads and number in feet:
-            low = heads[number].plus(Point(0, -BREAK * p))
             high = feet[number].plus(Point(0, BREAK * p))
-            sheet.lines.append(Line("marker", (low, high)))
+            sheet.lines.append(Line("marker", (_over(sheet, heads[number], p), high)))
+
+
+def _signs(sheet: Sheet, piece: Piece, place: Placed) -> None:
+    """A small lozenge over each marked stitch, at the leg that is marked where an increase has
+    two."""
+    stands = place.standing
+    heads, p = stands.heads(), stands.pitch
+    entries = _entries_left(stands.row.round)
+    for number in _marked(stands):
+        if number not in heads:
+            continue
+        at, half = _over(sheet, heads[number], p), _lozenge(p)
+        turns = ((0.0, -half), (half, 0.0), (0.0, half), (-half, 0.0))
+        tags = place.course.stitch_tags(sheet, piece, entries[number])
+        tied = (("data-role", "marked"), *(tag for tag in tags if tag[0] in TIED))
+        points = tuple(at.plus(Point(x, y)) for x, y in turns)
+        sheet.lines.append(Line("marked", points, closed=True, tags=tied))
+
+
+def _entries_left(round_: Round) -> list[int]:
+    """The entry of the work that makes each stitch that is left, by its number."""
+    made = [i for i, op in enumerate(round_.work) for _ in range(op.makes)]
+    return [i for i, n in zip(made, left_of_made(round_), strict=True) if n is not None]
+
+
+def _over(sheet: Sheet, head: Point, pitch: float) -> Point:
+    """The middle of the lozenge over a marked stitch."""
+    white = OFF + sheet.style.pen("shaping") / 2
+    return head.plus(Point(0, -white - _lozenge(pitch)))
+
+
+def _lozenge(pitch: float) -> float:
+    """Half of a lozenge, mm."""
+    return max(LOZENGE * pitch, LEAST_LOZENGE)
 
 
 def _leading_on(sheet: Sheet, place: Standing) -> None:
@@ -114,7 +150,7 @@ def _leading_on(sheet: Sheet, place: Standing) -> None:
     heads, p = place.heads(), place.pitch
     for number in _marked(place):
         if number in heads:
-            low = heads[number].plus(Point(0, -BREAK * p))
+            low = _over(sheet, heads[number], p)
             sheet.lines.append(Line("marker", (low, low.plus(Point(0, -STUB * p)))))
 
 

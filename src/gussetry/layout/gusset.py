@@ -124,8 +124,9 @@ def _told(stitches: StitchMap, widened: bool) -> str:
     edge = " Increases at the outer edge stand where rounds begin." if widened else ""
     return (
         f"Hand rounds 1–{rounds[-1].number}. Right side facing: read every round"
-        " from right to left, from its number to its count. A solid line leads from each marked"
-        " stitch (m in the counts, which run in the order of working) to what is worked into it."
+        " from right to left, from its number to its count. A lozenge marks each marked stitch (m"
+        " in the counts, which run in the order of working); its line leads to what is worked into"
+        " it."
         f" Stitches not drawn are summed at the sides.{edge} {_divided(rounds, wedge.crook)}"
         f"{begun_text(stitches)}{joined_text(rounds)}{edging_text(rounds)}"
     )

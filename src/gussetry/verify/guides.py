@@ -24,7 +24,7 @@ def compare_guides(sheet: Sheet) -> list[Disagreement]:
         return []
     return [
         *_direction(sheet), *_markers(sheet), *compare_rays(sheet), *_crook(sheet),
-        *compare_joined(sheet), *compare_outside(sheet),
+        *compare_joined(sheet), *_signs(sheet), *compare_outside(sheet),
     ]  # fmt: skip
 
 
@@ -82,6 +82,36 @@ def _markers(sheet: Sheet) -> list[Disagreement]:
                              piece=sheet.piece.piece, round=round_.number)
             )  # fmt: skip
     return findings
+
+
+def _signs(sheet: Sheet) -> list[Disagreement]:
+    """The lozenges of marked stitches: one over each that is drawn, over no other, at the leg that
+    is marked."""
+    if sheet.centre is not None or not sheet.paired:
+        return []
+    signs = with_role(sheet, "marked")
+    findings = []
+    for row, round_ in sheet.paired:
+        for name in ("first marker", "second marker"):
+            place = _marked_place(sheet, row, round_, round_.marker(name))
+            if sections(round_) is None or place is None:
+                continue
+            own = [s for s in signs if _stands_over(s, complex(place[0], row.level), place[1])]
+            if len(own) != 1:
+                findings.append(
+                    Disagreement("marker", f"the stitch of round {round_.number} that has the {name}"
+                                 " is not marked by one lozenge", piece=sheet.piece.piece,
+                                 round=round_.number, expected="1", found=str(len(own)),
+                                 at=(round(place[0], 2), round(row.level, 2)))
+                )  # fmt: skip
+            signs = [sign for sign in signs if sign not in own]
+    findings += [found_at("marker", "a lozenge stands over no marked stitch", s) for s in signs]
+    return findings
+
+
+def _stands_over(sign: Shape, stitch: complex, cell: float) -> bool:
+    off = sign.box.centre - stitch
+    return abs(off.real) < 0.25 * cell and 0.3 * cell < -off.imag < 0.9 * cell
 
 
 def _lowest(shape: Shape) -> complex:

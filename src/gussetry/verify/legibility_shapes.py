@@ -27,7 +27,7 @@ def sort_of(shape: Shape) -> Sort:
         return "glyph"
     if "data-says" in shape.marks:
         return "text"
-    if shape.fill.startswith("#") and shape.tag("role") not in ("arrow", "joined"):
+    if shape.fill.startswith("#") and shape.tag("role") not in ("arrow", "joined", "marked"):
         return "patch"
     return "line"
 

@@ -99,6 +99,16 @@ def _is_area(shape: Shape) -> bool:
     return len(shape.subs) == 1 and shape.subs[0].straight and is_closed(shape.subs[0])
 
 
+def _is_lozenge(shape: Shape) -> bool:
+    """Whether a filled shape has its four corners at the middles of its box's sides."""
+    if len(shape.subs) != 1 or not shape.subs[0].straight or is_stroked(shape):
+        return False
+    points, middle = corners(shape.subs[0]), shape.box.centre
+    return len(points) == 4 and all(
+        min(abs((p - middle).real), abs((p - middle).imag)) < 0.01 for p in points
+    )
+
+
 def _covers(page: Page, shape: Shape) -> bool:
     box = shape.box
     return (
@@ -141,6 +151,8 @@ def sorted_parts(page: Page) -> Parts:
                 continue
             parts.arrows.append(shape)
             parts.tag(shape, role="arrow")
+        elif _is_lozenge(shape):
+            parts.tag(shape, role="marked")
         elif symbol_in(shape, -1j) is not None:
             parts.glyphs.append(shape)
         else:
