@@ -16,7 +16,6 @@ from gussetry.grading.cautions import cautions
 from gussetry.grading.recolour import recoloured
 from gussetry.manifest import Asset, PageFile, Sheet, manifest, promise
 from gussetry.naming import slug
-from gussetry.pages import PAPERS, Wanted, captions_of, lines_of, make_pages, page_sets
 from gussetry.placing import assets_csv, placed_together
 from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
@@ -122,9 +121,8 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
         table = Sheet("assets.csv", "assets", out.write("assets.csv", assets_csv(assets)))
         sheets = [*_sheets(grading, out), table, *_words(work, style, out), *others]
         promised = replace(
-            promise(spec.pattern, style, spec.terms), captions=captions_of(spec),
-            lines=lines_of(spec),
-        )  # fmt: skip
+            promise(spec.pattern, style, spec.terms), captions=spec.captions, lines=spec.lines
+        )
         placed = out.place(manifest(promised, assets, sheets, planned.absent, pages))
     return Run(document, grading, assets, cautions(spec), placed, pages)
 
@@ -135,6 +133,9 @@ def _pages(
     """The finished pages that the specification asks for, and their other files."""
     if spec.pages is None:
         return (), ()
+    # Loads the engraver, which no other command needs in this process.
+    from gussetry.pages import PAPERS, Wanted, make_pages, page_sets
+
     papers = tuple(paper for paper in PAPERS if spec.pages.paper in (paper.name, "both"))
     sets = page_sets(spec, grading, wished(spec, style), spec.pages.sets)
     return make_pages(sets, Wanted(papers, spec.pages.simulate), out, *by)

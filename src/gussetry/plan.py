@@ -118,14 +118,10 @@ def plan(spec: Spec, grading: Grading, style: Style) -> Plan:
     return Plan(tuple(_jobs(spec, grading, style, shared)), absent(grading, style, shared))
 
 
-def _credit(spec: Spec) -> tuple[str, ...]:
-    return tuple(line for line in (spec.credit, spec.copyright) if line)
-
-
 def _captioned(spec: Spec, kind: str) -> tuple[str, ...]:
     """The designer's lines under a stitch chart."""
     caption = (spec.caption,) if spec.caption and kind in CAPTIONED else ()
-    return (*caption, *_credit(spec))
+    return (*caption, *spec.lines)
 
 
 def _shared(spec: Spec, grading: Grading, style: Style) -> Iterator[Shared]:
@@ -161,7 +157,7 @@ def _jobs(spec: Spec, grading: Grading, style: Style, shared: Sequence[Shared]) 
         for hand in _hands(one.kind, style) if one.serves else ():
             look, words = replace(style, hand=hand), Words(_captioned(spec, one.kind))
             yield Job(one.name(hand), one.kind, one.maps, look, spec.terms, words)
-    credit = _credit(spec)
+    credit = spec.lines
     # A left and a right have the same measures: one of the two stands for both.
     firsts = tuple(size.maps[0] for size in grading.sizes)
     every = (*origin_lines(grading.sizes), *_cautions(spec.sizes))

@@ -298,6 +298,16 @@ class Spec:
     pages: Pages | None = None
 
     @property
+    def captions(self) -> tuple[str, ...]:
+        """What the designer says of how the pattern is worked."""
+        return (self.caption,) if self.caption else ()
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Her credit and copyright lines."""
+        return tuple(line for line in (self.credit, self.copyright) if line)
+
+    @property
     def has_thumb(self) -> bool:
         """Whether there is a thumb, and with it a gusset and a division."""
         return self.thumb.style != "none"

@@ -181,7 +181,7 @@ def joined(
 ) -> bytes:
     """The pages, each the PDF of one page, as one document."""
     from pypdf import PdfReader, PdfWriter
-    from pypdf.generic import NameObject, TextStringObject
+    from pypdf.generic import BooleanObject, DictionaryObject, NameObject, TextStringObject
 
     writer = PdfWriter()
     for content, boxes in pages:
@@ -195,6 +195,8 @@ def joined(
     writer.metadata = said
     root = writer.root_object
     root[NameObject("/Lang")] = TextStringObject(about.language)
+    shown = {NameObject("/DisplayDocTitle"): BooleanObject(True)}
+    root[NameObject("/ViewerPreferences")] = DictionaryObject(shown)
     root[NameObject("/PageMode")] = NameObject("/UseOutlines")
     writer.compress_identical_objects(remove_duplicates=True, remove_unreferenced=True)
     with io.BytesIO() as file:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gussetry.pages.making import Wanted, make_pages
 from gussetry.pages.papers import A4, LETTER, PAPERS, Paper
-from gussetry.pages.sets import Sets, captions_of, lines_of, page_sets
+from gussetry.pages.sets import Sets, page_sets
 
 __all__ = [
     "A4",
@@ -13,8 +13,6 @@ __all__ = [
     "Paper",
     "Sets",
     "Wanted",
-    "captions_of",
-    "lines_of",
     "make_pages",
     "page_sets",
 ]

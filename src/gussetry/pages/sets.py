@@ -50,33 +50,23 @@ class PageSet:
         return LIVE_HEIGHT - foot_height(self.running, self.style)
 
 
-def captions_of(spec: Spec) -> tuple[str, ...]:
-    """What the designer says at the head of every set."""
-    return (spec.caption,) if spec.caption else ()
-
-
-def lines_of(spec: Spec) -> tuple[str, ...]:
-    """What the designer says below every page."""
-    return tuple(line for line in (spec.credit, spec.copyright) if line)
-
-
 def page_sets(spec: Spec, grading: Grading, style: Style, how: Sets) -> tuple[PageSet, ...]:
     """The sets of a pattern: one for each size, smallest first, or one for all."""
     assert how in get_args(Sets)
-    lines = lines_of(spec)
     names = [size.size.name for size in grading.sizes]
     together = how == "all" and len(names) > 1
-    running = Running(spec.pattern, f"sizes {', '.join(names)}" if together else "", lines)
+    running = Running(spec.pattern, f"sizes {', '.join(names)}" if together else "", spec.lines)
     # The designer's lines run below the pages: no chart repeats them.
     bare = replace(spec, credit="", copyright="", caption="")
     room = LIVE_HEIGHT - foot_height(running._replace(sizes=f"sizes {', '.join(names)}"), style)
     look = replace(style, width=LIVE_WIDTH, height=room, sizes="together" if together else "apart")
     jobs = [job for job in plan(bare, grading, look).jobs if job.kind != "key"]
-    captions = captions_of(spec)
     table = count_table([size.maps for size in grading.sizes])
     if together:
         groups = tuple(_together(jobs, grading))
-        return (PageSet("all", running, captions, groups, look, grading.maps, table, tuple(names)),)
+        return (
+            PageSet("all", running, spec.captions, groups, look, grading.maps, table, tuple(names)),
+        )
     made = []
     for size in grading.sizes:
         name = size.size.name
@@ -84,7 +74,7 @@ def page_sets(spec: Spec, grading: Grading, style: Style, how: Sets) -> tuple[Pa
         columns = (name, *(f"{name} {stitches.mitten}" for stitches in size.maps))
         framed = tuple(c for c in columns if c in table.sizes and len(table.sizes) > 1)
         made.append(
-            PageSet(slug(name), running._replace(sizes=f"size {name}"), captions,
+            PageSet(slug(name), running._replace(sizes=f"size {name}"), spec.captions,
                     tuple(_apart(own)), look, grading.maps, table, (name,), framed)
         )  # fmt: skip
     return tuple(made)
@@ -98,10 +88,10 @@ def _apart(jobs: Sequence[Job]) -> Iterator[tuple[Job, ...]]:
 
 
 def _pairs(jobs: Sequence[Job]) -> Iterator[tuple[Job, ...]]:
-    strips = {job.maps[0]: job for job in jobs if job.kind == "stripes"}
+    bands = {job.maps[0]: job for job in jobs if job.kind == "stripes"}
     for job in jobs:
         if job.kind == "schematic" and job.name != "schematic":
-            yield job, strips[job.maps[0]]
+            yield job, bands[job.maps[0]]
 
 
 def _together(jobs: Sequence[Job], grading: Grading) -> Iterator[tuple[Job, ...]]:
@@ -215,7 +205,7 @@ def pages_of(one: PageSet, blocks: Sequence[Sequence[Block]]) -> list[list[Item]
     begin = Block((Item("head", head(one.running, one.captions, one.style)),))
     table = _table(one)
     first, rest = blocks[0], [block for group in blocks[1:] for block in group]
-    if one.name == "all":
+    if len(one.sizes) > 1:
         return packed([begin, *first, *table, *rest], LIVE_WIDTH, one.room)
     loosely = [block._replace(loose=True) for block in table]
     found = [packed([begin, *first, *rest, *t], LIVE_WIDTH, one.room) for t in (table, loosely)]
