@@ -22,6 +22,8 @@ PIECES = {"hand": "hand", "gusset": "hand", "crown": "hand", "thumb": "thumb", "
 _CROWN = ("crown", "close", "draw shut")
 _MOST = 4  # findings of one kind told of one row
 _AT_END = 1.0  # mm: words that begin at one place do so within it, whatever their letters
+_BELOW = 1.2  # mm: words beside a row stand nearer to its middle, those below it do not
+_LINE = 2.2  # lines of words that belong together stand no further apart, over their height
 _BESIDE = 0.48  # lines of a row reach so far towards the next, over the distance of the two
 _DRAWN = 1.75  # a pitch is no more of what is drawn of most stitches, where all stand far apart
 _MEASURED = 0.9  # a pitch found from centres of boxes may be this much too large
@@ -148,13 +150,18 @@ class _Ends:
         edges = [s.box.right if left else s.box.left for s in words]
         self.alone, self.left = alone, left
         self.outer = (max if left else min)(edges, default=0.0)
-        self.known = any(s.tag("role") == "count" for s in words)
+        self.counts = [s.box.centre.imag for s in words if s.tag("role") == "count"]
+        self.known = bool(self.counts)
 
     def side(self, shape: Shape, middle: float) -> int:
         """-1 for words at the left end of rows, 1 for those at the right."""
         if not self.known:
             return -1 if shape.box.centre.real < middle else 1
         return 1 if self.holds(shape) == self.left else -1
+
+    def below(self, levels: Sequence[float]) -> bool:
+        """Whether words stand below the rows of those heights, not beside them."""
+        return all(min(abs(count - level) for level in levels) > _BELOW for count in self.counts)
 
     def holds(self, shape: Shape) -> bool:
         """Whether words stand at the end of rounds, where the counts do."""
@@ -167,12 +174,18 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape], ends: _Ends) -> list[Row]
     gaps = sorted(abs(a.level - b.level) for a, b in pairwise(rows))
     half = gaps[len(gaps) // 2] / 2 if gaps else 10.0
     levels = [row.level for row in rows]
+    ends.known = ends.known and ends.below(levels)
     found = {row.level: row for row in rows}
-    for label in sums:
+    lines: dict[float, float] = {}
+    for label in sorted(sums, key=lambda shape: shape.box.centre.imag):
         height = label.box.centre.imag
         nearest, gap = nearest_level(levels, height)
-        if label.order in ends.alone or abs(nearest - height) > max(half, _BESIDE * gap):
+        if label.order in ends.alone:
             nearest = height
+        elif abs(nearest - height) > max(half, _BESIDE * gap):
+            reach = _LINE * (label.box.bottom - label.box.top) if ends.known else 0.0
+            nearest = next((k for k, last in lines.items() if height - last < reach), height)
+            lines[nearest] = height
         row = found.get(nearest, Row(nearest, ()))
         found[nearest] = row._replace(items=(*row.items, label))
     return [
