@@ -31,7 +31,9 @@ def read_cuff(cuff: Sequence[int], picked: int) -> CuffShape:
             raise Departs("cuff", number, f"every row before has {cuff[0]}", f"{cuff[0]} stitches")
     if cuff[0] == picked:
         return CuffShape("round", len(cuff), cuff[0])
-    return CuffShape("ribbed", len(cuff), cuff[0], seam_counts=picked == len(cuff) + 1)
+    # As many as the row ends and the seam, or more than the row ends alone can be doubled to.
+    seam = picked == len(cuff) + 1 or picked > 2 * len(cuff)
+    return CuffShape("ribbed", len(cuff), cuff[0], seam_counts=seam)
 
 
 def read_lower(hand: Sequence[int]) -> LowerShape:
