@@ -12,13 +12,14 @@ from gussetry.pipeline import graded
 from gussetry.style import load_style
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+NOTE = "Cuff depth, crook height and hand length rest on surveyed ratios, not on a measured hand."
 
 
 @pytest.mark.parametrize("several", [False, True])
-def test_notes_beside_a_schematic_leave_it_half_the_column(several: bool) -> None:
+def test_notes_beside_a_schematic_let_it_be_large(several: bool) -> None:
     style = load_style("large-print")
     maps = graded(EXAMPLES / "skerry-striped.yaml").grading.maps
-    chart = schematic(maps if several else maps[2:3], style)
+    chart = schematic(maps if several else maps[2:3], style, (NOTE,), ("A line.", "And one more."))
     drawn = [p for line in chart.lines if line.kind != "rule" for p in line.points]
     right, foot = max(p.x for p in drawn), max(p.y for p in drawn)
     notes = [label_box(label, style) for label in chart.labels if label.kind == "note"]
