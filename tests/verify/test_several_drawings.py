@@ -255,6 +255,12 @@ def _stop_worded_wrong(chart: Chart) -> Chart:
     return _with_label(chart, place, replace(label, text=label.text.replace("round 1", "round 2")))
 
 
+def _branch_not_led_to(chart: Chart) -> Chart:
+    led = [line for line in chart.lines if ("data-role", "leading") in line.tags]
+    assert len(led) >= 2
+    return replace(chart, lines=tuple(line for line in chart.lines if line is not led[0]))
+
+
 def _stop_without_line(chart: Chart) -> Chart:
     return replace(
         chart, lines=tuple(line for line in chart.lines if _tag(line, "role") != "parting")
@@ -275,6 +281,7 @@ SPOILT: tuple[Callable[[Chart], Chart], ...] = (
     *(_moved(role, rows) for role in ("stop", "branch") for rows in (1, -1)),
     *map(_missing, ("stop", "branch", "yarn", "count", "round")),
     _stop_worded_wrong,
+    _branch_not_led_to,
     _stop_without_line,
 )
 

@@ -24,8 +24,8 @@ from gussetry.stitchmap import Piece, Round, left_of_made
 from gussetry.style import Style, lettering
 from gussetry.units import Point
 
-BREAK = 0.09
-"""White between a marker's line and the stitches that it joins, over the pitch."""
+UNDER = 0.14
+"""White between a marker's line and the foot of the stitch it leads to, over the pitch."""
 OFF = 0.2
 """White between a stitch and the end of a line that leads to another, mm."""
 LEAST_LINE = 0.3
@@ -52,7 +52,9 @@ def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Placed]) -> None:
             _crook(sheet, place.standing, place.course.tags(sheet, piece))
     if not placed[-1].course.lead.several:
         _leading_on(sheet, placed[-1].standing)
-    for lower, upper in pairwise(placed):
+    for nth, (lower, upper) in enumerate(pairwise(placed)):
+        if lower.course.parting and lower.course.parting.kind == "branch":
+            _leading_in(sheet, placed[: nth + 1], upper)
         shared = [p for p in lower.course.places if p in upper.course.places]
         if shared and not lower.course.lead.several and not upper.course.lead.several:
             # What leads from row to row is numbered as in one size that has both.
@@ -107,7 +109,7 @@ def _markers(sheet: Sheet, lower: Standing, upper: Standing) -> None:
     feet = upper.feet()
     for number in _marked(lower):
         if number in heads and number in feet:
-            high = feet[number].plus(Point(0, BREAK * p))
+            high = feet[number].plus(Point(0, UNDER * p))
             sheet.lines.append(Line("marker", (_over(sheet, heads[number], p), high)))
 
 
@@ -182,6 +184,22 @@ def _joins(sheet: Sheet, piece: Piece, place: Placed) -> None:
             if ends[1] - over > LEAST_LINE:
                 points.append(Point(far.origin.x, ends[1]))
             sheet.lines.append(Line("join", tuple(points)))
+
+
+def _leading_in(sheet: Sheet, below: Sequence[Placed], upper: Placed) -> None:
+    """Short lines under the stitches of a row to which markers lead from further down the page, of
+    the size that goes on there."""
+    place = upper.course.places[-1]
+    last = next((p for p in reversed(below) if place in p.course.places), None)
+    if last is None or upper.course.lead.several:
+        return
+    stands = upper.in_size(place)
+    feet, p = stands.feet(), stands.pitch
+    for number in _marked(last.in_size(place)):
+        if number in feet:
+            high = feet[number].plus(Point(0, UNDER * p))
+            ends = high.plus(Point(0, STUB * p)), high
+            sheet.lines.append(Line("marker", ends, tags=(("data-role", "leading"),)))
 
 
 def _bow(stitch: Point, pitch: float) -> tuple[Point, ...]:

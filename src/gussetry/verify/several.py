@@ -166,6 +166,8 @@ def compare_partings(
             sheet = next((s for s in sheets if slug(s.map.size) == name), None)
             number = _next(shape, place)
             wanted.append(str(number))
+            if sheet is not None and kind == "branch":
+                findings += _led_in(sheet, number)
             if sheet is None or not _stands(sheet, shape, number, levels):
                 findings.append(
                     found_at("parting", f"the line for size {name} stands elsewhere", shape)
@@ -239,6 +241,26 @@ def _due(sheet: Sheet, levels: Sequence[float]) -> Iterator[str]:
         return
     if any(above + 0.01 < level < below - 0.01 for level in levels):
         yield from ("stop", "branch")
+
+
+def _led_in(sheet: Sheet, number: int) -> Iterator[Disagreement]:
+    """Stitches of a division to which markers lead from further down the page, without a line
+    that comes up to them."""
+    rows = {round_.number: (row, round_) for row, round_ in sheet.paired}
+    if number not in rows or number - 1 not in rows:
+        return
+    row, round_ = rows[number]
+    marked = {n for name, n in rows[number - 1][1].markers if name.endswith("marker")}
+    entries = {str(i) for i, op in enumerate(round_.work) if set(op.into[:1]) & marked}
+    lines = [s for s in sheet.page.shapes if s.tag("role") == "leading" and s.inks]
+    for stitch in row.items:
+        middle = stitch.box.centre
+        if stitch.tag("role") != "sum" and stitch.tag("index") in entries and not any(
+            abs(line.box.centre.real - middle.real) < 0.3 * sheet.pitch
+            and 0 < line.box.top - middle.imag < 0.9 * sheet.pitch
+            for line in lines
+        ):  # fmt: skip
+            yield found_at("parting", "no line leads up to a stitch over a marked one", stitch)
 
 
 def _unruled(page: Page, label: Shape) -> list[Disagreement]:
