@@ -18,7 +18,6 @@ import time
 from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import suppress
 from functools import partial
 from pathlib import Path
 
@@ -71,13 +70,17 @@ def main() -> None:
     wrong: list[str] = []
     tries: list[Tried] = []
     context = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(2, mp_context=context) as pool, suppress(KeyboardInterrupt):
-        for lines in pool.map(untouched, places):
-            wrong += lines
-            print("".join(f"untouched: {line}\n" for line in lines), end="", flush=True)
-        for one in pool.map(partial(tried, seed), wanted, chunksize=4):
-            tries.append(one)
-            print("" if one.right else missed(one, seed), end="", flush=True)
+    with ProcessPoolExecutor(2, mp_context=context) as pool:
+        try:
+            for lines in pool.map(untouched, places):
+                wrong += lines
+                print("".join(f"untouched: {line}\n" for line in lines), end="", flush=True)
+            for one in pool.map(partial(tried, seed), wanted, chunksize=4):
+                tries.append(one)
+                print("" if one.right else missed(one, seed), end="", flush=True)
+        except KeyboardInterrupt:
+            # What has been tried so far is told.
+            pool.shutdown(cancel_futures=True)
     print(table(tries) if tries else f"{len(places)} folders untouched, {len(wrong)} findings")
     print(f"seed {seed}, numbers from {first} on; {time.perf_counter() - begun:.0f} s")
     sys.exit(bool(wrong) or not all(one.right for one in tries))

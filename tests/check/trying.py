@@ -9,13 +9,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from check import mutating_files, mutating_guides, mutating_labels, mutating_stitches
+from check import (
+    mutating_files,
+    mutating_guides,
+    mutating_labels,
+    mutating_stitches,
+    mutating_words,
+)
 from check.folders import EXAMPLES, checked, pattern
 from check.mutating import FAULTS, Mutant
 
 from gussetry.findings import Finding, told
 
-MODULES = (mutating_files, mutating_guides, mutating_labels, mutating_stitches)
+MODULES = (mutating_files, mutating_guides, mutating_labels, mutating_stitches, mutating_words)
 """Where faults are made; importing them enters them."""
 STYLES = ("default", "large-print", "ink-saver", "phone")
 EVERYWHERE = tuple((example, style) for example in EXAMPLES for style in STYLES)
