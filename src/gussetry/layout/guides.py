@@ -177,7 +177,7 @@ def _joins(sheet: Sheet, piece: Piece, place: Placed) -> None:
             tied = (("data-role", "joined"), *(tag for tag in tags if tag[0] in TIED))
             sheet.lines.append(Line("joined", _bow(far.origin, p), closed=True, tags=tied))
         if near is not None and far is not None:
-            over = stands.y - join_rise(nth, p)
+            over = stands.y - join_rise(nth, p, sheet.style)
             ends = stands.y - 0.37 * p, stands.y - (JOINED + BOW) * p - OFF_BRACKET
             points = [Point(near.origin.x, ends[0]), Point(near.origin.x, over)]
             points.append(Point(far.origin.x, over))
@@ -235,7 +235,7 @@ def _gap(sheet: Sheet, place: Standing) -> None:
     xs = edges[0].origin.x, edges[1].origin.x
     chains = [frames[i].origin for i in sorted(row.raised)]
     if not chains:
-        sheet.lines.append(Line("rule", _bracket(place, xs, join_rise(1, p))))
+        sheet.lines.append(Line("rule", _bracket(place, xs, join_rise(1, p, sheet.style))))
         return
     long = abs(chains[0].x - chains[-1].x) > abs(xs[0] - xs[1]) - 2 * ASIDE * p
     for x, chain, way in ((xs[0], chains[0], 1), (xs[1], chains[-1], -1)):
@@ -278,8 +278,8 @@ def _crook(sheet: Sheet, place: Standing, tags: Tags) -> None:
             return
         last, first = edges[0].origin.x, edges[1].origin.x
         pairs = sum(op.do == "join" for op in row.round.work)
-        deep = sheet.style.size("yarn") * lettering.DESCENT
-        y = place.y - join_rise(pairs, p) - NEAR - deep
+        # In the bracket's own line, which is broken around them.
+        y = place.y - join_rise(pairs, p, sheet.style) + high / 2
         steps = max(row.crook - 1, 1)
         offset = (last - first) / 2 if row.crook == 1 else 0.0
         places = [Point(first + offset + (last - first) * k / steps, y) for k in range(row.crook)]

@@ -151,11 +151,14 @@ def bridge_lift(style: Style, pitch: float) -> float:
     return max(LEAST_LIFT * pitch, (HELD + OVAL) * pitch + number_height(style))
 
 
-def join_rise(pairs: int, pitch: float) -> float:
+def join_rise(pairs: int, pitch: float, style: Style) -> float:
     """Height of the bracket over so many joined pairs, mm: clear of the bars over what is set
-    aside, and of each other."""
+    aside, and of each other, with the crook's numbers in the line of the last."""
+    high = style.size("yarn") * lettering.CAP_HEIGHT / 2
     first = max(HELD * pitch + OVER_BARS, (JOINED + BOW) * pitch + 2 * OFF_BRACKET)
-    return first + max(0.11 * pitch, 2 * OFF_BRACKET) * (max(pairs, 1) - 1)
+    # Numbers stand about the line.
+    first = max(first, (JOINED + BOW) * pitch + high + 2 * OFF_BRACKET)
+    return first + (high + 2 * OFF_BRACKET) * (max(pairs, 1) - 1)
 
 
 def room(row: Row, step: float, pitch: float, style: Style) -> float:
@@ -164,7 +167,8 @@ def room(row: Row, step: float, pitch: float, style: Style) -> float:
         return max(step, bridge_lift(style, pitch) + LEAST_LIFT * pitch)
     if row.crook:
         pairs = sum(op.do == "join" for op in row.round.work)
-        return max(step, join_rise(pairs, pitch) + LEG * pitch + number_height(style))
+        half = style.size("yarn") * lettering.CAP_HEIGHT / 2
+        return max(step, join_rise(pairs, pitch, style) + half + FAR + LEG * pitch)
     return step
 
 
