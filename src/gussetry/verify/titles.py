@@ -9,6 +9,7 @@ from statistics import median
 
 from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Asked, Disagreement
+from gussetry.verify.font import glyphs_of
 from gussetry.verify.heights import scale_of
 from gussetry.verify.labels import found_at
 from gussetry.verify.paths import flattened
@@ -22,12 +23,17 @@ _SMALL, _LARGE = 0.75, 1.33
 (measured over all examples: 0.89 to 1.01)."""
 
 
+def _as_printed(text: str) -> str:
+    """The text as letters of the font: what this has not is printed as `?`."""
+    return "".join(one if glyphs_of("Regular", one) else "?" for one in text)
+
+
 def _named(page: Page, asked: Asked) -> str:
     """The pattern of what a title may say after its pattern: `crown, size M`."""
     sizes = list(dict.fromkeys(stitches.size for stitches in asked.maps))
     if asked.kind == "key":
         return r"[^:]+"
-    first, *others = map(re.escape, sizes)
+    first, *others = (re.escape(_as_printed(size)) for size in sizes)
     listed = rf"sizes {first} \({', '.join(others)}\)|sizes {' / '.join((first, *others))}"
     which = listed if others else rf"size {first}"
     mitten = page.tag("mitten")
@@ -48,10 +54,10 @@ def compare_title(page: Page, asked: Asked, texts: dict[int, str]) -> list[Disag
     pattern = asked.maps[0].pattern
     due = " / ".join(dict.fromkeys(stitches.size for stitches in asked.maps))
     findings = []
-    if not re.fullmatch(rf"{re.escape(pattern)}: {_named(page, asked)}", printed):
+    if not re.fullmatch(rf"{re.escape(_as_printed(pattern))}: {_named(page, asked)}", printed):
         findings.append(found_at("title", "the title names another pattern or size", labels[0],
                                  f"{pattern}, {due}", printed))  # fmt: skip
-    if page.title and page.title != printed:
+    if page.title and _as_printed(page.title) != printed:
         findings.append(Disagreement("title", "the file's own title is not the one in print",
                                      expected=printed, found=page.title))  # fmt: skip
     return findings
