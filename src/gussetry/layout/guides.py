@@ -32,6 +32,8 @@ LEAST_LINE = 0.3
 """What is left of such a line at least, mm."""
 LOZENGE, LEAST_LOZENGE = 0.11, 0.42
 """Half of the lozenge over a marked stitch, over the pitch, and at least, mm."""
+CAP = 0.05
+"""What the cap of a slanting leg rises over its head, over the pitch."""
 STUB = 0.3
 """A marker's line that leads off the sheet, over the pitch."""
 ROUND = 0.3
@@ -139,6 +141,8 @@ def _entries_left(round_: Round) -> list[int]:
 def _over(sheet: Sheet, head: Point, pitch: float) -> Point:
     """The middle of the lozenge over a marked stitch."""
     white = OFF + sheet.style.pen("shaping") / 2
+    if sheet.stitches_of.fabric.stitch != "sc":
+        white += CAP * pitch
     return head.plus(Point(0, -white - _lozenge(pitch)))
 
 
