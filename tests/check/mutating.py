@@ -125,12 +125,15 @@ Make = Callable[[Pattern, random.Random], "Mutant | None"]
 FAULTS: dict[str, Make] = {}
 
 
-def fault(name: str, kinds: Sequence[str]) -> Callable[[Spoil], Spoil]:
-    """Enters a way to spoil a drawing of these kinds among the faults."""
+def fault(name: str, kinds: Sequence[str], *, shared: bool = False) -> Callable[[Spoil], Spoil]:
+    """Enters a way to spoil a drawing of these kinds among the faults; `shared`: only such as serve
+    several sizes."""
 
     def enter(spoil: Spoil) -> Spoil:
         def make(own: Pattern, chance: random.Random) -> Mutant | None:
             jobs = [job for job in own.jobs.values() if job.kind in kinds]
+            if shared:
+                jobs = [job for job in jobs if len(job.maps) > 1]
             for job in chance.sample(jobs, min(len(jobs), _DRAWINGS)):
                 leaf = chance.choice(leaves(own.example, own.style.name, job.name))
                 file = f"{leaf.name}.svg"

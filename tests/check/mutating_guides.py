@@ -108,7 +108,7 @@ def lost_start(scene: Scene) -> Rights:
     return scene.whole("start")
 
 
-@fault("a parting moved to the next row", CHARTS)
+@fault("a parting moved to the next row", CHARTS, shared=True)
 def moved_parting(scene: Scene) -> Rights:
     line = scene.pick(paths(scene.root, data_role="parting"))
     if line is None:
@@ -120,7 +120,7 @@ def moved_parting(scene: Scene) -> Rights:
     return scene.whole("parting", "line-on-glyph")
 
 
-@fault("two sizes' numbers exchanged on a chart they share", CHARTS)
+@fault("two sizes' numbers exchanged on a chart they share", CHARTS, shared=True)
 def exchanged_sizes(scene: Scene) -> Rights:
     shown = [p for p in labels(scene, "count", "sum") if re.search(r"\d+ \(\d", _said(p))]
     # Where a size's number is the other's there is nothing to exchange.
@@ -134,7 +134,7 @@ def exchanged_sizes(scene: Scene) -> Rights:
     return scene.at(label, "printed", "sum", "count", "kind", "rows")
 
 
-@fault("two sizes exchanged in a mark's tag", CHARTS)
+@fault("two sizes exchanged in a mark's tag", CHARTS, shared=True)
 def exchanged_tags(scene: Scene) -> Rights:
     marks = [m for m in scene.stitches if len(set(m.get("data-index", "").split())) > 1]
     one = scene.pick(marks)

@@ -36,7 +36,11 @@ def reworded(name: str) -> Callable[[Reword], Reword]:
             named = list(map(int, re.findall(r"\d+", line["label"])))
             # What goes wrong in a round shows in it or in the next.
             rounds = frozenset(range(min(named), max(named) + 2))
-            return Mutant(name, WORDS, renewed(made), (Right(WORDS, KINDS, piece, rounds),))
+            right = [Right(WORDS, KINDS, piece, rounds)]
+            if not new:
+                # Where nothing follows, only what is left over at the end tells.
+                right.append(Right(WORDS, frozenset({"used"}), piece))
+            return Mutant(name, WORDS, renewed(made), tuple(right))
 
         return spoil
 

@@ -25,7 +25,6 @@ MODULES = (mutating_files, mutating_guides, mutating_labels, mutating_stitches, 
 """Where faults are made; importing them enters them."""
 STYLES = ("default", "large-print", "ink-saver", "phone")
 EVERYWHERE = tuple((example, style) for example in EXAMPLES for style in STYLES)
-_TRIES = 60
 
 Place = tuple[str, str]
 """An example and a style."""
@@ -49,8 +48,7 @@ def mutant(seed: int, number: int, places: Sequence[Place] = EVERYWHERE) -> tupl
     no place has anything to spoil so."""
     make = FAULTS[sorted(FAULTS)[number % len(FAULTS)]]
     chance = random.Random(f"{seed}:{number}")
-    for _ in range(_TRIES):
-        place = chance.choice(places)
+    for place in chance.sample(places, len(places)):
         made = make(pattern(*place), chance)
         if made is not None:
             return place, made
