@@ -118,7 +118,7 @@ def unrolled(page: Page) -> bool:
 def _shut_at(shapes: Sequence[Shape]) -> complex | None:
     """Where the drawing shut is drawn, the one symbol that is alike from every side."""
     for shape in shapes:
-        if len(shape.subs) == 2 and shape.subs[0].arcs and shape.subs[1].arcs:
+        if len(shape.subs) == 2 and not any("L" in sub.steps for sub in shape.subs):
             symbol = symbol_in(shape, -1j)
             if symbol is not None and symbol.do == "close":
                 return shape.box.centre

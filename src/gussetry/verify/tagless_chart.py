@@ -33,6 +33,7 @@ from gussetry.verify.tagless_parts import (
     is_rectangle,
     is_square,
     is_stroked,
+    is_symbol,
     length,
     touches_arrow,
     usual,
@@ -108,6 +109,9 @@ def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
             parts.tag(shape, role="tick" if is_square(shape) else "frame")
         elif strange and _is_register(shape):
             parts.tag(shape, role="register")
+        elif strange and not is_symbol(shape):
+            # A line that is broken where it would cross something.
+            parts.tag(shape, role="join")
         elif _on(parts.page, shape.box):
             found.append(shape)
     for shape in (*parts.loops, *parts.lines):
