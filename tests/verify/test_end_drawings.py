@@ -43,6 +43,10 @@ SPOILT = [
 """What no closed mitten has: an edging in each drawing, a hand chart, a half-way point."""
 
 
+ELSEWHERE = ("drop joined",)
+"""Faults in what these have not: they are bridged with chains."""
+
+
 @cache
 def drawing(name: str, kind: str, style: str = "default", terms: Terms = "US") -> bytes:
     """A drawing of the last map: the largest size, or the right mitten."""
@@ -78,7 +82,7 @@ def test_every_spoilt_drawing_is_found(spoil: Spoiler) -> None:
         if spoil(root, n):
             tried += 1
             assert found(bytes_of(root), name, kind), (name, kind)
-    assert tried
+    assert bool(tried) == (spoil.__name__ not in ELSEWHERE)
 
 
 @settings(
