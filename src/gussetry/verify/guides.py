@@ -99,8 +99,8 @@ def _signs(sheet: Sheet) -> list[Disagreement]:
             own = [s for s in signs if _stands_over(s, complex(place[0], row.level), place[1])]
             if len(own) != 1:
                 findings.append(
-                    Disagreement("marker", f"the stitch of round {round_.number} that has the {name}"
-                                 " is not marked by one lozenge", piece=sheet.piece.piece,
+                    Disagreement("marker", f"the stitch of round {round_.number} that has the"
+                                 f" {name} is not marked by one lozenge", piece=sheet.piece.piece,
                                  round=round_.number, expected="1", found=str(len(own)),
                                  at=(round(place[0], 2), round(row.level, 2)))
                 )  # fmt: skip
