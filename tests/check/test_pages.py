@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 from pathlib import Path
@@ -29,6 +30,20 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     done = gussetry("draw", "-q", made / "cove.yaml", "-o", made / "out")
     assert done.returncode == 0, done.stderr
     return made / "out"
+
+
+def test_the_manifest_lists_every_page_and_the_document(folder: Path) -> None:
+    assets = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))["assets"]
+    pages = [entry for entry in assets if entry["kind"] == "page"]
+    assert [entry["page"] for entry in pages] == [*range(1, len(pages) + 1)]
+    assert {entry["of"] for entry in pages} == {len(pages)}
+    assert {entry["paper"] for entry in pages} == {"letter"}
+    assert {entry["size"] for entry in pages} == {"S / M"}
+    assert {tuple(entry["millimetres"]) for entry in pages} == {(215.9, 279.4)}
+    assert {"file": "pages/letter.pdf", "kind": "pages"}.items() <= assets[-1].items()
+    listed = {entry["file"] for entry in pages} | {entry["png"]["file"] for entry in pages}
+    found = {f"pages/{path.name}" for path in (folder / "pages").iterdir()}
+    assert found == listed | {"pages/letter.pdf"}
 
 
 def test_sound_pages_pass(folder: Path) -> None:
