@@ -154,7 +154,9 @@ def _inked(label: Label, style: Style) -> Box:
 
 
 def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
-    """Every pair of a text and another text, a line or a patch that it touches."""
+    """Every pair of a text and another text, a line or a patch that it touches; the crook's numbers
+    stand in the line of a bracket, which is broken around them when it is engraved."""
+    crook = {label.text for label in chart.labels if tagged(label, "role") == "crook"}
     texts = [(label.text, _inked(label, style)) for label in chart.labels]
     found = [
         (one, other) for (one, a), (other, b) in itertools.combinations(texts, 2) if a.touches(b)
@@ -162,7 +164,11 @@ def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
     for line in chart.lines:
         ends = (*line.points, line.points[0]) if line.closed else line.points
         for a, b in itertools.pairwise(ends):
-            found += [(text, line.kind) for text, box in texts if crosses(a, b, box)]
+            found += [
+                (text, line.kind)
+                for text, box in texts
+                if crosses(a, b, box) and not (text in crook and line.kind in ("join", "rule"))
+            ]
     for patch in chart.patches:
         area = round_points(patch.points)
         found += [(text, tagged(patch, "role")) for text, box in texts if area.touches(box)]
