@@ -400,7 +400,8 @@ def foreign(scene: Scene) -> Rights:
     extra = Element(SVG + tag, {name: value for name, value in marks.items() if name})
     extra.text = marks.get("", "x" if tag == "text" else "")
     scene.root.append(extra)
-    return scene.whole("element", "text", "reference", "paint", "unread", "style")
+    # A style sheet that asks for a file is refused, and the drawing with it.
+    return scene.whole("element", "text", "reference", "paint", "unread", "unreadable")
 
 
 @fault("a path that cannot be read", DRAWINGS)

@@ -22,6 +22,7 @@ from gussetry.verify.findings import Asked, Disagreement, Limits, UnreadableErro
 from gussetry.verify.ground import compare_ground
 from gussetry.verify.guides import compare_guides
 from gussetry.verify.keys import (
+    LARGE,
     all_symbols,
     compare_key,
     compare_pitches,
@@ -140,7 +141,8 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
             for stitches in asked.maps
             for piece in stitches.pieces
         )
-        findings += compare_pitches(page, wanted)
+        large = max(LARGE, asked.limits.stitch) if asked.limits else None
+        findings += compare_pitches(page, wanted, large)
         findings += compare_terms(page, texts, asked.terms)
         findings += compare_words_told(page, texts)
     return findings

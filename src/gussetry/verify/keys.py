@@ -193,15 +193,19 @@ def _under(symbol: Shape, heads: list[PitchHead]) -> PitchHead:
     return min(heads, key=lambda head: abs(head.at.real - symbol.box.centre.real))
 
 
-def compare_pitches(page: Page, wanted: set[Symbol]) -> list[Disagreement]:
+def compare_pitches(
+    page: Page, wanted: set[Symbol], large: float | None = None
+) -> list[Disagreement]:
     """The columns of a key: under each heading every symbol once and as large as it says, the last
-    6 mm or more, the first no less than 2.2 mm; and in each row one symbol."""
+    6 mm or more (just `large` where that is known), the first no less than 2.2 mm; and in each row
+    one symbol."""
     heads = pitch_heads(page)
     pitches = sorted({head.pitch for head in heads})
-    if not pitches or pitches[0] < SMALLEST or pitches[-1] < LARGE:
+    other = pitches and large is not None and pitches[-1] != large
+    if not pitches or pitches[0] < SMALLEST or pitches[-1] < LARGE or other:
         said = ", ".join(f"{pitch:g}" for pitch in pitches)
         return [Disagreement("key", "the key is not drawn for print small and large",
-                             expected=f"{SMALLEST:g} mm or more, and {LARGE:g} mm or more",
+                             expected=f"{SMALLEST:g} mm or more, and {large or LARGE:g} mm",
                              found=said)]  # fmt: skip
     columns: dict[float, list[Shape]] = {pitch: [] for pitch in pitches}
     for shape in page.shapes:
