@@ -38,8 +38,8 @@ def reworded(name: str) -> Callable[[Reword], Reword]:
             rounds = frozenset(range(min(named), max(named) + 2))
             right = [Right(WORDS, KINDS, piece, rounds)]
             if not new:
-                # Where nothing follows, only what is left over at the end tells.
-                right.append(Right(WORDS, frozenset({"used"}), piece))
+                # Where a piece begins or ends, what is left over of the one before tells, or of it.
+                right.append(Right(WORDS, frozenset({"used", "numbering"})))
             return Mutant(name, WORDS, renewed(made), tuple(right))
 
         return spoil
