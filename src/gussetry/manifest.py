@@ -204,7 +204,8 @@ def asset(name: str, chart: Chart, dpi: int, svg: str, png: str | None) -> Asset
     piece, rounds = _shown(chart)
     hand = tags.get("data-hand", "right") if chart.stitches and chart.kind != "key" else None
     return Asset(
-        name, chart.kind, tags.get("data-size", ""), tags.get("data-mitten", ""), hand,
+        name, tags.get("data-kind", chart.kind), tags.get("data-size", ""),
+        tags.get("data-mitten", ""), hand,
         piece, rounds, chart.width, chart.height, dpi, svg, png,
         int(tags.get("data-sheet", "1")), int(tags.get("data-of", "1")),
         chart.title, _alternative(chart.description),
