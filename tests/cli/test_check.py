@@ -98,7 +98,8 @@ def test_each_place_is_told_and_every_line_fits(work: Path) -> None:
     gusset.write_text(text.replace(lost[0], "", 1), encoding="utf-8")
     done = run(work)
     assert done.exit_code == 1
-    assert max(map(len, done.stdout.splitlines())) <= 100
+    # The last line has the folder's own path, however long that is.
+    assert max(map(len, done.stdout.splitlines()[:-1])) <= 100
     plain = " ".join(done.stdout.split())
     assert "table: line 21, column 3, cuff row 20, size M: the table has another" in plain
     assert "(certain; expected 11, found 12)" in plain

@@ -284,7 +284,7 @@ def test_a_cuff_that_changes_its_count_is_told(tmp_path: Path) -> None:
     ("text", "told"),
     [
         (table(cuff=[11] * 3), ("cannot-be-worked", ":2:8", "rows cannot be 3", "4 to 300")),
-        (table(cuff=[11] * 14), ("cannot-be-worked", ":2:8", "cuff rows 14")),
+        (table(cuff=[11] * 12), ("cannot-be-worked", ":2:8", "cuff rows 12")),
         (table([8, 9, 11, 6], [7, 6, 6, 6]), ("cannot-be-worked", ":32:8", "lacking")),
         (table([30] * 20, []), ("departs", "hand round 20", "4 to 6 stitches are drawn shut")),
         (table([8], []), ("departs", "hand round 1")),

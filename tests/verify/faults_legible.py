@@ -76,7 +76,7 @@ def label_on_label(root: Element) -> None:
 def line_of_text_too_close(root: Element) -> None:
     first, second = _says(root, "note")[:2]
     way = min(p.imag for p in points(second)) - max(p.imag for p in points(first))
-    move(second, 0, 0.1 - way)
+    move(second, 0, -0.5 - way)
 
 
 def stitch_pushed(root: Element) -> None:

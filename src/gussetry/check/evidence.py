@@ -69,7 +69,10 @@ class Evidence:
         self, kind: str, message: str, file: str = "", *, sure: Sure = "certain", found: str = ""
     ) -> None:
         """Adds a finding about a file."""
-        self.findings.append(Finding(kind, message, file, sure=sure, found=found))
+        finding = Finding(kind, message, file, sure=sure, found=found)
+        # A drawing is opened for itself and for its picture: told once.
+        if finding not in self.findings:
+            self.findings.append(finding)
 
     def content(self, name: str) -> bytes | None:
         """A file's bytes; None, and a finding, where it cannot be read or is too large."""
