@@ -93,11 +93,10 @@ class _Crown:
                 sheet.words("note", inwards, at, "middle", role="place")
         if part.shut:
             tags = stitch_tags(sheet.stitches_of, self.piece, part.shut, 0)
-            size = min(sheet.style.stitch, 1.3 * self.pitch)
-            sheet.stitch(part.shut.work[0], Frame(centre, Point(0, -1)), size, tags)
+            sheet.stitch(part.shut.work[0], Frame(centre, Point(0, -1)), self.pitch, tags)
         low = centre.y + self.outermost
         low += named_room(sheet, self.rings) if self.rings else 0.0
-        bottom = sheet.key(low, width, sheet.style.stitch)
+        bottom = sheet.key(low, width, self.pitch)
         made = sheet.chart("crown", name, f"{name}. {how}", (width, bottom + MARGIN))
         last = part.shut.number if part.shut else part.rounds[-1].number
         first = part.rounds[0].number if part.rounds else last

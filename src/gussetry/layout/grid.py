@@ -319,6 +319,6 @@ def _draw_part(
         sheet.lines = broken(sheet.lines, said, style)
     foot = draw_marks(sheet, part, placed, foot)
     _ways(sheet, placed, columns, foot)
-    bottom = sheet.key(foot + 2.5, width, style.stitch, told)
+    bottom = sheet.key(foot + 2.5, width, columns.pitch, told)
     chart = sheet.chart(kind, name, f"{name}. {how}", (width, bottom + MARGIN))
     return numbered(chart, part.number, part.rounds)
