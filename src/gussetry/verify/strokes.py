@@ -294,7 +294,9 @@ def _bars(bars: list[Stroke], legs: list[Stroke], up: complex) -> _Marks | None:
             length = abs(leg.b - leg.a)
             at = along(bar.middle - leg.a, leg.way) / length
             off = abs(across(bar.middle - leg.a, leg.way)) / length
-            if off > 0.1 or not -0.05 < at < 1.05:
+            # Above the head of a leg that slants much, a bar is still near the leg's own line.
+            over = level and along(bar.middle - leg.b, up) > 0.05 * length
+            if over or off > 0.1 or not -0.05 < at < 1.05:
                 continue
             touched = True
             square = level or abs(along(bar.way, leg.way)) < 0.2
