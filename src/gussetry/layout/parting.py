@@ -39,7 +39,11 @@ def draw_parting(
     parting = lower.course.parting
     if parting is None:
         return
-    y = lower.standing.y - lower.half - parting_height(sheet, lower.course) / 2
+    standing = lower.standing
+    raised = any(lower.in_size(p).row.raised for p in lower.course.places)
+    # A bridge stands above its row: the line passes over its chains.
+    top = max(lower.half, standing.lift + standing.pitch / 2) if raised else lower.half
+    y = standing.y - top - parting_height(sheet, lower.course) / 2
     maps = [sheet.maps[p] for p in parting.places]
     tags = (
         ("data-piece", piece.piece),
