@@ -189,7 +189,10 @@ def _fitted(dash: tuple[float, ...], long: float) -> tuple[float, ...]:
 def _line(line: Line, style: Style, finer: int, obstacles: Obstacles | None) -> list[Path]:
     colour = style.ink if line.kind in ("outline", "marker", "start") else style.quiet_ink
     if line.ground and inks.ratio(colour, line.ground) < inks.GRAPHICS:
-        colour = inks.legible(style.ink, line.ground)
+        # A line over a stripe may reach beyond it: its ink shows on the paper too, if one does.
+        colour = inks.edge((colour, style.ink), line.ground, style.paper or "#ffffff")
+        if inks.ratio(colour, line.ground) < inks.GRAPHICS:
+            colour = inks.legible(style.ink, line.ground)
     tags: Tags = line.tags
     if not any(name == "data-role" for name, _ in tags):
         tags = (("data-role", line.kind), *tags)
