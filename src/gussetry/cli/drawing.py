@@ -9,21 +9,17 @@ from typing import Any, Literal
 
 import click
 
-from gussetry.cli.options import named, strict
+from gussetry.cli import options
+from gussetry.cli.options import named
 from gussetry.cli.telling import CAIRO_MISSING, TERMINATED, faults, progress, show
 
 
 @click.command()
 @click.argument("spec", callback=named)
-@click.option(
-    "-o", "--output", "folder", callback=named, required=True, metavar="DIR",
-    help="The folder to write; made if need be.",
-)  # fmt: skip
-@click.option("-q", "--quiet", is_flag=True, help="Show warnings and errors only.")
-@click.option(
-    "--style", metavar="NAME|FILE", help="A style sheet instead of the specification's own."
-)
-@strict
+@options.output
+@options.quiet
+@options.style
+@options.strict
 def draw(spec: Path, folder: Path, quiet: bool, style: str | None, strict: bool) -> None:
     """Draw every chart of SPEC in every size.
 
@@ -34,10 +30,7 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None, strict: bool)
 
 @click.command()
 @click.argument("spec", callback=named)
-@click.option(
-    "-o", "--output", "folder", callback=named, required=True, metavar="DIR",
-    help="The folder to write; made if need be.",
-)  # fmt: skip
+@options.output
 @click.option(
     "--paper", type=click.Choice(["A4", "Letter", "both"], case_sensitive=False),
     help="The paper; else the specification's, else both.",
@@ -50,11 +43,9 @@ def draw(spec: Path, folder: Path, quiet: bool, style: str | None, strict: bool)
     "--simulate", multiple=True, type=click.Choice(["grey", "protan", "deutan", "tritan"]),
     help="Show each page as a photocopy or an eye with that colour vision does; may be repeated.",
 )  # fmt: skip
-@click.option("-q", "--quiet", is_flag=True, help="Show warnings and errors only.")
-@click.option(
-    "--style", metavar="NAME|FILE", help="A style sheet instead of the specification's own."
-)
-@strict
+@options.quiet
+@options.style
+@options.strict
 def pages(
     spec: Path,
     folder: Path,
@@ -106,10 +97,7 @@ def _draw(
 
 
 @click.command()
-@click.option(
-    "-o", "--output", "folder", callback=named, required=True, metavar="DIR",
-    help="The folder to write; made if need be.",
-)  # fmt: skip
+@options.output
 @click.option("--style", default="default", metavar="NAME|FILE", help="A style sheet.")
 @click.option(
     "--terms", type=click.Choice(("US", "UK")), default="US", help="How stitches are called."

@@ -51,14 +51,23 @@ def pair(
         last = look is looks[-1]
         if not last and not _fits(drawn, style, lines):
             continue
-        beside = strip(stitches, style, look.scale)
-        head = max(top_of(beside), top_of(drawn))
-        if top_of(drawn) < head:
-            drawn = schematic_at((stitches,), style, notes, replace(look, head=head))
-        if top_of(beside) < head:
-            beside = strip(stitches, style, look.scale, head)
+        beside, drawn = _levelled(stitches, (style, style), notes, look, drawn)
         if _fits(beside, style, lines) and _fits(drawn, style, lines):
             break
+    return beside, drawn
+
+
+def _levelled(
+    stitches: StitchMap, styles: tuple[Style, Style], notes: Sequence[str], look: Look, drawn: Chart
+) -> tuple[Chart, Chart]:
+    """The strip, in the first of the styles, and the schematic drawn already in the second, both
+    with their tip as far down as the lower of the two has it."""
+    beside = strip(stitches, styles[0], look.scale)
+    head = max(top_of(beside), top_of(drawn))
+    if top_of(drawn) < head:
+        drawn = schematic_at((stitches,), styles[1], notes, replace(look, head=head))
+    if top_of(beside) < head:
+        beside = strip(stitches, styles[0], look.scale, head)
     return beside, drawn
 
 
@@ -76,12 +85,7 @@ def side_by_side(
         rest = replace(style, width=style.width - BETWEEN - drawn.width)
         if rest.width <= 0 or not _fits(drawn, style, lines):
             continue
-        beside = strip(stitches, rest, look.scale)
-        head = max(top_of(beside), top_of(drawn))
-        if top_of(drawn) < head:
-            drawn = schematic_at((stitches,), style, notes, replace(look, head=head))
-        if top_of(beside) < head:
-            beside = strip(stitches, rest, look.scale, head)
+        beside, drawn = _levelled(stitches, (rest, style), notes, look, drawn)
         if _fits(beside, rest, lines) and _fits(drawn, style, lines):
             return drawn, beside
     return ()
