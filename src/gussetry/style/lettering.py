@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
@@ -105,7 +105,13 @@ def drawable(text: str) -> str:
 
 def advance(text: str, size: float, bold: bool = False) -> float:
     """How far the text runs, in the unit of `size` (its em)."""
-    return sum(glyph(c, bold)[0] for c in drawable(text)) * size
+    return _ems(text, bold) * size
+
+
+@lru_cache(maxsize=4096)
+def _ems(text: str, bold: bool) -> float:
+    """The text's length in ems; kept, since wrapping and levelling ask for the same words again."""
+    return sum(glyph(c, bold)[0] for c in drawable(text))
 
 
 CAP_HEIGHT = 0.668
