@@ -52,6 +52,16 @@ def test_a_number_that_is_left_out_is_found(nth: int) -> None:
     assert [(f.kind, f.round) for f in found] == [("printed", int(label.get("data-round") or 0))]
 
 
+@pytest.mark.parametrize("nth", [0, 4, -1])
+def test_a_band_that_is_left_out_is_found_at_its_round(nth: int) -> None:
+    root = tree(_drawing("default"))
+    band = paths(root, data_role="stripe", data_piece="hand")[nth]
+    parent(root, band).remove(band)
+    found = recount(bytes_of(root), Asked("stripes", (_map(),)))
+    number = int(band.get("data-round") or 0)
+    assert ("strip", "hand", number) in [(f.kind, f.piece, f.round) for f in found]
+
+
 @pytest.mark.parametrize(("one", "other"), [("#44546a", "#eef2f2"), ("#44546a", "#d9c167")])
 def test_two_yarns_have_one_edge_whichever_is_the_upper(one: str, other: str) -> None:
     pens = ("#5c564e", "#1f1d1a")

@@ -73,16 +73,21 @@ def scale_of(page: Page) -> float | None:
     return scale if 0 < scale < 10 else None
 
 
+def end_of(page: Page, name: str) -> float | None:
+    """Where the root says that an end of the mitten stands, `top` or `foot`, mm below the page's
+    edge; None where it says nothing that can be read."""
+    try:
+        return float(page.tag(name))
+    except ValueError:
+        return None
+
+
 def compare_ends(page: Page, top: float, foot: float) -> list[Disagreement]:
     """What the root says wrongly of where the mitten's ends stand, mm below the page's edge."""
     findings = []
     for name, due in (("top", top), ("foot", foot)):
-        told = page.tag(name)
-        try:
-            near = abs(float(told) - due) <= EXACT
-        except ValueError:
-            near = False
-        if not near:
+        told = end_of(page, name)
+        if told is None or not abs(told - due) <= EXACT:
             findings.append(Disagreement("root", f"the drawing's {name} stands elsewhere",
-                                         expected=f"{due:.3f}", found=told))  # fmt: skip
+                                         expected=f"{due:.3f}", found=page.tag(name)))  # fmt: skip
     return findings

@@ -12,7 +12,14 @@ from gussetry.stitchmap import Piece, StitchMap
 from gussetry.verify.beside import wrong_colour
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.hatching import compare_hatch, is_hatched, strays, strokes
-from gussetry.verify.heights import EXACT, compare_ends, cuff_depth, heights, scale_of
+from gussetry.verify.heights import (
+    EXACT,
+    compare_ends,
+    cuff_depth,
+    end_of,
+    heights,
+    scale_of,
+)
 from gussetry.verify.labels import found_at, number
 from gussetry.verify.paths import flattened
 from gussetry.verify.svg import Page, Shape
@@ -59,6 +66,22 @@ def bands(stitches: StitchMap, cuff_shapes: Sequence[Shape]) -> list[Band]:
     return _cuff_bands(stitches, cuff, as_block) + _hand_bands(stitches)
 
 
+def _odd_band(
+    page: Page, shapes: Sequence[Shape], wanted: Sequence[Band]
+) -> tuple[str, int | None]:
+    """Piece and first round of the lowest band that stands nowhere, or is drawn twice; neither
+    where the drawing does not say its scale and where its foot is."""
+    scale, foot = scale_of(page), end_of(page, "foot")
+    if scale is None or foot is None:
+        return "", None
+    levels = [foot - up * scale for up in accumulate((b.height for b in wanted), initial=0.0)]
+    middles = [shape.box.centre.imag for shape in shapes]
+    for band, (low, high) in zip(wanted, pairwise(levels), strict=True):
+        if sum(high < middle < low for middle in middles) != 1:
+            return band.piece, int(band.rounds.partition("-")[0])
+    return "", None
+
+
 def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> list[Disagreement]:
     """The strip held against the map: order, heights, contact, colours, landmarks."""
     shapes = sorted(
@@ -67,7 +90,8 @@ def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> lis
     )
     wanted = bands(stitches, [s for s in shapes if s.tag("piece") == "cuff"])
     if len(shapes) != len(wanted) or not wanted:
-        return [Disagreement("strip", "the strip has another number of bands",
+        piece, round_ = _odd_band(page, shapes, wanted)
+        return [Disagreement("strip", "the strip has another number of bands", piece, round_,
                              expected=str(len(wanted)), found=str(len(shapes)))]  # fmt: skip
     scale = scale_of(page)
     if scale is None:
