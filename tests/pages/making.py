@@ -60,7 +60,11 @@ def composed(
 ) -> Composed:
     """The first set of pages of the pattern."""
     spec = read_spec(parse(text.encode(), "cove.yaml"))
-    one = page_sets(spec, grade(spec), wished(spec, load_style(style)), how)[0]
+    return inked(page_sets(spec, grade(spec), wished(spec, load_style(style)), how)[0], paper)
+
+
+def inked(one: PageSet, paper: Paper) -> Composed:
+    """A set of pages composed and written."""
     blocks = [laid(group, low(one, g)) for g, group in enumerate(one.groups)]
     pages = paged(pages_of(one, blocks))
     sheet = sheet_of(paper, one.style)
