@@ -75,7 +75,7 @@ def test_repeats_are_found() -> None:
 
 def test_sizes_are_told_together_as_far_as_words_can() -> None:
     even, odd = row(0, 5), row(0, 4, 1)
-    assert words(even, odd) == ["sc2tog 5 (4) times, sc in next 0 (1) sts"]
+    assert words(even, odd) == ["sc2tog around", "sc2tog 4 times, sc in last st"]
     assert words(row(0, 1, 6, 1, 6), row(0, 1, 7, 1, 7, 1, 7)) == [
         "[sc2tog, sc in next 6 (7) sts] 2 (3) times"
     ]

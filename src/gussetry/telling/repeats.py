@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import chain
 
-from gussetry.telling.atoms import Atom, Part, Phrase, Repeat, joined
+from gussetry.telling.atoms import Atom, Phrase, Repeat, joined
 
-_REPEAT_COST, _SPLIT_COST, _NONE_COST = 6, 9, 7
-"""Beside ten an atom: a pair of brackets; a run cut in two by a bracket; a run of no stitches,
-which another size needs."""
+_REPEAT_COST, _SPLIT_COST = 6, 9
+"""Beside ten an atom: a pair of brackets; a run cut in two by a bracket."""
 LONGEST, LONGEST_REST = 60, 16
 """Atoms of a round in which repeats are sought, and of what follows one for a second."""
 
@@ -36,8 +34,6 @@ def cost(phrase: Phrase) -> int:
         if isinstance(part, Repeat):
             total += _REPEAT_COST
             total += _SPLIT_COST if _alike(body[-1], body[0]) else 0
-        elif part.n == 0:
-            total += _NONE_COST
         total += _SPLIT_COST if before and _alike(before, body[0]) else 0
         before = body[-1]
     return total
@@ -53,7 +49,6 @@ def phrasings(atoms: Sequence[Atom]) -> dict[Form, Phrase]:
     ways: list[Phrase] = [flat]
     if len(flat) <= LONGEST:
         ways += (*_grouped(flat), *_periods(flat))
-        ways += chain.from_iterable(_padded(way) for way in tuple(ways))
     found: dict[Form, Phrase] = {}
     for way in sorted(ways, key=cost):  # a stable order: of equals the first found
         found.setdefault(form(way), way)
@@ -99,33 +94,6 @@ def _periods(atoms: Phrase) -> Iterator[Phrase]:
                 yield (Repeat(body, times),)
 
 
-def _padded(phrase: Phrase) -> Iterator[Phrase]:
-    """With a run of no plain stitches before or after it, as another size may need."""
-    plain = next((found for atom in _every(phrase) if (found := _plain(atom))), None)
-    if plain is None:
-        return
-    none = replace(plain, n=0)
-    before = not _is(phrase[0], plain)
-    after = not _is(phrase[-1], plain)
-    if before:
-        yield (none, *phrase)
-    if after:
-        yield (*phrase, none)
-    if before and after:
-        yield (none, *phrase, none)
-
-
-def _plain(atom: Atom) -> Atom | None:
-    """The plain stitch of the round that an atom is of."""
-    if atom.place != "st" or atom.kind not in ("stitch", "tog"):
-        return None
-    return Atom("stitch", atom.stitch.removesuffix("2tog"), "st", atom.loop)
-
-
-def _is(part: Part, plain: Atom) -> bool:
-    return isinstance(part, Atom) and part.key == plain.key
-
-
 def _every(phrase: Phrase) -> Iterator[Atom]:
     for part in phrase:
         yield from (part,) if isinstance(part, Atom) else part.body
@@ -133,7 +101,8 @@ def _every(phrase: Phrase) -> Iterator[Atom]:
 
 def shared(columns: Sequence[Sequence[Atom]]) -> list[dict[int, Phrase]]:
     """The columns (sizes) in groups that one sentence serves, each column's phrase in it; the
-    groups in the order of their first columns."""
+    groups in the order of their first columns. A size that has none of a stitch is in a group of
+    its own: nobody should have to read `sc in next 0 (4) sts`."""
     ways = [phrasings(atoms) for atoms in columns]
     waiting = list(range(len(columns)))
     groups: list[dict[int, Phrase]] = []

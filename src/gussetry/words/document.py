@@ -55,7 +55,7 @@ def _front(spec: Spec, graded: Sequence[GradedSize], scene: Scene) -> Iterator[B
             yield Prose(line)
     yield Heading(2, "Sizes" if len(graded) > 1 else "Size")
     yield from (Prose(one) for one in front.sizes(scene, graded))
-    yield from _list("Materials", front.materials(spec, graded, scene.terms))
+    yield from _list("Materials", front.materials(scene, spec, graded))
     yield Prose(front.reserve(spec))
     yield from _list(front.gauge_name(scene.terms), front.gauge(spec, scene.terms))
     yield from _list("Finished measures", front.measures(scene))

@@ -73,6 +73,7 @@ def opening(scene: Scene, name: str) -> Iterator[str]:
         )
     elif name == "cuff":
         yield _FROM_BELOW
+        yield from _spiral(scene)
     elif name == "hand":
         yield from _picking_up(scene, pieces)
     else:
@@ -93,6 +94,11 @@ def _picking_up(scene: Scene, hands: Sequence[Piece]) -> Iterator[str]:
             scene,
             [(a.rounds[-1].yarn, b.rounds[0].yarn) for a, b in zip(cuffs, hands, strict=True)],
         )
+    if not cuffs or cuffs[0].worked == "rows":
+        yield from _spiral(scene)
+
+
+def _spiral(scene: Scene) -> Iterator[str]:
     if not scene.joined:
         yield (
             "Work in a spiral: do not join the rnds. Mark the first st of each rnd, and move that"
@@ -130,8 +136,6 @@ def _rejoining(scene: Scene, thumbs: Sequence[Piece]) -> Iterator[str]:
         f"Take the {counted(held, 'held st')} off the waste yarn. RS facing, join {yarns} at"
         f" {where}, leaving a tail of {TAIL}."
     )
-    if crook:
-        yield "Rnd 1 begins with the crook's sts and goes on over the held ones."
     if not scene.joined:
         yield "Work in a spiral, as the hand, and mark the first st of each rnd."
 
@@ -209,7 +213,7 @@ def after(scene: Scene, name: str, line: Line, last: bool) -> Iterator[str]:
     elif line.phase == "draw shut":
         yield "Fasten off; weave the end in three directions on the inside, and trim it."
     elif line.phase == "edging":
-        yield _levelled(scene)
+        yield _levelled(scene, name)
 
 
 def _recounted(scene: Scene) -> str:
@@ -222,8 +226,14 @@ def _recounted(scene: Scene) -> str:
     )
 
 
-def _levelled(scene: Scene) -> str:
-    slip = named("slst", scene.terms)
+def _levelled(scene: Scene, name: str) -> str:
+    """How an edging ends: the spiral's step levelled, the yarn fastened off, markers taken out."""
+    marked = any(piece.rounds[-1].markers for piece in _pieces(scene, name))
     if scene.joined:
-        return "Fasten off."
-    return f"{slip.capitalize()} in the next st to level the end of the spiral, and fasten off."
+        return "Fasten off. Remove the marker." if marked else "Fasten off."
+    slip = capital(named("slst", scene.terms))
+    markers = "markers" if marked else "marker"
+    return (
+        f"{slip} in the next st to level the end of the spiral, fasten off, and remove the"
+        f" {markers}."
+    )

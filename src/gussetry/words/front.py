@@ -10,7 +10,8 @@ from gussetry.grading import GradedSize, finished
 from gussetry.grading.amounts import Need, needs
 from gussetry.grading.changes import ends
 from gussetry.spec import Gauge, Spec
-from gussetry.telling.lists import ABSENT, counted, listed
+from gussetry.telling.atoms import GUSSET
+from gussetry.telling.lists import ABSENT, counted, enumerated, listed
 from gussetry.telling.names import Terms, named
 from gussetry.units import MM_PER_INCH, inches_text, text
 from gussetry.words.events import Scene
@@ -33,7 +34,7 @@ def sizes(scene: Scene, graded: Sequence[GradedSize]) -> Iterator[str]:
     if len(names) > 1:
         yield (
             "Figures stand in this order; where there is one alone it serves every size, and"
-            f" {ABSENT} or 0 is none for that size. After “Sizes … only” the figures are those of"
+            f" {ABSENT} is none for that size. After “Sizes … only” the figures are those of"
             " the sizes named."
         )
 
@@ -43,7 +44,7 @@ def gauge_name(terms: Terms) -> str:
     return "Gauge" if terms == "US" else "Tension"
 
 
-def materials(spec: Spec, graded: Sequence[GradedSize], terms: Terms) -> Iterator[str]:
+def materials(scene: Scene, spec: Spec, graded: Sequence[GradedSize]) -> Iterator[str]:
     """Yarns with what a pair takes, hook, markers and the rest."""
     found = [{need.yarn.letter: need for need in needs(spec, size)} for size in graded]
     for yarn in spec.yarns:
@@ -52,12 +53,20 @@ def materials(spec: Spec, graded: Sequence[GradedSize], terms: Terms) -> Iterato
             continue
         weight = "" if yarn.weight is None else f" ({WEIGHTS[yarn.weight]}, weight {yarn.weight})"
         yield f"Yarn {yarn.letter}, {yarn.name}{weight}: {_amounts(own)}"
-    yield f"Hook in the size that gives you the {gauge_name(terms).lower()}"
-    markers = "Stitch markers: one for the start of the rnd"
-    yield f"{markers}, two for the gusset" if spec.has_thumb else markers
+    yield f"Hook in the size that gives you the {gauge_name(scene.terms).lower()}"
+    yield _markers(scene)
     if spec.has_thumb:
         yield "Waste yarn or a holder for the sts of the thumb"
     yield "Blunt needle for the ends"
+
+
+def _markers(scene: Scene) -> str:
+    """As many markers as are in the work at once, and the one where rounds begin."""
+    rounds = [r for m in scene.maps for piece in m.pieces for r in piece.rounds]
+    most = max(len(r.markers) for r in rounds) + 1
+    if most == 1:
+        return "Stitch marker for the start of the rnd"
+    return f"{most} stitch markers, one of them for the start of the rnd"
 
 
 def _amounts(own: Sequence[Need | None]) -> str:
@@ -121,21 +130,50 @@ def measures(scene: Scene) -> Iterator[str]:
 
 def notes(scene: Scene, spec: Spec) -> Iterator[str]:
     """How to read and work the text."""
-    stitch = spec.gauge.stitch
     if spec.caption:
         yield spec.caption
     if scene.joined:
-        lift = {"sc": 1, "hdc": 2, "dc": 3}[stitch]
-        slip = named("slst", scene.terms)
-        yield (
-            f"Each rnd begins with ch {lift} and is joined with {slip} in its first st. Neither the"
-            f" ch {lift} nor the {slip} is ever counted or worked into."
-        )
+        yield _joined(scene)
     yield (
         "The count at the end of a line is what you have then. A marker stays with its st: move it"
         " up into what you work there, unless the line says otherwise."
     )
+    yield from _sides(scene)
     yield _hands(scene)
+
+
+def _joined(scene: Scene) -> str:
+    """What begins and joins a round, where each is joined."""
+    lifts: dict[int, list[str]] = {}
+    for piece in scene.maps[0].pieces:
+        if piece.worked == "rounds":
+            lift = sum(op.do == "ch" and not op.counts for op in piece.rounds[-2].work)
+            lifts.setdefault(lift, []).append(piece.piece)
+    slip = named("slst", scene.terms)
+    if len(lifts) == 1:
+        chain = never = f"ch {next(iter(lifts))}"
+    else:
+        chain = ", ".join(f"ch {n} ({enumerated(names)})" for n, names in lifts.items())
+        never = "chain"
+    return (
+        f"Each rnd begins with {chain} and is joined with {slip} in its first st. Neither the"
+        f" {never} nor the {slip} is ever counted or worked into."
+    )
+
+
+def _sides(scene: Scene) -> Iterator[str]:
+    """Where a marker goes that is put in a numbered stitch, and what those of the sides tell."""
+    rounds = [r for m in scene.maps for piece in m.pieces for r in piece.rounds]
+    names = {name for r in rounds for name, _ in r.markers} - {*GUSSET}
+    if not names:
+        return
+    words = (
+        "A marker that goes in a numbered st: count from the first st of the rnd just worked, and"
+        " leave out what is set aside."
+    )
+    if any(r.phase in ("crown sides", "thumb sides") for r in rounds):
+        words += " A decrease at a side that has a marker begins in the marked st."
+    yield words
 
 
 def _hands(scene: Scene) -> str:

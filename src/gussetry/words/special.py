@@ -80,25 +80,40 @@ def special_stitches(maps: Sequence[StitchMap], terms: Terms) -> Iterator[str]:
     if kinds & {"sc2tog", "hdc2tog", "dc2tog"}:
         yield _together(stitch, terms)
     if any(op.finish for op in ops):
-        yield (
-            f"Changing yarn: work the last {name} in the old yarn until {LOOPS[stitch]} loops are"
-            " on the hook, then yarn over with the new yarn and pull it through all of them."
-        )
+        yield _changing(ops, terms)
     if "join" in kinds:
         yield (
             "Join 1 pair at the crook: the pair is the last st before the gap and the first st"
-            " after it. Insert the hook in both, yarn over and pull through everything. This is no"
-            " stitch: it only draws the two together, and neither is worked into again. A second"
-            " pair is the next st out on each side, and so on."
+            f" after it. Insert the hook in both, {_over(terms)} and pull through everything. This"
+            " is no stitch: it only draws the two together, and neither is worked into again. A"
+            " second pair is the next st out on each side, and so on."
         )
     if "crook" in places:
         yield _crook(maps, kinds)
     if "close" in kinds:
         yield (
-            "Drawing shut: cut the yarn, leaving 30 cm (12 in). With the needle go through the"
-            " front loop of each st in turn, from the middle outwards, twice round; pull tight, and"
-            " fasten off inside."
+            "Drawing shut: cut the yarn, leaving 30 cm (12 in), and pull it through the last loop."
+            " Take the needle through each front loop from the middle outwards."
         )
+
+
+def _over(terms: Terms) -> str:
+    """What laying the yarn over the hook is called."""
+    return "yarn over" if terms == "US" else "yarn round hook"
+
+
+def _changing(ops: Sequence[Op], terms: Terms) -> str:
+    """How a yarn is changed in the last stitch of a round, for each kind of stitch that it is."""
+    last = {(op.of or POSTS.get(op.do, op.do)).removesuffix("2tog") for op in ops if op.finish}
+    loops = [f"{n} for {named(do, terms)}" for do, n in LOOPS.items() if do in last]
+    words = (
+        "Changing yarn: work the last st in the old yarn until only its last step is left (loops on"
+        f" the hook: {', '.join(loops)}), then {_over(terms)} with the new yarn and pull it through"
+        " all of them."
+    )
+    if any(op.do == "slst" and not op.counts for op in ops):
+        words += f" The {named('slst', terms)} that joins the rnd is worked in the new yarn."
+    return words
 
 
 def _posts(kinds: set[str], terms: Terms) -> Iterator[str]:
@@ -114,12 +129,13 @@ def _posts(kinds: set[str], terms: Terms) -> Iterator[str]:
 
 def _together(stitch: str, terms: Terms) -> str:
     name = named(stitch, terms)
-    start = "" if stitch == "sc" else "yarn over, "
-    half = "" if stitch != "dc" else ", yarn over and pull through 2 loops"
+    over = _over(terms)
+    start = "" if stitch == "sc" else f"{over}, "
+    half = "" if stitch != "dc" else f", {over} and pull through 2 loops"
     return (
-        f"{name}2tog: {start}insert the hook in the next st, yarn over and pull up a loop{half};"
-        " the same in the st after it; yarn over and pull through all loops on the hook. It makes"
-        " one st of two."
+        f"{name}2tog: {start}insert the hook in the next st, {over} and pull up a loop{half}; the"
+        f" same in the st after it; {over} and pull through all loops on the hook. It makes one st"
+        " of two."
     )
 
 

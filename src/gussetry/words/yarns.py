@@ -7,7 +7,8 @@ from itertools import groupby
 
 from gussetry.grading.changes import Change, changes, fabric_of
 from gussetry.stitchmap import Piece, PieceName, StitchMap
-from gussetry.telling.lists import ABSENT, enumerated, listed, span
+from gussetry.telling.lists import enumerated, listed, span
+from gussetry.telling.rounds import capital
 from gussetry.words.lines import Line
 
 
@@ -28,29 +29,32 @@ def label(line: Line) -> str:
 
 
 def change(line: Line, sizes: Sequence[str], known: Sequence[Sequence[Change]]) -> str:
-    """The sentence that a line ends with where a yarn changes after its last round; nothing where
-    none does, or where the stripes change within it too."""
+    """The sentence that a line ends with where a yarn changes after its last round, and what
+    becomes of the old one; nothing where none does, or where the stripes change within it too."""
     if label(line) == " in stripes":
         return ""
-    here = {
-        i: next((c for c in known[i] if c.after == run[-1].round.number), None)
-        for i, run in line.runs.items()
-    }
-    found = [one for one in here.values() if one]
-    if not found:
-        return ""
-    if len({one.new for one in found}) > 1:
-        new = listed([one.new if one else ABSENT for one in here.values()])
-        return f"Change to {new} in the last st."
-    words = f"Change to {found[0].new} in the last st"
-    olds = {(one.old, one.carried) for one in found}
-    if len(olds) == 1:
-        ((old, carried),) = olds
-        words += f" and carry {old} up inside" if carried else f" and cut {old}"
-    if len(found) < len(here):
-        names = [sizes[i] for i, one in here.items() if one]
-        words += f" (size{'s' if len(names) > 1 else ''} {enumerated(names)})"
-    return f"{words}."
+    ways: dict[tuple[str, str, bool], list[str]] = {}
+    for i, run in line.runs.items():
+        for one in known[i]:
+            if one.after == run[-1].round.number:
+                ways.setdefault((one.new, one.old, one.carried), []).append(sizes[i])
+    if len(ways) > 1:
+        told = [_way(*way, names) for way, names in ways.items()]
+        return f"Change yarn in the last st: {'; '.join(told)}."
+    for (new, old, carried), names in ways.items():
+        rest = f"carry {old} up inside" if carried else f"cut {old}"
+        some = f" ({_sizes(names)})" if len(names) < len(line.runs) else ""
+        return f"Change to {new} in the last st and {rest}{some}."
+    return ""
+
+
+def _way(new: str, old: str, carried: bool, names: Sequence[str]) -> str:
+    rest = f"carrying {old} up inside" if carried else f"cutting {old}"
+    return f"to {new}, {rest} ({_sizes(names)})"
+
+
+def _sizes(names: Sequence[str]) -> str:
+    return f"size{'s' if len(names) > 1 else ''} {enumerated(names)}"
 
 
 def known_changes(maps: Sequence[StitchMap], name: PieceName, carry: int) -> list[list[Change]]:
@@ -105,22 +109,43 @@ def _ranges(plan: Sequence[str]) -> str:
 
 
 def _resting(maps: Sequence[StitchMap], carry: int) -> Iterator[str]:
-    """What becomes of each yarn at its changes: always carried, always cut, or either."""
-    found = [
-        one
-        for piece in maps[0].pieces
-        for own in known_changes(maps, piece.piece, carry)
-        for one in own
-    ]
-    for letter in dict.fromkeys(one.old for one in found):
-        own = [one for one in found if one.old == letter and one.back is not None]
-        rests = [one.back - one.round for one in own if one.carried and one.back is not None]
-        if not rests:
-            yield f"Cut {letter} at the end of each of its stripes."
-        elif all(one.carried for one in own):
-            yield f"Carry {letter} up inside wherever it rests, until its last stripe is done."
-        else:
-            yield (
-                f"Carry {letter} up inside where it comes back after {max(rests)} rounds or fewer;"
-                " else cut it."
-            )
+    """What becomes of each yarn at its changes: always carried, always cut, or either; of a cuff
+    in rows by itself, where a yarn hangs at one edge."""
+    rows = {p.piece for p in maps[0].pieces if p.worked == "rows"}
+    for sideways in (True, False):
+        names = [p.piece for p in maps[0].pieces if (p.piece in rows) == sideways]
+        found = [one for name in names for own in known_changes(maps, name, carry) for one in own]
+        ways: dict[str, list[str]] = {}
+        for letter in dict.fromkeys(one.old for one in found):
+            own = [one for one in found if one.old == letter and one.back is not None]
+            ways.setdefault(_becomes(own, sideways), []).append(letter)
+        for way, letters in ways.items():
+            words = _rest(way, letters)
+            yield f"Cuff: {words}" if sideways else capital(words)
+
+
+def _becomes(changes: Sequence[Change], sideways: bool) -> str:
+    """What becomes of a yarn that comes back at each of the changes: `cut`, `carry`, or carried
+    `after 2 rounds or fewer`."""
+    rests = [one.back - one.round for one in changes if one.carried and one.back is not None]
+    if not rests:
+        return "cut"
+    if all(one.carried for one in changes):
+        return "carry"
+    most = max(rests)
+    if sideways:
+        return f"after an even number of rows, {most} or fewer"
+    return "after one round" if most == 1 else f"after {most} rounds or fewer"
+
+
+def _rest(way: str, letters: Sequence[str]) -> str:
+    one, yarns = len(letters) == 1, enumerated(letters)
+    if way == "cut":
+        return f"cut {yarns} at the end of each of {'its' if one else 'their'} stripes."
+    if way == "carry":
+        last = "its last stripe is done" if one else "their last stripes are done"
+        return (
+            f"carry {yarns} up inside wherever {'it rests' if one else 'they rest'}, until {last}."
+        )
+    comes, it = ("it comes", "it") if one else ("they come", "them")
+    return f"carry {yarns} up inside where {comes} back {way}; else cut {it}."
