@@ -15,8 +15,10 @@ from gussetry.layout.strip import strip
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
-_LEAST = 0.2
+_LEAST = 1 / 3
 """The scale below which words rather run on than the drawing shrinks."""
+
+_ELSEWHERE = "see the cautions on each size's own schematic."
 
 
 def _looks(style: Style) -> Iterator[Look]:
@@ -24,12 +26,18 @@ def _looks(style: Style) -> Iterator[Look]:
     style's scale or the next rounder one, else in a list at the largest scale that fits."""
     scales = boxes.scales(style)
     for scale in scales[:2]:
-        yield from (Look(scale, words=words) for words in ("narrow", "broad"))
-    for scale in scales:
-        if scale >= _LEAST:
-            for words in ("narrow", "broad", "beside"):
-                yield Look(scale, words=words, listed=True)
-    yield from (Look(scale, words="run on", listed=True) for scale in scales)
+        yield from (Look(scale, broad=broad) for broad in (False, True))
+    for run_on in (False, True):
+        for scale in scales:
+            if run_on or scale >= _LEAST:
+                yield from _listed(Look(scale, listed=True, run_on=run_on))
+
+
+def _listed(look: Look) -> Iterator[Look]:
+    """A look with its measures in a list, under the drawing or beside it."""
+    yield from (replace(look, broad=broad) for broad in (False, True))
+    yield replace(look, aside="words")
+    yield replace(look, aside="list")
 
 
 def _fits(chart: Chart, style: Style, lines: Sequence[str]) -> bool:
@@ -125,8 +133,16 @@ def schematic(
     """
     if len(maps) == 1:
         return pair(maps[0], style, notes, lines)[1]
-    for look in _looks(style):
-        drawn = schematic_at(maps, style, notes, look)
-        if _fits(drawn, style, lines):
-            break
+    for told in (notes, _pointing(notes)):
+        for look in _looks(style):
+            drawn = schematic_at(maps, style, told, look)
+            if _fits(drawn, style, lines):
+                return drawn
     return drawn
+
+
+def _pointing(notes: Sequence[str]) -> list[str]:
+    """The notes with what is listed in them left to the schematics of the sizes, for a sheet that
+    has no room for it."""
+    whole = [words for words in notes if not words.startswith("– ")]
+    return [f"{words} {_ELSEWHERE}" if words.endswith(":") else words for words in whole]

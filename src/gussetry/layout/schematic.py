@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -20,7 +22,7 @@ from gussetry.layout.dimensions import (
     mirrored,
 )
 from gussetry.layout.legend import yarn_legend
-from gussetry.layout.listing import measures_list
+from gussetry.layout.listing import list_width, measures_list
 from gussetry.layout.marks import size_marks
 from gussetry.layout.outlines import Outline, edges
 from gussetry.layout.paging import Content, Heading, paged
@@ -36,6 +38,8 @@ _OFF = 4.5
 
 _SLIM = 11
 """Words beside the drawing have so many ems of room at least."""
+_SENTENCES = re.compile(r"(?<=\.) (?=\S)")
+"""Between two sentences of a note."""
 _OVER = 3.0
 """White between the tip and the term over it, mm."""
 _ON_THE_STRIP = "Stripes that could not be told apart here are shown on the stripe strip alone."
@@ -44,13 +48,16 @@ _ON_THE_STRIP = "Stripes that could not be told apart here are shown on the stri
 @dataclass(frozen=True, slots=True)
 class Look:
     """How a schematic is laid out: its scale, its upper end `head` mm below the page's edge or
-    lower, its measures `listed` under it; its words as wide as itself (`narrow`) or as `broad` as
-    the column, `beside` it, at worst all sentences run on."""
+    lower, its measures `listed`; what stands `aside`, right of it, the list of measures or the
+    words under it as far as there is room for them; all words under it, as wide as itself or
+    `broad` as the column; at worst all sentences `run on`."""
 
     scale: float
     head: float = 0.0
     listed: bool = False
-    words: Literal["narrow", "broad", "beside", "run on"] = "narrow"
+    aside: Literal["", "list", "words"] = ""
+    broad: bool = True
+    run_on: bool = False
 
 
 def _texts(maps: Sequence[StitchMap], style: Style) -> dict[str, str]:
@@ -124,9 +131,8 @@ def _thumb(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[O
     box = boxes.around(boxes.round_points(o.points) for o in found)
     middle = (foot.y + tip.y) / 2
     dims.beside("thumb length", foot, tip, box.right + _OFF, middle)
-    over = tip.y - dims.below() - AIR
-    if not dims.listed:
-        over = min(over, middle - dims.above() - dims.below() - AIR)
+    # Clear of what tells the length: its text, and an arrow that points down at a short thumb.
+    over = dims.box(boxes.round_points((tip, foot))).top - dims.below() - AIR
     others = [
         ends
         for o in found
@@ -300,7 +306,7 @@ def schematic_at(
     words = _notes(maps, scale, notes, marked=bool(marks[1]))
     if wished and not striped:
         words.append(("note", _ON_THE_STRIP))
-    if look.words in ("beside", "run on"):
+    if look.run_on:
         words = _run_on(words)
     width = _below(content, dims, _title(maps), words, look)
     if striped:
@@ -363,21 +369,26 @@ def _below(
     notes: Sequence[tuple[str, str]],
     look: Look,
 ) -> float:
-    """The list of measures and the notes, set under the drawing, or the notes beside it where they
-    have room; returns their width."""
+    """The list of measures and the notes, set under the drawing or beside it; returns how wide the
+    drawing is with them."""
     style, box = content.style, content.box()
-    room = style.width - 2 * MARGIN
-    asked = room
-    if look.words == "narrow":
-        asked = min(boxes.words_width("title", name, style), room)
+    room, size = style.width - 2 * MARGIN, style.size("note")
+    asked = room if look.broad else min(boxes.words_width("title", name, style), room)
     width = max(box.right - box.left, asked)
-    size = style.size("note")
-    y = box.bottom + 1.2 * size
-    aside = Point(box.right + 1.5 * size, box.top)
-    if look.words == "beside" and room - (aside.x - box.left) >= _SLIM * size:
-        low = _noted(content, notes, aside, room - (aside.x - box.left))
-        y, notes = max(y, low), ()
-    if look.listed:
+    listed, y = look.listed, box.bottom + 1.2 * size
+    aside = box.right + 1.5 * size
+    rest = box.left + room - aside
+    if look.aside == "list" and rest >= list_width(dims):
+        # At the far side of the column, so that the notes under the drawing have room.
+        aside = box.left + room - list_width(dims)
+        labels, low = measures_list(dims, Point(aside, box.top), list_width(dims))
+        content.labels += labels
+        foot, across = max(y, low), aside - box.left - 1.5 * size
+        notes = _noted(content, notes, Point(box.left, y), across, foot)
+        listed, y = False, foot
+    elif look.aside == "words" and rest >= _SLIM * size:
+        notes = _noted(content, notes, Point(aside, box.top), rest, y)
+    if listed:
         labels, y = measures_list(dims, Point(box.left, y), width)
         content.labels += labels
     _noted(content, notes, Point(box.left, y), width)
@@ -385,12 +396,27 @@ def _below(
 
 
 def _noted(
-    content: Content, notes: Sequence[tuple[str, str]], corner: Point, width: float
-) -> float:
-    """Sets notes from the top left corner down; returns the y below them."""
+    content: Content,
+    notes: Sequence[tuple[str, str]],
+    corner: Point,
+    width: float,
+    foot: float = math.inf,
+) -> Sequence[tuple[str, str]]:
+    """Sets notes from the top left corner down, as many sentences as end above the foot; returns
+    the rest."""
     y, size = corner.y, content.style.size("note")
-    for role, words in notes:
-        rows = _rows(role, words, Point(corner.x, y), width, content.style)
-        content.labels += rows
-        y += 1.25 * size * len(rows) + 0.3 * size
-    return y
+    for i, (role, words) in enumerate(notes):
+        sentences = _SENTENCES.split(words)
+        for many in range(len(sentences), 0, -1):
+            said = " ".join(sentences[:many])
+            rows = _rows(role, said, Point(corner.x, y), width, content.style)
+            high = 1.25 * size * len(rows)
+            if y + high <= foot:
+                content.labels += rows
+                break
+        else:
+            return notes[i:]
+        if many < len(sentences):
+            return (role, " ".join(sentences[many:])), *notes[i + 1 :]
+        y += high + 0.3 * size
+    return ()

@@ -162,9 +162,16 @@ def compare_letters(page: Page, texts: dict[int, str]) -> list[Disagreement]:
     if not letters:
         return []
     measures = {s.tag("measure") for s in page.shapes if s.tag("role") == "measure"}
-    # The list stands below the drawing: its letters are the lower ones.
-    listed = {s.tag("measure"): s for s in sorted(letters, key=lambda s: s.box.centre.imag)}
-    order = _down_columns([s for name, s in listed.items() if name in measures])
+    # The list's letters stand before the measures' names, the others at the lines.
+    listed = {
+        name: min(
+            own, key=lambda s: abs(s.box.centre - complex(term.box.left, term.box.centre.imag))
+        )
+        for term in page.shapes
+        if term.tag("role") == "term" and (name := texts.get(term.order, "")) in measures
+        if (own := [s for s in letters if s.tag("measure") == name])
+    }
+    order = _down_columns(list(listed.values()))
     findings = []
     for i, name in enumerate(order):
         own = sorted((s for s in letters if s.tag("measure") == name),

@@ -177,6 +177,8 @@ def _tag_measures(parts: Parts, names: set[str]) -> dict[str, list[Shape]]:
         (_away(one.box, title.box), one.order, title.order, one, title)
         for one in figures
         for title in titles
+        # In a list nothing of a measure stands above its name.
+        if not letters or one.box.centre.imag > title.box.top
     )
     found: dict[str, list[Shape]] = {}
     seen: set[int] = set()
