@@ -8,8 +8,9 @@ from dataclasses import replace
 
 from gussetry.chart import Chart
 from gussetry.layout import boxes
+from gussetry.layout.looks import Look
 from gussetry.layout.paging import top_of
-from gussetry.layout.schematic import Look, schematic_at
+from gussetry.layout.schematic import schematic_at
 from gussetry.layout.signature import signed
 from gussetry.layout.strip import strip
 from gussetry.stitchmap import StitchMap

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import math
-import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Literal
 
-from gussetry.chart import Chart, Label, LabelKind, Line
+from gussetry.chart import Chart, Label, Line
 from gussetry.grading import finished
 from gussetry.layout import boxes, outlines, striping
 from gussetry.layout.dimensions import (
@@ -22,11 +18,10 @@ from gussetry.layout.dimensions import (
     mirrored,
 )
 from gussetry.layout.legend import yarn_legend
-from gussetry.layout.listing import list_width, measures_list
+from gussetry.layout.looks import Look, notes_of, run_on, set_words
 from gussetry.layout.marks import size_marks
 from gussetry.layout.outlines import Outline, edges
 from gussetry.layout.paging import Content, Heading, paged
-from gussetry.layout.parts import MARGIN
 from gussetry.layout.tags import title
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
@@ -36,28 +31,9 @@ _OFF = 4.5
 """From an outline to the first dimension line, mm."""
 
 
-_SLIM = 11
-"""Words beside the drawing have so many ems of room at least."""
-_SENTENCES = re.compile(r"(?<=\.) (?=\S)")
-"""Between two sentences of a note."""
 _OVER = 3.0
 """White between the tip and the term over it, mm."""
 _ON_THE_STRIP = "Stripes that could not be told apart here are shown on the stripe strip alone."
-
-
-@dataclass(frozen=True, slots=True)
-class Look:
-    """How a schematic is laid out: its scale, its upper end `head` mm below the page's edge or
-    lower, its measures `listed`; what stands `aside`, right of it, the list of measures or the
-    words under it as far as there is room for them; all words under it, as wide as itself or
-    `broad` as the column; at worst all sentences `run on`."""
-
-    scale: float
-    head: float = 0.0
-    listed: bool = False
-    aside: Literal["", "list", "words"] = ""
-    broad: bool = True
-    run_on: bool = False
 
 
 def _texts(maps: Sequence[StitchMap], style: Style) -> dict[str, str]:
@@ -218,54 +194,6 @@ def _reach(outline: Outline, y: float) -> float:
     return max([*below, cut[1]] if cut else below)
 
 
-def _notes(
-    maps: Sequence[StitchMap], scale: float, notes: Sequence[str], *, marked: bool
-) -> list[tuple[str, str]]:
-    """The lines under the drawing: (role, words)."""
-    found = [
-        ("scale", boxes.scale_text(scale)),
-        ("note", f"Drawn flat: circumferences are the full round. {_from_the_crease(maps[0])}"
-                 " measured from the wrist crease."),
-    ]  # fmt: skip
-    if maps[0].mitten != "both":
-        found.append(("note", "Seen from the back of the hand."))
-    if len(maps) > 1:
-        names = ", ".join(m.size for m in maps)
-        inside_out = "" if marked else f"Outlines from the inside out: {names}. "
-        found.append(
-            ("note", f"{inside_out}The dimension lines show size {maps[-1].size}, the heavier"
-                     " outline.")
-        )  # fmt: skip
-    return found + [("note", words) for words in notes]
-
-
-def _run_on(notes: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    """The notes with sentences that follow each other in one paragraph, which takes less room."""
-    found: list[tuple[str, str]] = []
-    for role, words in notes:
-        before = found[-1][1] if found else ""
-        if role == "note" and before.endswith(".") and words.endswith("."):
-            found[-1] = (role, f"{before} {words}")
-        else:
-            found.append((role, words))
-    return found
-
-
-def _from_the_crease(stitches: StitchMap) -> str:
-    return "Crook height and hand length are" if stitches.piece("thumb") else "The hand length is"
-
-
-def _rows(role: str, words: str, at: Point, width: float, style: Style) -> list[Label]:
-    """Words in lines from `at` downwards, `at` the top left."""
-    kind: LabelKind = "note"
-    size = style.size(kind)
-    return [
-        Label(kind, row, Point(at.x, at.y + boxes.ASCENT * size + i * 1.25 * size),
-              tags=(("data-role", role),))
-        for i, row in enumerate(boxes.wrapped(words, kind, width, style))
-    ]  # fmt: skip
-
-
 def _title(maps: Sequence[StitchMap]) -> str:
     if len(maps) == 1:
         return title(maps[0], "schematic")
@@ -303,12 +231,12 @@ def schematic_at(
         content.patches, content.lines, content.labels = mirrored(
             content.patches, content.lines, content.labels
         )
-    words = _notes(maps, scale, notes, marked=bool(marks[1]))
+    words = notes_of(maps, scale, notes, marked=bool(marks[1]))
     if wished and not striped:
         words.append(("note", _ON_THE_STRIP))
     if look.run_on:
-        words = _run_on(words)
-    width = _below(content, dims, _title(maps), words, look)
+        words = run_on(words)
+    width = set_words(content, dims, _title(maps), words, look)
     if striped:
         _yarns(content, largest, width)
     tags = (
@@ -360,63 +288,3 @@ def _yarns(content: Content, stitches: StitchMap, width: float) -> None:
     patches, labels, _ = yarn_legend(stitches, content.style, corner, width)
     content.patches += patches
     content.labels += labels
-
-
-def _below(
-    content: Content,
-    dims: Dimensions,
-    name: str,
-    notes: Sequence[tuple[str, str]],
-    look: Look,
-) -> float:
-    """The list of measures and the notes, set under the drawing or beside it; returns how wide the
-    drawing is with them."""
-    style, box = content.style, content.box()
-    room, size = style.width - 2 * MARGIN, style.size("note")
-    asked = room if look.broad else min(boxes.words_width("title", name, style), room)
-    width = max(box.right - box.left, asked)
-    listed, y = look.listed, box.bottom + 1.2 * size
-    aside = box.right + 1.5 * size
-    rest = box.left + room - aside
-    if look.aside == "list" and rest >= list_width(dims):
-        # At the far side of the column, so that the notes under the drawing have room.
-        aside = box.left + room - list_width(dims)
-        labels, low = measures_list(dims, Point(aside, box.top), list_width(dims))
-        content.labels += labels
-        foot, across = max(y, low), aside - box.left - 1.5 * size
-        notes = _noted(content, notes, Point(box.left, y), across, foot)
-        listed, y = False, foot
-    elif look.aside == "words" and rest >= _SLIM * size:
-        notes = _noted(content, notes, Point(aside, box.top), rest, y)
-    if listed:
-        labels, y = measures_list(dims, Point(box.left, y), width)
-        content.labels += labels
-    _noted(content, notes, Point(box.left, y), width)
-    return width
-
-
-def _noted(
-    content: Content,
-    notes: Sequence[tuple[str, str]],
-    corner: Point,
-    width: float,
-    foot: float = math.inf,
-) -> Sequence[tuple[str, str]]:
-    """Sets notes from the top left corner down, as many sentences as end above the foot; returns
-    the rest."""
-    y, size = corner.y, content.style.size("note")
-    for i, (role, words) in enumerate(notes):
-        sentences = _SENTENCES.split(words)
-        for many in range(len(sentences), 0, -1):
-            said = " ".join(sentences[:many])
-            rows = _rows(role, said, Point(corner.x, y), width, content.style)
-            high = 1.25 * size * len(rows)
-            if y + high <= foot:
-                content.labels += rows
-                break
-        else:
-            return notes[i:]
-        if many < len(sentences):
-            return (role, " ".join(sentences[many:])), *notes[i + 1 :]
-        y += high + 0.3 * size
-    return ()
