@@ -61,7 +61,7 @@ def with_specification(number: int, start: int) -> Counter[str]:
         for terms in ("US", "UK"):
             text = words_of(work.spec, work.grading, terms)
             for mutant in islice(mutants(text, Random(f"{path.stem}{terms}{start}")), each):
-                checked = read_back(mutant.text, work.grading)
+                checked = read_back(mutant.text, work.spec, work.grading)
                 alone = check_text(mutant.text, "mutant").findings
                 told["found by the text alone" if alone else "found with the maps only"] += 1
                 if not checked.findings:
@@ -97,7 +97,7 @@ def read_again(number: int, start: int) -> Counter[str]:
 def _again(spec: Spec, grading: Grading, terms: Terms) -> str:
     text = words_of(spec, grading, terms)
     start = time.process_time()
-    found = read_back(text, grading).findings
+    found = read_back(text, spec, grading).findings
     if time.process_time() - start > SECONDS:
         print(f"  slow in {terms} terms: {spec!r}")
         return f"WRONG: slower than {SECONDS} s"

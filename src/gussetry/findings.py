@@ -61,7 +61,7 @@ WORST = (
     "count", "kind", "shape", "sum", "sheets", "page", "counts", "register", "foot", "used", "made",
     "fabric", "rounds", "foundation", "piece", "yarn", "numbering", "size-list", "sizes", "terms",
     "uneven", "past", "repeat", "until", "too-few", "together", "sections", "aside", "join",
-    "table", "printed", "label", "measure", "outline", "dimension", "schematic", "strip",
+    "table", "printed", "label", "measure", "amount", "outline", "dimension", "schematic", "strip",
     "landmark", "scale", "colour", "picture", "place", "parting", "marker", "direction", "start",
     "crook", "key", "tick", "title", "description", "root", "tag", "hidden", "stacked", "stray",
     "reference", "element", "text", "manifest", "stale",

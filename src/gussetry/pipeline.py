@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -12,6 +13,7 @@ from gussetry.counts import count_table, table_csv
 from gussetry.diagnostics import Faults
 from gussetry.folder import Placed, Staging, staging
 from gussetry.grading import GradedSize, Grading, grade
+from gussetry.grading.amounts import Need, needs
 from gussetry.grading.cautions import cautions
 from gussetry.grading.recolour import recoloured
 from gussetry.manifest import Asset, PageFile, Sheet, manifest, promise
@@ -149,9 +151,18 @@ def current(work: Graded) -> tuple[StitchMap, ...]:
 
 def words(work: Graded, sizes: Sequence[GradedSize], terms: Terms | None, form: Form) -> str:
     """The pattern text for those sizes; `terms` None for the specification's own."""
+    return pattern_text(work.spec, sizes, steps(work), terms or work.spec.terms, form)
+
+
+def steps(work: Graded) -> tuple[Fraction, Fraction]:
+    """To how many millimetres and to how many inches the specification's own style rounds."""
     style, _ = _style(work.spec, work.document, None)
-    rounding = style.cm_step, style.inch_step
-    return pattern_text(work.spec, sizes, rounding, terms or work.spec.terms, form)
+    return style.cm_step, style.inch_step
+
+
+def yarn_needed(work: Graded) -> dict[str, tuple[Need, ...]]:
+    """What a pair of each size takes of each yarn."""
+    return {size.size.name: needs(work.spec, size) for size in work.grading.sizes}
 
 
 def _words(work: Graded, style: Style, out: Staging) -> Iterator[Sheet]:

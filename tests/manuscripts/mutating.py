@@ -26,6 +26,10 @@ SWAPS = {
     "twice": "3 times", "turn": "join", "around": "to last 2 sts", "marker": "last st",
     "Rnd": "Foundation", "aside": "up", "skip": "sc in", "gap": "crook",
 }  # fmt: skip
+_FIGURES = re.compile(
+    r"^- (?:Yarn [A-Z]\w*,[^:]*|[A-Z][a-z]+ (?:circumference|depth|height|length)): "
+)
+_FIGURE = re.compile(r"\d+(?:\.\d+)?[¼½¾]?(?! g\b)|[¼½¾]")
 _WORD = re.compile(r"\d+|\b(?:" + "|".join(SWAPS) + r")\b")
 
 
@@ -58,6 +62,35 @@ def mutants(text: str, random: Random) -> Iterator[Mutant]:
             continue
         changed = line[:start] + new + line[end:]
         yield Mutant("\n".join([*lines[:at], changed, *lines[at + 1 :]]), line, old, new)
+
+
+def figure_mutants(text: str, random: Random) -> Iterator[Mutant]:
+    """Changes without end of one figure each that stands before the rounds: a finished measure, or
+    an amount of yarn."""
+    lines = text.split("\n")
+    places = [
+        (at, found.span())
+        for at, line in enumerate(lines)
+        if (head := _FIGURES.match(line))
+        for found in _FIGURE.finditer(line, head.end())
+    ]
+    while places:
+        at, (start, end) = random.choice(places)
+        line = lines[at]
+        old = line[start:end]
+        whole = re.sub(r"\D.*", "", old)
+        more = f"{int(whole or 0) + random.choice((1, 2, 10))}{old[len(whole) :]}"
+        new = random.choice([more, _other(old)])
+        if new != old:
+            changed = line[:start] + new + line[end:]
+            yield Mutant("\n".join([*lines[:at], changed, *lines[at + 1 :]]), line, old, new)
+
+
+def _other(figure: str) -> str:
+    """The figure with another part of a unit: a quarter more, half a centimetre left out."""
+    if figure[-1] in "¼½¾":
+        return figure[:-1] + {"¼": "½", "½": "¾", "¾": "¼"}[figure[-1]]
+    return figure.removesuffix(".5")
 
 
 def _may(line: str, found: re.Match[str]) -> bool:

@@ -6,7 +6,8 @@ from fractions import Fraction
 
 from gussetry.diagnostics import Faults
 from gussetry.grading import Grading, grade
-from gussetry.manuscripts import Checked, check_against
+from gussetry.grading.amounts import needs
+from gussetry.manuscripts import Against, Checked, check_against
 from gussetry.spec import Spec
 from gussetry.telling.names import Terms
 from gussetry.words import Form, pattern_text
@@ -27,6 +28,7 @@ def words_of(spec: Spec, grading: Grading, terms: Terms, form: Form = "markdown"
     return pattern_text(spec, grading.sizes, ROUNDING, terms, form)
 
 
-def read_back(text: str, grading: Grading) -> Checked:
-    """The text checked against the maps that it was written from."""
-    return check_against(text, "words", grading.maps)
+def read_back(text: str, spec: Spec, grading: Grading) -> Checked:
+    """The text and its figures checked against the grading that it was written from."""
+    wanted = {size.size.name: needs(spec, size) for size in grading.sizes}
+    return check_against(text, "words", Against(grading.maps, ROUNDING, wanted))

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from manuscripts.snippets import snippets
 
-from gussetry.manuscripts import Checked, as_json, as_text, check_against, check_text
+from gussetry.manuscripts import Against, Checked, as_json, as_text, check_against, check_text
 from gussetry.pipeline import graded
 
 SECONDS = 2.0
@@ -89,10 +89,10 @@ def test_what_a_reader_might_choke_on(text: str) -> None:
 
 
 def test_against_maps_too() -> None:
-    maps = graded(EXAMPLE).grading.maps
+    against = Against(graded(EXAMPLE).grading.maps)
     for snippet in snippets():
         start = time.process_time()
-        check_against(snippet.text, "x", maps)
+        check_against(snippet.text, "x", against)
         assert time.process_time() - start < SECONDS
 
 

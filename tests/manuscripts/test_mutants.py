@@ -8,7 +8,7 @@ from random import Random
 
 import pytest
 from manuscripts.inventing import breaks, changed, in_words, invent
-from manuscripts.mutating import mutants
+from manuscripts.mutating import figure_mutants, mutants
 from manuscripts.readback import read_back, words_of
 
 from gussetry import pipeline
@@ -34,7 +34,21 @@ def test_broken_arithmetic_is_found_without_a_specification(seed: int) -> None:
 def test_another_fabric_is_found_with_a_specification(example: str, terms: str) -> None:
     work = pipeline.graded(EXAMPLES / f"{example}.yaml")
     text = words_of(work.spec, work.grading, "UK" if terms == "UK" else "US")
-    assert read_back(text, work.grading).findings == ()
+    assert read_back(text, work.spec, work.grading).findings == ()
     for mutant in islice(mutants(text, Random(7)), 25):
-        found = read_back(mutant.text, work.grading).findings
+        found = read_back(mutant.text, work.spec, work.grading).findings
         assert found, f"{mutant.old} → {mutant.new} in: {mutant.line}"
+
+
+@pytest.mark.parametrize("example", ["skerry-striped", "boulder-hdc"])
+def test_another_figure_is_found_at_its_place(example: str) -> None:
+    work = pipeline.graded(EXAMPLES / f"{example}.yaml")
+    text = words_of(work.spec, work.grading, "US")
+    for mutant in islice(figure_mutants(text, Random(example)), 25):
+        found = read_back(mutant.text, work.spec, work.grading).findings
+        assert {one.kind for one in found} <= {"measure", "amount"}
+        assert found, f"{mutant.old} → {mutant.new} in: {mutant.line}"
+        lines = mutant.text.split("\n")
+        assert {lines[one.line - 1][one.column - 1 :][: one.length] for one in found} == {
+            mutant.new
+        }

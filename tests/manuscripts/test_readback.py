@@ -18,8 +18,8 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_words_of_examples_make_their_maps(path: Path) -> None:
     work = pipeline.graded(path)
-    us = read_back(words_of(work.spec, work.grading, "US"), work.grading)
-    uk = read_back(words_of(work.spec, work.grading, "UK", "plain"), work.grading)
+    us = read_back(words_of(work.spec, work.grading, "US"), work.spec, work.grading)
+    uk = read_back(words_of(work.spec, work.grading, "UK", "plain"), work.spec, work.grading)
     assert us.findings == uk.findings == ()
     rounds = sum(len(p.counted) for m in work.grading.maps for p in m.pieces)
     assert us.rounds == uk.rounds == rounds
@@ -33,5 +33,5 @@ def test_words_of_any_specification_make_its_maps(spec: Spec) -> None:
     assert grading is not None
     for terms in ("US", "UK"):
         text = words_of(spec, grading, terms)
-        found = read_back(text, grading).findings
+        found = read_back(text, spec, grading).findings
         assert not found, (found[0], text.split("\n")[found[0].line - 1])

@@ -9,7 +9,7 @@ from random import Random
 import pytest
 
 from gussetry.grading import Grading
-from gussetry.manuscripts import check_against
+from gussetry.manuscripts import Against, check_against
 from gussetry.pipeline import graded
 
 FOLDER = Path(__file__).parent / "whole"
@@ -28,7 +28,7 @@ def grading() -> Grading:
 
 @pytest.mark.parametrize("path", WRITERS, ids=lambda path: path.stem)
 def test_the_same_fabric(path: Path, grading: Grading) -> None:
-    checked = check_against(path.read_bytes(), path.name, grading.maps)
+    checked = check_against(path.read_bytes(), path.name, Against(grading.maps))
     assert checked.findings == ()
     assert checked.rounds == 30 + 38 + 9
 
@@ -44,5 +44,5 @@ def test_another_number_is_another_fabric(path: Path, grading: Grading) -> None:
     assert len(places) > 100
     for start, end in Random(path.stem).sample(places, 20):
         spoilt = text[:start] + str(int(text[start:end]) + 1) + text[end:]
-        found = check_against(spoilt, path.name, grading.maps).findings
+        found = check_against(spoilt, path.name, Against(grading.maps)).findings
         assert found, text[start - 40 : start] + "[" + text[start:end] + "]" + text[end : end + 30]

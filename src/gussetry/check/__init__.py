@@ -20,6 +20,7 @@ from gussetry.check.telling import as_json, as_text, check_place, reason, write_
 from gussetry.check.texts import compare_texts
 from gussetry.findings import Finding, rank
 from gussetry.grading.laws import check_map
+from gussetry.manuscripts import Needs
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.findings import UnreadableError
 from gussetry.verify.reading import paper, read
@@ -38,9 +39,11 @@ COUNTS = "counts.csv"
 _AT = re.compile(r"size [^:]*?, (?P<piece>cuff|hand|thumb), (?:row|round) (?P<round>\d+): ")
 
 
-def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list[Finding]:
+def check_folder(
+    folder: Path, fresh: Sequence[StitchMap] | None = None, needs: Needs | None = None
+) -> list[Finding]:
     """Every disagreement within a folder, the worst first; with `fresh`, the maps of a grading made
-    now, also where the folder is no longer its state.
+    now, also where the folder is no longer its state; with `needs`, what a pair then takes of yarn.
 
     OSError where the folder itself cannot be listed.
     """
@@ -59,7 +62,7 @@ def check_folder(folder: Path, fresh: Sequence[StitchMap] | None = None) -> list
     maps = [stitches for _, stitches in evidence.maps]
     if COUNTS in evidence.files:
         findings += _table(evidence, COUNTS, maps)
-    findings += compare_texts(evidence)
+    findings += compare_texts(evidence, needs)
     if fresh is not None:
         findings += _stale(evidence, fresh)
     return _named([*evidence.findings, *findings], maps)

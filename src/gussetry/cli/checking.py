@@ -138,15 +138,16 @@ def _check_folder(folder: Path, options: dict[str, Any]) -> bool:
     from gussetry import check as checking
     from gussetry.diagnostics import Faults, Problem
 
-    fresh = None
+    fresh = needs = None
     if options["marked"] is not None:
         checking.check_place(folder, options["marked"])
     if options["spec"] is not None:
         from gussetry import pipeline
 
-        fresh = pipeline.current(pipeline.graded(options["spec"]))
+        work = pipeline.graded(options["spec"])
+        fresh, needs = pipeline.current(work), pipeline.yarn_needed(work)
     try:
-        findings = checking.check_folder(folder, fresh)
+        findings = checking.check_folder(folder, fresh, needs)
     except OSError as error:
         raise Faults([Problem("no-file", _unread(folder, error))]) from None
     if options["against"] is not None:
@@ -172,8 +173,11 @@ def _check_manuscript(path: Path, options: dict[str, Any]) -> bool:
     else:
         from gussetry import pipeline
 
-        maps = pipeline.graded(options["spec"]).grading.maps
-        checked = manuscripts.check_against(content, str(path), maps, terms, size)
+        work = pipeline.graded(options["spec"])
+        against = manuscripts.Against(
+            work.grading.maps, pipeline.steps(work), pipeline.yarn_needed(work)
+        )
+        checked = manuscripts.check_against(content, str(path), against, terms, size)
     if size is not None and checked.manuscript is not None and not checked.sizes:
         known = ", ".join(checked.manuscript.sizes)
         raise click.BadParameter(f"{size!r} is none of {known}", param_hint="--size")

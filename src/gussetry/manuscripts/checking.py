@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from gussetry.findings import Finding
 from gussetry.manuscripts.fabric import compare
+from gussetry.manuscripts.figures import value_said
 from gussetry.manuscripts.made import Budget, ReadSize
 from gussetry.manuscripts.manuscript import Manuscript, read_manuscript
 from gussetry.manuscripts.pieces import sides
+from gussetry.manuscripts.promises import Against, broken_promises, placed
 from gussetry.manuscripts.rounds import read_size
 from gussetry.manuscripts.terms import Terms
 from gussetry.manuscripts.text import Undecoded
@@ -114,17 +116,19 @@ def _plans(manuscript: Manuscript, read: list[ReadSize]) -> list[Finding]:
 def check_against(
     content: str | bytes,
     name: str,
-    maps: Sequence[StitchMap],
+    against: Against,
     terms: Terms | None = None,
     only: str | None = None,
 ) -> Checked:
-    """The manuscript checked by itself and against the stitch maps of a specification's sizes."""
-    names = tuple(dict.fromkeys(stitches.size for stitches in maps))
+    """The manuscript checked by itself and against the stitch maps of a specification's sizes:
+    rounds stitch by stitch, and figures as far as they are known."""
+    names = tuple(dict.fromkeys(stitches.size for stitches in against.maps))
     checked = check_text(content, name, terms, names, only)
     if checked.manuscript is None:
         return checked
     findings = list(checked.findings)
     told = checked.manuscript.sizes
+    served: dict[int, StitchMap] = {}
     for read in checked.sizes:
         size = read.size or (told[0] if told[0] in names else "")
         if not size and len(names) == 1:
@@ -134,10 +138,34 @@ def check_against(
             remedy = "say which it is in the text, “Size: M”, or with --size"
             findings.append(at_start("sizes", message, remedy))
             break
-        for stitches in maps:
-            if stitches.size == size and (not read.side or stitches.mitten in (read.side, "both")):
+        own = [m for m in against.maps if m.size == size]
+        for stitches in own:
+            if not read.side or stitches.mitten in (read.side, "both"):
                 findings += compare(replace(read, size=size), stitches)
+        if own:
+            served[told.index(read.size) if read.size else 0] = own[0]
+    findings += broken_promises(checked.manuscript, served, against)
     return replace(checked, findings=in_order(findings, name))
+
+
+def unlike_amounts(texts: Sequence[Checked]) -> Iterator[Finding]:
+    """Where texts of one pattern name different amounts of yarn for a size: told in the later."""
+    told: dict[tuple[str, str, str], tuple[str, str]] = {}
+    for checked in texts:
+        manuscript = checked.manuscript
+        for figure in manuscript.figures if manuscript else ():
+            if manuscript is None or len(figure.said) not in (1, len(manuscript.sizes)):
+                continue
+            for at, size in enumerate(manuscript.sizes):
+                said, spot = figure.at(at)
+                first, where = told.setdefault((size, figure.of, figure.unit), (said, checked.name))
+                if value_said(first) == value_said(said) or not figure.of.startswith("yarn"):
+                    continue
+                found = Finding(
+                    "amount", f"{where} names another amount of {figure.of}", checked.name, size,
+                    expected=first, found=said,
+                )  # fmt: skip
+                yield placed(found, manuscript, spot)
 
 
 def at_start(kind: str, message: str, remedy: str = "") -> Finding:

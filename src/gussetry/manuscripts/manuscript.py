@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import takewhile
 
 from gussetry.findings import Finding, Sure
+from gussetry.manuscripts.figures import Figure, figures_said
 from gussetry.manuscripts.front import (
     begins_stripes,
     chosen_sizes,
@@ -66,8 +67,9 @@ class Stripes:
 class Manuscript:
     """A text of crochet as it was read.
 
-    `terms` is None where neither the text nor the reader's caller says which they are. `findings`
-    are those of reading: words, terms, lists of sizes.
+    `terms` is None where neither the text nor the reader's caller says which they are. `figures`
+    are those that stand before the rounds. `findings` are those of reading: words, terms, lists of
+    sizes.
     """
 
     text: Text
@@ -75,6 +77,7 @@ class Manuscript:
     terms: Terms | None
     statements: tuple[Statement, ...]
     stripes: tuple[Stripes, ...]
+    figures: tuple[Figure, ...]
     findings: tuple[Finding, ...]
 
 
@@ -106,8 +109,8 @@ def read_manuscript(
             "unread", message, spot, "begin the line with the number of its round", "unclear"
         )
     plans = [*reader.plans(), *reader.throughout()]
-    found = tuple(reader.findings)
-    return Manuscript(text, reader.sizes, reader.terms, statements, tuple(plans), found)
+    figures, found = tuple(figures_said(text)), tuple(reader.findings)
+    return Manuscript(text, reader.sizes, reader.terms, statements, tuple(plans), figures, found)
 
 
 class _Reader:

@@ -1,0 +1,110 @@
+"""The figures of a text held against what is counted: measures from the stitches, amounts of yarn
+from the grading."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import TypeAlias
+
+from gussetry.findings import Finding
+from gussetry.grading.amounts import Need
+from gussetry.grading.finished import finished
+from gussetry.manuscripts.figures import value_said
+from gussetry.manuscripts.manuscript import Manuscript
+from gussetry.manuscripts.text import Spot
+from gussetry.stitchmap import StitchMap
+from gussetry.units import MM_PER_INCH, centimetres_text, inches_text
+
+_YARD = 36 * MM_PER_INCH / 1000
+"""Metres in a yard, exact."""
+_NONE = "–"
+
+
+Needs: TypeAlias = Mapping[str, Sequence[Need]]
+"""By size, what a pair takes of each yarn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Against:
+    """What a text is held against: the stitch maps of every size. `steps`: to how many millimetres
+    and to how many inches printed measures are rounded, None where that is not known; `needs` as
+    far as they are known."""
+
+    maps: Sequence[StitchMap]
+    steps: tuple[Fraction, Fraction] | None = None
+    needs: Needs = field(default_factory=dict)
+
+
+def broken_promises(
+    manuscript: Manuscript, served: Mapping[int, StitchMap], against: Against
+) -> Iterator[Finding]:
+    """Figures that are not those of the maps; `served` has a map for each size of the text that is
+    checked, by its place among them."""
+    wanted = {at: _figures(stitches, against) for at, stitches in served.items()}
+    for figure in manuscript.figures:
+        if len(figure.said) not in (1, len(manuscript.sizes)):
+            message = f"{len(figure.said)} figures stand here, for {len(manuscript.sizes)} sizes"
+            yield placed(Finding("size-list", message), manuscript, figure.spots[0])
+            continue
+        for at, stitches in served.items():
+            own = wanted[at].get((figure.of, figure.unit))
+            said, spot = figure.at(at)
+            if own is None or value_said(said) == value_said(own):
+                continue
+            yarn = figure.of.startswith("yarn")
+            found = Finding(
+                "amount" if yarn else "measure",
+                f"a pair takes another amount of {figure.of}" if yarn
+                else f"the finished {figure.of} of the charts is another",
+                size=stitches.size,
+                expected=_shown(own, figure.unit),
+                found=_shown(said, figure.unit),
+            )  # fmt: skip
+            yield placed(found, manuscript, spot)
+
+
+def placed(found: Finding, manuscript: Manuscript, spot: Spot) -> Finding:
+    """The finding at its place in the text."""
+    line, column = manuscript.text.place(spot)
+    return replace(found, line=line, column=column, length=spot.length)
+
+
+def _shown(said: str, unit: str) -> str:
+    return said if said == _NONE else f"{said} {unit}"
+
+
+def _figures(stitches: StitchMap, against: Against) -> dict[tuple[str, str], str]:
+    """Every figure of a size that can be known, as printed: by what it is of, and its unit."""
+    found: dict[tuple[str, str], str] = {}
+    if against.steps is not None:
+        cm_step, inch_step = against.steps
+        for name, mm in finished(stitches).items():
+            found[name, "cm"] = centimetres_text(mm, cm_step)
+            found[name, "in"] = inches_text(mm, inch_step)
+    needs = against.needs.get(stitches.size)
+    if needs is None:
+        return found
+    for letter in {need.yarn.letter for own in against.needs.values() for need in own}:
+        need = next((need for need in needs if need.yarn.letter == letter), None)
+        for unit, amount in _amounts(need).items():
+            found[f"yarn {letter}", unit] = amount
+    return found
+
+
+def _amounts(need: Need | None) -> dict[str, str]:
+    """What a pair takes of a yarn, with what to have over, in whole units that are enough."""
+    if need is None:
+        return dict.fromkeys(("m", "yd", "g", "balls"), _NONE)
+    found: dict[str, str] = {}
+    if need.metres_to_have is not None:
+        found["m"] = str(math.ceil(need.metres_to_have))
+        found["yd"] = str(math.ceil(need.metres_to_have / _YARD))
+    if need.grams_to_have is not None:
+        found["g"] = str(math.ceil(need.grams_to_have))
+    balls = need.balls()
+    if balls is not None:
+        found["balls"] = str(balls)
+    return found
