@@ -12,6 +12,7 @@ from __future__ import annotations
 import sys
 import time
 from collections import Counter
+from collections.abc import Callable, Iterator
 from itertools import islice
 from pathlib import Path
 from random import Random
@@ -21,7 +22,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from grading.strategies import specs
 from hypothesis import HealthCheck, Phase, assume, given, seed, settings
 from manuscripts.inventing import breaks, changed, in_words, invent
-from manuscripts.mutating import mutants
+from manuscripts.mutating import Mutant, figure_mutants, mutants
 from manuscripts.readback import graded, read_back, words_of
 
 from gussetry import pipeline
@@ -33,41 +34,64 @@ from gussetry.telling.names import Terms
 
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.yaml"))
 SECONDS = 2
+TERMS: tuple[Terms, ...] = ("US", "UK")
 
 
 def without_specification(number: int, start: int) -> Counter[str]:
-    """Invented texts, one change each, judged by arithmetic of their own."""
+    """Invented texts, one change each, judged by arithmetic of their own in either terms."""
     told: Counter[str] = Counter()
     for at in range(start, start + number):
         random = Random(at)
         text = invent(random)
-        if check_text(in_words(text, at), "sound").findings:
-            told["WRONG: found in a sound text"] += 1
         mutant = changed(text, random)
-        found = bool(check_text(in_words(mutant, at), "mutant").findings)
-        if breaks(mutant):
-            told["broken, found" if found else "WRONG: broken, not found"] += 1
-        else:
-            told["WRONG: sound, found" if found else "sound still, let be"] += 1
+        for terms in ("US", "UK"):
+            if check_text(in_words(text, at, terms), "sound").findings:
+                told[f"WRONG: found in a sound text in {terms} terms"] += 1
+            found = bool(check_text(in_words(mutant, at, terms), "mutant").findings)
+            if breaks(mutant):
+                told[f"{'' if found else 'WRONG: not '}found in {terms} terms, broken"] += 1
+            else:
+                told[f"{'WRONG: found' if found else 'let be'} in {terms} terms, still sound"] += 1
     return told
 
 
 def with_specification(number: int, start: int) -> Counter[str]:
     """The words of every example, one change each that alters the fabric or a count."""
     told: Counter[str] = Counter()
+    for text, work, changes in _texts(number, start, mutants):
+        for mutant in changes:
+            checked = read_back(mutant.text, work.spec, work.grading)
+            alone = check_text(mutant.text, "mutant").findings
+            told["found by the text alone" if alone else "found with the maps only"] += 1
+            if not checked.findings:
+                told["WRONG: not found"] += 1
+                print(f"  {text}: {mutant.old} → {mutant.new} in: {mutant.line}")
+    return told
+
+
+def figures(number: int, start: int) -> Counter[str]:
+    """The words of every example, one finished measure or amount of yarn changed each."""
+    told: Counter[str] = Counter()
+    for text, work, changes in _texts(number, start, figure_mutants):
+        for mutant in changes:
+            kinds = {one.kind for one in read_back(mutant.text, work.spec, work.grading).findings}
+            told["found" if kinds and kinds <= {"measure", "amount"} else "WRONG: not found"] += 1
+            if not kinds:
+                print(f"  {text}: {mutant.old} → {mutant.new} in: {mutant.line}")
+    return told
+
+
+def _texts(
+    number: int, start: int, change: Callable[[str, Random], Iterator[Mutant]]
+) -> Iterator[tuple[str, pipeline.Graded, Iterator[Mutant]]]:
+    """The words of every example in both terms, each with its share of so many changes."""
     each = -(-number // (2 * len(EXAMPLES)))
     for path in EXAMPLES:
         work = pipeline.graded(path)
-        for terms in ("US", "UK"):
+        for terms in TERMS:
+            name = f"{path.stem}{terms}{start}"
             text = words_of(work.spec, work.grading, terms)
-            for mutant in islice(mutants(text, Random(f"{path.stem}{terms}{start}")), each):
-                checked = read_back(mutant.text, work.spec, work.grading)
-                alone = check_text(mutant.text, "mutant").findings
-                told["found by the text alone" if alone else "found with the maps only"] += 1
-                if not checked.findings:
-                    told["WRONG: not found"] += 1
-                    print(f"  {path.stem}: {mutant.old} → {mutant.new} in: {mutant.line}")
-    return told
+            yield name, work, islice(change(text, Random(name)), each)
 
 
 def read_again(number: int, start: int) -> Counter[str]:
@@ -87,8 +111,8 @@ def read_again(number: int, start: int) -> Counter[str]:
         assume(grading is not None)
         assert grading is not None
         told["specifications"] += 1
-        for terms in ("US", "UK"):
-            told[_again(spec, grading, "US" if terms == "US" else "UK")] += 1
+        for terms in TERMS:
+            told[_again(spec, grading, terms)] += 1
 
     one()
     return told
@@ -111,13 +135,14 @@ def _again(spec: Spec, grading: Grading, terms: Terms) -> str:
 
 
 def main() -> int:
-    """Runs all three and tells what came of them."""
+    """Runs all parts and tells what came of them."""
     number = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
     start = int(sys.argv[2]) if len(sys.argv) > 2 else 0
     wrong = 0
     for title, told in (
         ("one change, without a specification", without_specification(number, start)),
         ("one change, with a specification", with_specification(number, start)),
+        ("one figure changed, with a specification", figures(-(-number // 3), start)),
         ("specifications read back", read_again(-(-number // 3), start)),
     ):
         print(title)

@@ -17,14 +17,15 @@ from gussetry.manuscripts import check_text
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
+@pytest.mark.parametrize("terms", ["US", "UK"])
 @pytest.mark.parametrize("seed", range(100))
-def test_broken_arithmetic_is_found_without_a_specification(seed: int) -> None:
+def test_broken_arithmetic_is_found_without_a_specification(seed: int, terms: str) -> None:
     random = Random(seed)
     text = invent(random)
     assert not breaks(text)
-    assert check_text(in_words(text, seed), "sound").findings == ()
+    assert check_text(in_words(text, seed, terms), "sound").findings == ()
     mutant = changed(text, random)
-    written = in_words(mutant, seed)
+    written = in_words(mutant, seed, terms)
     assert bool(check_text(written, "mutant").findings) == breaks(mutant), written
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,16 @@ def test_words_of_examples_make_their_maps(path: Path) -> None:
     assert us.findings == uk.findings == ()
     rounds = sum(len(p.counted) for m in work.grading.maps for p in m.pieces)
     assert us.rounds == uk.rounds == rounds
+
+
+def test_names_of_sizes_may_have_signs_and_an_and() -> None:
+    work = pipeline.graded(next(path for path in EXAMPLES if path.stem == "pebble-child"))
+    names = ("1/2 (tiny)", "2 and 3", "Nursery school; large, or first form", "6: tall")
+    sizes = tuple(replace(one, name=name) for one, name in zip(work.spec.sizes, names, strict=True))
+    spec = replace(work.spec, sizes=sizes)
+    grading = graded(spec)
+    assert grading is not None
+    assert read_back(words_of(spec, grading, "US"), spec, grading).findings == ()
 
 
 @settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))

@@ -65,15 +65,28 @@ def sizes_used(words: list[str]) -> int:
     return max(lengths, key=lambda n: (lengths[n], n), default=1)
 
 
+def plain_name(name: str) -> str:
+    """A size's name as lists can have it: without signs that part names, in small letters."""
+    return " ".join(re.sub(r"[()\[\],/;:]", " ", name).casefold().split())
+
+
 def chosen_sizes(words: str, names: tuple[str, ...]) -> tuple[int, ...] | None:
-    """The places of the sizes that words name, “L and XL”; None where one is not known."""
-    known = {name.casefold(): at for at, name in enumerate(names)}
-    if words.strip().casefold() in known:
-        return (known[words.strip().casefold()],)
-    parts = [part.strip() for part in re.split(r",|&|\band\b", words) if part.strip()]
-    found = [known.get(part.casefold()) for part in parts]
-    places = tuple(place for place in found if place is not None)
-    return places if parts and len(places) == len(found) else None
+    """The places of the sizes that words name, “L and XL”; None where one is not known. A name may
+    have an “and” of its own."""
+    known = {plain_name(name): at for at, name in enumerate(names)}
+    parts = [" ".join(part.casefold().split()) for part in re.split(r"(,|&|\band\b)", words)]
+    places: list[int] = []
+    at = 0
+    while at < len(parts):
+        # The longest name that begins here, of every other part: those between are the commas.
+        ends = range(min(len(parts), at + 7), at, -2) if parts[at] else ()
+        found = next((e for e in ends if plain_name(" ".join(parts[at:e])) in known), None)
+        if found is None and parts[at]:
+            return None
+        if found is not None:
+            places.append(known[plain_name(" ".join(parts[at:found]))])
+        at = (found or at + 1) + 1
+    return tuple(places) or None
 
 
 def yarn_throughout(line: str) -> str:

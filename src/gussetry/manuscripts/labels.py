@@ -19,7 +19,7 @@ _LIST = rf"\s*[(\[]\s*{_ENTRY}(?:\s*[,;:]\s*{_ENTRY})*\s*[)\]]"
 _WORD = r"(?:rnds?|rounds?|rows?)\b\.?"
 _PREFIX = re.compile(
     r"(?P<mitten>left|right)(?:\s+(?:mitten|hand))?\s*:\s*"
-    r"|(?:for\s+)?sizes?\s+(?P<sizes>[^:\n]{1,120}?)(?:\s+only)?\s*:\s*",
+    r"|(?:for\s+)?sizes?\s+(?P<sizes>[^:\n]{1,600}?)(?:\s+only)?\s*:\s*",
     re.IGNORECASE,
 )
 _LABEL = re.compile(

@@ -11,6 +11,7 @@ from gussetry.manuscripts.figures import Figure, figures_said
 from gussetry.manuscripts.front import (
     begins_stripes,
     chosen_sizes,
+    plain_name,
     sizes_declared,
     sizes_used,
     stripes_said,
@@ -157,9 +158,9 @@ class _Reader:
         if not given:
             self.sizes = names or tuple(str(n) for n in range(1, many + 1))
             return
-        known = {_plain(name): name for name in given}
-        if names and all(_plain(name) in known for name in names):
-            self.sizes = tuple(known[_plain(name)] for name in names)
+        known = {plain_name(name): name for name in given}
+        if names and all(plain_name(name) in known for name in names):
+            self.sizes = tuple(known[plain_name(name)] for name in names)
         elif names:
             told = f"the text is for {_list(names)}, the specification for {_list(given)}"
             self.find("sizes", told, Spot(0), "name the same sizes in both, smallest first")
@@ -282,10 +283,6 @@ def yarns_of(words: str, sizes: int) -> tuple[str, ...]:
     if len(shown) == 1:
         return tuple(shown * sizes)
     return tuple(shown) if len(shown) == sizes else ("",) * sizes
-
-
-def _plain(name: str) -> str:
-    return " ".join(name.casefold().split())
 
 
 def _list(names: tuple[str, ...]) -> str:
