@@ -18,7 +18,7 @@ from gussetry.layout.parts import Terms
 from gussetry.layout.sampler import sampler
 from gussetry.stitchmap import MAKES, POSTS, Op
 from gussetry.style import load_style, names
-from gussetry.verify import Asked, recount
+from gussetry.verify import Asked, Limits, recount
 from gussetry.verify.strokes import LEGGED, Symbol, symbol_of
 
 
@@ -39,6 +39,17 @@ def test_every_stitch_is_drawn_at_two_pitches_in_every_style(style: str, terms: 
     heads = [p.get("data-says") for p in paths(tree(drawn(style, terms)), data_role="pitch")]
     least = load_style(style).least_stitch
     assert set(heads) == {f"{least:g} mm", "6 mm"}
+
+
+def test_a_column_headed_a_little_off_is_found() -> None:
+    """A tenth of a millimetre: by the proportion of the two columns, and by the style's word."""
+    root = tree(drawn("phone"))
+    for head in paths(root, data_role="pitch", data_says="3.6 mm"):
+        head.set("data-says", "3.5 mm")
+        head.set("d", outline("3.5 mm", centre(head).real, centre(head).imag, 2.5))
+    for limits in (None, Limits(stitch=3.6)):
+        wrong = recount(bytes_of(root), Asked("key", (sampler(),), limits=limits))
+        assert {one.kind for one in wrong} >= {"key"}
 
 
 def test_the_sheet_of_all_stitches_lacks_none() -> None:

@@ -22,7 +22,7 @@ SMALLEST, LARGE = 2.2, 6.0
 """The pitches at which a key must show its symbols, mm: none smaller, and one as large."""
 _LEG = (0.5, 0.75)
 """How high a leg may be over its pitch."""
-_EVEN = 0.03
+_EVEN = 0.005
 """How far one symbol at two pitches may be from their proportion."""
 
 
@@ -194,19 +194,20 @@ def _under(symbol: Shape, heads: list[PitchHead]) -> PitchHead:
 
 
 def compare_pitches(
-    page: Page, wanted: set[Symbol], large: float | None = None
+    page: Page, wanted: set[Symbol], least: float | None = None
 ) -> list[Disagreement]:
-    """The columns of a key: under each heading every symbol once and as large as it says, the last
-    6 mm or more (just `large` where that is known), the first no less than 2.2 mm; and in each row
-    one symbol."""
+    """The columns of a key: under each heading every symbol once and as large as it says; in each
+    row one symbol. The first is at the style's `least` pitch, 2.2 mm or more, the last at 6 mm, or
+    at that if it is larger; where it is not known, no smaller than these."""
     heads = pitch_heads(page)
     pitches = sorted({head.pitch for head in heads})
-    other = pitches and large is not None and pitches[-1] != large
-    if not pitches or pitches[0] < SMALLEST or pitches[-1] < LARGE or other:
-        said = ", ".join(f"{pitch:g}" for pitch in pitches)
+    floor = least or SMALLEST
+    due = sorted({max(SMALLEST, floor), max(LARGE, floor)})
+    small = not pitches or pitches[0] < SMALLEST or pitches[-1] < LARGE
+    if small or (least is not None and pitches != due):
+        told, said = (" and ".join(f"{pitch:g} mm" for pitch in own) for own in (due, pitches))
         return [Disagreement("key", "the key is not drawn for print small and large",
-                             expected=f"{SMALLEST:g} mm or more, and {large or LARGE:g} mm",
-                             found=said)]  # fmt: skip
+                             expected=told, found=said)]  # fmt: skip
     columns: dict[float, list[Shape]] = {pitch: [] for pitch in pitches}
     for shape in page.shapes:
         if "symbol" in shape.classes:
