@@ -28,6 +28,7 @@ from gussetry.grading.recolour import recoloured
 from gussetry.layout import sheets
 from gussetry.naming import slug
 from gussetry.pipeline import graded
+from gussetry.placing import assets_csv, placed_together
 from gussetry.plan import Job, file_name, plan, wished
 from gussetry.spec import Spec
 from gussetry.stitchmap import StitchMap, to_json
@@ -39,6 +40,9 @@ EXAMPLES = {
     path.stem: path for path in sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 }
 MANIFEST = "manifest.json"
+ASSETS = "assets.csv"
+TABLE = "counts.csv"
+WORDS = "words.md"
 
 Folder = dict[str, bytes]
 """A folder's files by their relative names."""
@@ -111,7 +115,7 @@ def folder(
     maps: Iterable[StitchMap] = (),
 ) -> Folder:  # fmt: skip
     """A sound folder with those drawings, the maps that they serve and further ones; `painted` with
-    their pictures, `told` with the count table and the words of all sizes."""
+    their pictures, `told` with the table of assets, the count table and the words of all sizes."""
     example, style = own.example, own.style.name
     made: Folder = {}
     assets: list[listing.Asset] = []
@@ -129,12 +133,14 @@ def folder(
         further.append(
             listing.Sheet(map_file(stitches), "stitches", "", stitches.size, stitches.mitten)
         )
+    drawings = placed_together(assets)
     if told:
         rounding = own.style.cm_step, own.style.inch_step
         text = pattern_text(own.spec, own.grading.sizes, rounding, own.spec.terms)
-        made |= {"counts.csv": counts(own), "words.md": text.encode()}
-        further += [listing.Sheet(f, k, "") for f, k in (("counts.csv", "counts"),
-                                                         ("words.md", "words"))]  # fmt: skip
+        made |= {TABLE: counts(own), WORDS: text.encode()}
+        made[ASSETS] = assets_csv(drawings).encode()
+        kinds = {TABLE: "counts", WORDS: "words", ASSETS: "assets"}
+        further += [listing.Sheet(file, kind, "") for file, kind in kinds.items()]
     drawn = {(own.jobs[n].kind, m.size, m.mitten) for n in names for m in own.jobs[n].maps}
     gone = [
         listing.Absent(f"{_plain(m, kind)}.svg", "not asked for")
@@ -143,7 +149,7 @@ def folder(
         if (kind, m.size, m.mitten) not in drawn
     ]
     promise = listing.promise(own.spec.pattern, own.style, own.spec.terms)
-    made[MANIFEST] = listing.manifest(promise, assets, further, gone).encode()
+    made[MANIFEST] = listing.manifest(promise, drawings, further, gone).encode()
     return renewed(made)
 
 

@@ -49,6 +49,11 @@ class Right:
         )
 
 
+def right_at(file: str, *kinds: str, piece: str = "", rounds: Iterable[int] = ()) -> Right:
+    """The explanation that something of these kinds is wrong in a file, there if it is said."""
+    return Right(file, frozenset(kinds), piece, frozenset(rounds))
+
+
 @dataclass(frozen=True, slots=True)
 class Mutant:
     """A folder with one fault: the kind of fault, what was spoilt, and the right explanations."""
@@ -235,6 +240,12 @@ def print_(label: Element, text: str) -> None:
     place = centre(label)
     label.set("d", outline(text, 0, 0, em, turned=turned))
     to(label, place)
+
+
+def reprint(label: Element, text: str) -> None:
+    """Prints another text in a label's place, and has the label claim it."""
+    print_(label, text)
+    label.set("data-says", text)
 
 
 def _extent(found: Sequence[complex]) -> tuple[float, float]:

@@ -6,10 +6,9 @@ import random
 import re
 from collections.abc import Callable
 
-from check.folders import Pattern, folder, renewed
+from check.folders import WORDS, Pattern, folder, renewed
 from check.mutating import Mutant, Right, another, enter_file
 
-WORDS = "words.md"
 KINDS = frozenset({"made", "together", "sections", "fabric", "marker", "missing", "rounds"})
 """Kinds of finding that a changed line is rightly found by: what it counts, and what it then says
 of markers, sections and the round after it."""

@@ -10,10 +10,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from check import (
-    mutating_files,
+    mutating_folders,
     mutating_guides,
     mutating_labels,
+    mutating_maps,
+    mutating_pages,
+    mutating_pictures,
     mutating_stitches,
+    mutating_tables,
     mutating_words,
 )
 from check.folders import EXAMPLES, checked, pattern
@@ -21,7 +25,10 @@ from check.mutating import FAULTS, Mutant
 
 from gussetry.findings import Finding, told
 
-MODULES = (mutating_files, mutating_guides, mutating_labels, mutating_stitches, mutating_words)
+MODULES = (
+    mutating_folders, mutating_guides, mutating_labels, mutating_maps, mutating_pages,
+    mutating_pictures, mutating_stitches, mutating_tables, mutating_words,
+)  # fmt: skip
 """Where faults are made; importing them enters them."""
 STYLES = ("default", "large-print", "ink-saver", "phone")
 EVERYWHERE = tuple((example, style) for example in EXAMPLES for style in STYLES)

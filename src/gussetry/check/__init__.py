@@ -13,6 +13,7 @@ from pathlib import Path
 
 from gussetry.check.drawings import claimed, compare_drawing, missing
 from gussetry.check.evidence import LARGEST, Evidence, gather
+from gussetry.check.listed import compare_listed
 from gussetry.check.pages import compare_pages
 from gussetry.check.pictures import NoPainterError, compare_picture
 from gussetry.check.tables import compare_table, read_table
@@ -59,6 +60,10 @@ def check_folder(
             if picture and picture in evidence.files:
                 findings += _picture(evidence, file, picture, drawing.dpi, drawing.size)
     findings += compare_pages(evidence)
+    for page in (e for e in evidence.entries if e.kind == "page"):
+        if page.png in evidence.files and page.file in evidence.files:
+            findings += _picture(evidence, page.file, page.png, page.dpi, page.size)
+    findings += compare_listed(evidence)
     maps = [stitches for _, stitches in evidence.maps]
     if COUNTS in evidence.files:
         findings += _table(evidence, COUNTS, maps)

@@ -9,10 +9,11 @@ from fractions import Fraction
 from typing import Any
 
 from gussetry.check.evidence import Entry, Evidence
+from gussetry.check.facts import facts_of
 from gussetry.findings import Finding
 from gussetry.naming import slug
 from gussetry.stitchmap import Mitten, StitchMap
-from gussetry.verify import Asked, Disagreement, Limits, recount
+from gussetry.verify import Asked, Disagreement, Limits, read_sheets, recount_pages
 
 KINDS = ("cuff", "hand", "gusset", "crown", "thumb", "stripes", "schematic", "key")
 HANDED = ("cuff", "hand", "gusset", "crown", "thumb")
@@ -155,8 +156,10 @@ def compare_drawing(evidence: Evidence, drawing: Claimed) -> list[Finding]:
         if content is None:
             return []
         contents.append(content)
-    wrong = recount(contents, asked_of(drawing, evidence.head))
-    found = [_finding(drawing, one) for one in wrong]
+    pages, unread = read_sheets(contents)
+    evidence.facts |= {drawing.files[n - 1]: facts_of(page) for n, page in pages.items()}
+    wrong = recount_pages(pages, asked_of(drawing, evidence.head), whole=not unread)
+    found = [_finding(drawing, one) for one in (*unread, *wrong)]
     if len(found) <= MOST:
         return found
     rest = len(found) - MOST

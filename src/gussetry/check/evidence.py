@@ -16,6 +16,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
+from gussetry.check.facts import Facts
 from gussetry.findings import Finding, Sure
 from gussetry.folder import MANIFEST, MANIFEST_FORMAT, MARK
 from gussetry.mapfiles import NoMapError, read_map
@@ -53,7 +54,8 @@ class Evidence:
     """What a folder holds. `files` are relative names in order; `maps` the sound stitch maps with
     their files, smallest size first; `head` what the manifest says of the whole, None where it is
     missing or broken; `entries` the drawings that it lists; `absent` the files that it says are
-    not there; `sums` the sha256 that files had when they were drawn."""
+    not there; `sums` the sha256 that files had when they were drawn; `facts` what drawings that
+    have been read tell of themselves."""
 
     folder: Path
     files: tuple[str, ...] = ()
@@ -63,6 +65,7 @@ class Evidence:
     listed: tuple[str, ...] = ()
     absent: tuple[str, ...] = ()
     sums: dict[str, str] = field(default_factory=dict)
+    facts: dict[str, Facts] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
     def note(

@@ -56,7 +56,7 @@ def _compare(evidence: Evidence, one: _Set) -> Iterator[Finding]:
     if len(svgs) < len(names):
         # A page that is not there is told of by the list of files.
         return
-    drawings = _drawings(evidence, svgs)
+    drawings = _drawings(evidence, svgs, one.sizes)
     size = " / ".join(one.sizes)
     yield from _missing(evidence, one, drawings, names[0])
     for wrong in recount_set(svgs, _asked(evidence, one, drawings)):
@@ -67,8 +67,11 @@ def _compare(evidence: Evidence, one: _Set) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _drawings(evidence: Evidence, svgs: Sequence[bytes]) -> dict[str, Claimed]:
-    """The drawings that the pages say they show, as far as the folder's maps know them."""
+def _drawings(
+    evidence: Evidence, svgs: Sequence[bytes], sizes: Sequence[str]
+) -> dict[str, Claimed]:
+    """The drawings that the pages say they show, as far as they are of the set's sizes and the
+    folder's maps know them."""
     found: dict[str, Claimed] = {}
     for svg in svgs:
         try:
@@ -78,7 +81,7 @@ def _drawings(evidence: Evidence, svgs: Sequence[bytes]) -> dict[str, Claimed]:
         for part in parts:
             if part.name not in found and part.page.tag("kind") not in ("head", "counts"):
                 claim = claim_by_name(evidence, f"{part.name}.svg")
-                if claim is not None:
+                if claim is not None and {m.size for m in claim.maps} <= set(sizes):
                     found[part.name] = claim
     return found
 

@@ -22,7 +22,6 @@ from gussetry.verify.findings import Asked, Disagreement, Limits, UnreadableErro
 from gussetry.verify.ground import compare_ground
 from gussetry.verify.guides import compare_guides
 from gussetry.verify.keys import (
-    LARGE,
     all_symbols,
     compare_key,
     compare_pitches,
@@ -50,7 +49,15 @@ from gussetry.verify.told_scaled import (
     compare_words_told,
 )
 
-__all__ = ["Asked", "Disagreement", "Limits", "check_png", "recount", "recount_pages"]
+__all__ = [
+    "Asked",
+    "Disagreement",
+    "Limits",
+    "check_png",
+    "read_sheets",
+    "recount",
+    "recount_pages",
+]
 
 KINDS = (*PIECES, "stripes", "schematic", "key")
 
@@ -64,14 +71,20 @@ def recount(svg: bytes | Sequence[bytes], asked: Asked) -> tuple[Disagreement, .
     svgs = (svg,) if isinstance(svg, bytes) else tuple(svg)
     if not svgs:
         raise ValueError(f"cannot recount a drawing of kind {asked.kind!r}")
-    findings: list[Disagreement] = []
+    pages, unread = read_sheets(svgs)
+    return (*unread, *recount_pages(pages, asked, whole=not unread))
+
+
+def read_sheets(svgs: Sequence[bytes]) -> tuple[dict[int, Page], list[Disagreement]]:
+    """The sheets of a drawing by their numbers, and those that cannot be read."""
     pages: dict[int, Page] = {}
+    unread: list[Disagreement] = []
     for number, one in enumerate(svgs, 1):
         try:
             pages[number] = read(one)
         except UnreadableError as fault:
-            findings.append(Disagreement("unreadable", str(fault), sheet=number))
-    return (*findings, *recount_pages(pages, asked, whole=not findings))
+            unread.append(Disagreement("unreadable", str(fault), sheet=number))
+    return pages, unread
 
 
 def recount_pages(
@@ -141,8 +154,8 @@ def _compare(page: Page, asked: Asked) -> list[Disagreement]:
             for stitches in asked.maps
             for piece in stitches.pieces
         )
-        large = max(LARGE, asked.limits.stitch) if asked.limits else None
-        findings += compare_pitches(page, wanted, large)
+        least = asked.limits.stitch if asked.limits else None
+        findings += compare_pitches(page, wanted, least)
         findings += compare_terms(page, texts, asked.terms)
         findings += compare_words_told(page, texts)
     return findings

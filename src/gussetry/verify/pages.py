@@ -58,6 +58,7 @@ def recount_set(svgs: Sequence[bytes], asked: AskedPages) -> tuple[Disagreement,
             continue
         wrong = [
             *_root(whole, asked, (number, len(svgs)), len(parts)),
+            *_told(whole, asked, (number, len(svgs)), parts),
             *whole.findings,
             *_places(whole, parts),
             *_rest(rest, asked, (number, len(svgs))),
@@ -92,6 +93,21 @@ def _root(
             yield Disagreement(
                 "page", f"the page's {name} is another", expected=value, found=page.tag(name)
             )
+
+
+def _told(
+    page: Page, asked: AskedPages, place: tuple[int, int], parts: Sequence[Cut]
+) -> Iterator[Disagreement]:
+    """The page's own title and description, where it still has them: which page it is, and the
+    titles of what it shows, each told once."""
+    shown = "; ".join(dict.fromkeys(part.page.title for part in parts))
+    for found, due in (
+        (page.title, f"{asked.name}: page {place[0]} of {place[1]}"),
+        (page.description, f"This page shows: {shown}."),
+    ):
+        if found and found != due:
+            yield Disagreement("title", "the page's own words are others", expected=due,
+                               found=found)  # fmt: skip
 
 
 def _places(page: Page, parts: Sequence[Cut]) -> Iterator[Disagreement]:

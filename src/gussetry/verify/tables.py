@@ -10,14 +10,14 @@ from typing import NamedTuple
 
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.findings import Disagreement
-from gussetry.verify.labels import found_at, read_labels, stray
+from gussetry.verify.labels import first_number, found_at, read_labels, stray
 from gussetry.verify.svg import Page, Shape
 
 PIECES = ("cuff", "hand", "thumb")
 _LEVEL = 0.6  # mm: figures of one row have their feet at one height
 _EDGE = 0.6  # mm: figures of one column end at one place
 
-_TITLE = re.compile(r"Counts: (\w+)(?: \(continued\))?")
+_TITLE = re.compile(r"Counts: (\w+)(?: \(cont\.\))?")
 
 Row = tuple[str, str, tuple[str, ...]]
 """Piece, rounds as printed, and what each column says."""
@@ -98,10 +98,9 @@ def compare_tables(
         seen.setdefault(table.piece, []).extend(row for row, _ in table.rows)
         for (row, shape), right in zip(table.rows, due, strict=False):
             if row != right:
-                yield replace(
-                    found_at("counts", "a row of the count table is wrong", shape,
-                             _said(right), _said(row)), sheet=number
-                )  # fmt: skip
+                odd = found_at("counts", "a row of the count table is wrong", shape,
+                               _said(right), _said(row))  # fmt: skip
+                yield replace(odd, piece=table.piece, round=first_number(right[1]), sheet=number)
     for piece in dict.fromkeys((*wanted, *seen)):
         due, told = wanted.get(piece, []), seen.get(piece, [])
         if len(due) != len(told):
@@ -138,7 +137,7 @@ def _read(page: Page, texts: dict[int, str]) -> tuple[_Read, list[Disagreement]]
 
 
 def _piece(page: Page, texts: dict[int, str]) -> str:
-    """The piece that the table's title names: `Counts: hand`, `Counts: hand (continued)`."""
+    """The piece that the table's title names: `Counts: hand`, `Counts: hand (cont.)`."""
     titles = [texts.get(s.order, "") for s in page.shapes if s.tag("role") == "title"]
     found = _TITLE.fullmatch(" ".join(titles))
     return found[1] if found else ""
