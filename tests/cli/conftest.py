@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -34,3 +35,9 @@ def small(starter: Path, tmp_path: Path) -> Path:
     path = tmp_path / "small.yaml"
     path.write_text("\n".join(kept) + "\n", encoding="utf-8")
     return path
+
+
+@pytest.fixture
+def copy(drawn: Path, tmp_path: Path) -> Path:
+    """The drawn folder once more, to be changed."""
+    return Path(shutil.copytree(drawn, tmp_path / "copy"))

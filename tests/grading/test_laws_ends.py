@@ -5,16 +5,13 @@ from dataclasses import replace
 
 import pytest
 from grading.notation import changed, mitten, row
+from grading.typed import marked
 
 from gussetry.grading.laws import check_map, check_sizes
 from gussetry.grading.laws_sizes import named_counts
 from gussetry.stitchmap import Piece, StitchMap
 
 CUFF = Piece("cuff", "rounds", (row(0, "foundation", 1, "ch *9"), row(1, "cuff", 1, "sc c0-8")))
-
-
-def marked(first: int, second: int) -> tuple[tuple[str, int], ...]:
-    return (("first marker", first), ("second marker", second))
 
 
 def fingerless() -> StitchMap:
