@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
-from gussetry.diagnostics import Problem
+from gussetry.diagnostics import Problem, Span
 
 _UNSAFE_TO_SHOW = re.compile(
     "[\x00-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]"
 )
+_BARE_COLOUR = re.compile(r":\s+(#[0-9a-fA-F]{3,6})\b")
+_WRONG_ESCAPE = re.compile(r"\\U(?!0010|000)[0-9a-fA-F]{8}")
 
 TAB = "use blanks instead of tabs"
 
@@ -86,12 +89,40 @@ _MISREADINGS = (
 """What PyYAML says (any part of it), what we say, and the remedy."""
 
 
-def reworded(said: str) -> tuple[str, str, str]:
-    """What a YAML scanner or parser said, as our code, message and remedy."""
+def misread(said: str, at: Span | None, begun: Span | None, lines: Sequence[str]) -> Problem:
+    """What a YAML scanner or parser `said`, in our words: it came to light `at` a place of the
+    text, in something that was `begun` before."""
+    if at and begun:
+        bare = _bare_colour(lines[begun.line - 1 : at.line], begun.line)
+        if bare:
+            return bare
+    if begun and ("unexpected end of stream" in said or "expected ':'" in said):
+        # Where the quote is opened or the key stands, not where that came to light.
+        at = begun
     for part, message, remedy in _MISREADINGS:
         if part in said:
-            return ("tab" if "tab" in message else "not-yaml"), message, remedy
-    return "not-yaml", f"this cannot be read as YAML: {said}", ""
+            code = "tab" if "tab" in message else "not-yaml"
+            return Problem(code, message, help=remedy, span=at)
+    return Problem("not-yaml", f"this cannot be read as YAML: {said}", help="", span=at)
+
+
+def _bare_colour(lines: Sequence[str], first: int) -> Problem | None:
+    # A bare colour in brackets hides the closing bracket behind it.
+    for number, line in enumerate(lines, first):
+        found = _BARE_COLOUR.search(line)
+        if found:
+            span = Span(number, found.start(1) + 1, len(found.group(1)))
+            remedy = f'put it in quotes: "{found.group(1)}"'
+            return Problem("no-value", "what follows the # is a comment", (), remedy, span=span)
+    return None
+
+
+def no_character(lines: Sequence[str]) -> Problem:
+    """An escape that names no character, at its place in the text."""
+    found = ((number, _WRONG_ESCAPE.search(line)) for number, line in enumerate(lines, 1))
+    span = next((Span(n, at.start() + 1, len(at.group())) for n, at in found if at), None)
+    message = "an escape in double quotes names no character"
+    return Problem("not-yaml", message, help="write the character itself", span=span)
 
 
 def safe(text: str) -> str:

@@ -14,7 +14,7 @@ from typing import TypeAlias
 import yaml
 
 from gussetry.diagnostics import Faults, Problem, Span, Where
-from gussetry.misreadings import REMEDIES, TAB, clipped, reworded, safe, unopened
+from gussetry.misreadings import REMEDIES, TAB, clipped, misread, no_character, safe, unopened
 
 MAX_BYTES = 128 * 1024
 """Longest file that is read at all."""
@@ -28,8 +28,6 @@ MAX_PROBLEMS = 50
 # The line ends that YAML 1.1 knows; positions are counted by them.
 _LINE_END = re.compile("\r\n|[\r\n\x85\u2028\u2029]")
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-_BARE_COLOUR = re.compile(r":\s+(#[0-9a-fA-F]{3,6})\b")
-_WRONG_ESCAPE = re.compile(r"\\U(?!0010|000)[0-9a-fA-F]{8}")
 
 
 class Scalar(str):
@@ -216,37 +214,8 @@ def _tabs(lines: tuple[str, ...]) -> list[Problem]:
     ]
 
 
-def _misread(error: yaml.MarkedYAMLError, source: Source) -> Problem:
-    mark = error.problem_mark or error.context_mark
-    if mark and error.context_mark:
-        bare = _bare_colour(source, error.context_mark.line + 1, mark.line + 1)
-        if bare:
-            return bare
-    said = error.problem or ""
-    if error.context_mark and ("unexpected end of stream" in said or "expected ':'" in said):
-        # Where the quote is opened or the key stands, not where that came to light.
-        mark = error.context_mark
-    span = Span(mark.line + 1, mark.column + 1) if mark else None
-    code, message, remedy = reworded(said)
-    return Problem(code, message, help=remedy, span=span)
-
-
-def _bare_colour(source: Source, first: int, last: int) -> Problem | None:
-    # A bare colour in brackets hides the closing bracket behind it.
-    for number in range(first, last + 1):
-        found = _BARE_COLOUR.search(source.line(number))
-        if found:
-            span = Span(number, found.start(1) + 1, len(found.group(1)))
-            remedy = f'put it in quotes: "{found.group(1)}"'
-            return Problem("no-value", "what follows the # is a comment", (), remedy, span=span)
-    return None
-
-
-def _no_character(lines: tuple[str, ...]) -> Problem:
-    found = ((number, _WRONG_ESCAPE.search(line)) for number, line in enumerate(lines, 1))
-    span = next((Span(n, at.start() + 1, len(at.group())) for n, at in found if at), None)
-    message = "an escape in double quotes names no character"
-    return Problem("not-yaml", message, help="write the character itself", span=span)
+def _place(mark: yaml.Mark | None) -> Span | None:
+    return Span(mark.line + 1, mark.column + 1) if mark else None
 
 
 @dataclass(slots=True)
@@ -280,10 +249,12 @@ class _Reader:
                 if not self._take(event):
                     return
         except yaml.MarkedYAMLError as error:
-            self.problems.append(_misread(error, self.source))
+            begun, at = _place(error.context_mark), _place(error.problem_mark)
+            said = error.problem or ""
+            self.problems.append(misread(said, at or begun, begun, self.source.lines))
         except (yaml.YAMLError, ValueError, OverflowError):
             # PyYAML lets Python's own error about such an escape through.
-            self.problems.append(_no_character(self.source.lines))
+            self.problems.append(no_character(self.source.lines))
 
     def _take(self, event: yaml.Event) -> bool:
         if isinstance(event, yaml.DocumentStartEvent):
