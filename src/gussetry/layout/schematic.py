@@ -271,8 +271,12 @@ def _within_thumb(dims: Dimensions) -> float | None:
 
 def _lay_in(content: Content, stitches: StitchMap, scale: float, line: float | None) -> None:
     """The mitten's stripes, with their letters where these can be read on colours."""
-    stripes = list(striping.stripes_of(stitches, scale))
+    stripes = list(striping.stripes_of(stitches, content.style, scale))
+    rib = stitches.rib or stitches.fabric
     content.patches += [stripe.patch(stitches) for stripe in stripes]
+    if striping.are_upright(stitches, content.style, float(rib.height) * scale):
+        # The edges of upright stripes are grooves themselves.
+        content.lines = [line for line in content.lines if line.kind != "rib"]
     content.lines = [striping.over(stripes, line, stitches) for line in content.lines]
     if content.style.yarns == "colours":
         told = (striping.letter(stripe, stitches, content.style, line) for stripe in stripes)

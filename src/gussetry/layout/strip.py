@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from gussetry.chart import Chart, Label, LabelKind, Line, Patch, Tags
 from gussetry.grading import finished
-from gussetry.layout import boxes
+from gussetry.layout import boxes, striping
 from gussetry.layout.landmarks import landmarks
 from gussetry.layout.legend import yarn_legend
 from gussetry.layout.paging import Content, Heading, paged
@@ -38,12 +38,13 @@ _SHIFT = 1.5
 
 
 class Band(NamedTuple):
-    """One band of the strip: rounds of one piece in one yarn, mm of the finished mitten."""
+    """One band of the strip: rounds of one piece in one yarn, or the rows of a cuff with all their
+    `yarns`; mm of the finished mitten."""
 
     piece: str
     first: int
     last: int
-    yarn: str
+    yarns: tuple[str, ...]
     height: float
 
     @property
@@ -56,10 +57,15 @@ class Band(NamedTuple):
         """The piece and the rounds."""
         return (("data-piece", self.piece), ("data-round", self.rounds))
 
+    @property
+    def letters(self) -> str:
+        """The letters of its yarns, as printed."""
+        return ", ".join(self.yarns)
+
 
 def bands(stitches: StitchMap) -> tuple[Band, ...]:
-    """The bands from the cuff's edge to the tip or the edging: a cuff worked in rows as one block
-    in its first row's yarn, every other round by itself."""
+    """The bands from the cuff's edge to the tip or the edging: a cuff worked in rows as one block,
+    every other round by itself."""
     found: list[Band] = []
     for piece in stitches.pieces:
         if piece.piece != "thumb":
@@ -71,24 +77,25 @@ def _bands(stitches: StitchMap, piece: Piece) -> list[Band]:
     if piece.worked == "rows":
         rows = piece.counted
         depth = float(finished(stitches)["cuff depth"])
-        return [Band("cuff", rows[0].number, rows[-1].number, rows[0].yarn, depth)]
+        yarns = tuple(dict.fromkeys(row.yarn for row in rows))
+        return [Band("cuff", rows[0].number, rows[-1].number, yarns, depth)]
     own: Fabric = stitches.fabric
     if piece.piece == "cuff" and stitches.rib:
         own = stitches.rib
     up = float(own.height)
-    return [Band(piece.piece, r.number, r.number, r.yarn, up) for r in piece.counted]
+    return [Band(piece.piece, r.number, r.number, (r.yarn,), up) for r in piece.counted]
 
 
 def _stripes(found: tuple[Band, ...]) -> list[tuple[Band, float]]:
     """Bands of one yarn in one piece as one, each with the height of its middle above the edge."""
     stripes: list[tuple[Band, float]] = []
     foot = 0.0
-    for _, run in itertools.groupby(found, lambda band: (band.piece, band.yarn)):
+    for _, run in itertools.groupby(found, lambda band: (band.piece, band.yarns)):
         members = list(run)
         height = sum(band.height for band in members)
         first, last = members[0], members[-1]
         stripes.append(
-            (Band(first.piece, first.first, last.last, first.yarn, height), foot + height / 2)
+            (Band(first.piece, first.first, last.last, first.yarns, height), foot + height / 2)
         )
         foot += height
     return stripes
@@ -122,19 +129,37 @@ class _Strip(NamedTuple):
         self.content.labels.append(Label(kind, words, at, "end" if end else "start", tags=tags))
 
 
+def _side_by_side(strip: _Strip, band: Band) -> list[tuple[Band, float, float]]:
+    """The parts of a band, each with where on the strip it begins and ends, mm: the rows of a cuff
+    in runs of one yarn, the first on the right as she works round it, where they can be told."""
+    cuff = strip.stitches.piece("cuff")
+    whole = [(band, 0.0, strip.wide)]
+    if len(band.yarns) == 1 or cuff is None:
+        return whole
+    row = strip.wide / len(cuff.counted)
+    if not striping.are_upright(strip.stitches, strip.style, row):
+        return whole
+    return [
+        (Band("cuff", first, last, (yarn,), band.height),
+         strip.wide - last * row, strip.wide - (first - 1) * row)
+        for first, last, yarn in striping.runs(cuff)
+    ]  # fmt: skip
+
+
 def _draw_bands(strip: _Strip) -> None:
-    """Every band as a patch, and the edge about all of them."""
+    """Every band as a patch, or as several side by side, and the edge about all of them."""
     foot = 0.0
     for band in strip.found:
         head = foot - band.height * strip.scale
-        corners = (Point(0, foot), Point(strip.wide, foot),
-                   Point(strip.wide, head), Point(0, head))  # fmt: skip
-        tags = (
-            ("data-role", "stripe"), *band.tags,
-            ("data-yarn", band.yarn), ("data-size", strip.stitches.size),
-        )  # fmt: skip
-        colour = strip.stitches.colour(band.yarn)
-        strip.content.patches.append(Patch(corners, band.yarn, colour, tags))
+        for part, left, right in _side_by_side(strip, band):
+            corners = (Point(left, foot), Point(right, foot),
+                       Point(right, head), Point(left, head))  # fmt: skip
+            yarn = part.yarns[0]
+            tags = (
+                ("data-role", "stripe"), *part.tags,
+                ("data-yarn", yarn), ("data-size", strip.stitches.size),
+            )  # fmt: skip
+            strip.content.patches.append(Patch(corners, yarn, strip.stitches.colour(yarn), tags))
         foot = head
     # Rules take the ink that shows on their yarn; the strip's edge is seen against the paper.
     edge = (Point(0, 0), Point(strip.wide, 0), Point(strip.wide, foot), Point(0, foot))
@@ -159,7 +184,7 @@ def _draw_yarns(strip: _Strip, *, many: bool) -> None:
     size = strip.style.size("yarn")
     shown = [(band, -middle * strip.scale) for band, middle in reversed(_stripes(strip.found))]
     ranges = [_range(strip.stitches, band) for band, _ in shown]
-    letters = max(boxes.words_width("yarn", band.yarn, strip.style) for band, _ in shown)
+    letters = max(boxes.words_width("yarn", band.letters, strip.style) for band, _ in shown)
     wide = max(boxes.words_width("yarn", words, strip.style) for words in ranges)
     step = letters + wide + 0.6 * size + 2 * _AIR + 1.0
     apart = (_CLEAR if many else _LINE) * size
@@ -171,7 +196,7 @@ def _draw_yarns(strip: _Strip, *, many: bool) -> None:
         strip.rule(Point(0, y), bend, *([Point(right, level)] if column else ()), tags=band.tags)
         below = strip.level("yarn", level)
         tags = (("data-role", "yarn"), *band.tags)
-        strip.say("yarn", band.yarn, Point(right - _AIR, below), tags, end=True)
+        strip.say("yarn", band.letters, Point(right - _AIR, below), tags, end=True)
         at = Point(right - _AIR - letters - 0.6 * size, below)
         strip.say("yarn", words, at, (("data-role", "term"), *band.tags), end=True)
     head = Point(-_LEADER - _AIR, min(strip.content.top, levels[0]) - 0.9 * size)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -11,12 +12,48 @@ from gussetry.chart import Label, Line, Patch
 from gussetry.grading.concerns_colours import alike
 from gussetry.layout import outlines
 from gussetry.layout.boxes import Box
-from gussetry.stitchmap import StitchMap
+from gussetry.stitchmap import Piece, StitchMap
 from gussetry.style import Style, lettering
 from gussetry.units import Point
 
 _CLEAR = 0.5
 """White between a letter and a groove, mm."""
+_SLIM = 0.5
+"""An upright stripe of a cuff in turned rows is so wide at least, mm."""
+
+
+class Run(NamedTuple):
+    """Rounds or rows of a piece, from the first to the last of one yarn."""
+
+    first: int
+    last: int
+    yarn: str
+
+
+def runs(piece: Piece) -> list[Run]:
+    """The counted rounds of a piece in runs of one yarn, in the order of working."""
+    found = [list(run) for _, run in itertools.groupby(piece.counted, lambda r: r.yarn)]
+    return [Run(run[0].number, run[-1].number, run[0].yarn) for run in found]
+
+
+def are_upright(stitches: StitchMap, style: Style, row: float) -> bool:
+    """Whether the stripes of a cuff in turned rows, `row` mm wide each, are drawn side by side:
+    where there are several, and colours tell them, since letters and hatches have no room."""
+    cuff = stitches.piece("cuff")
+    if cuff is None or cuff.worked != "rows" or style.yarns == "hatches":
+        return False
+    found = runs(cuff)
+    return (
+        len(found) > 1
+        and min(run.last - run.first + 1 for run in found) * row >= _SLIM
+        and not _any_alike(stitches, {run.yarn for run in found})
+    )
+
+
+def _any_alike(stitches: StitchMap, yarns: Collection[str]) -> bool:
+    """Whether any two of the yarns look alike to some eyes or in some print."""
+    colours = [stitches.colour(yarn) for yarn in sorted(yarns)]
+    return any(alike(a, b) for a, b in itertools.combinations(colours, 2))
 
 
 class Stripe(NamedTuple):
@@ -42,21 +79,21 @@ class Stripe(NamedTuple):
         return Patch(self.points, self.yarn, stitches.colour(self.yarn), tags)
 
 
-def stripes_of(stitches: StitchMap, scale: float) -> Iterator[Stripe]:
+def stripes_of(stitches: StitchMap, style: Style, scale: float) -> Iterator[Stripe]:
     """The stripes of cuff, hand and thumb, each piece from its foot up. A cuff worked in rows is
-    one area in its first row's yarn."""
+    one area in its first row's yarn where its stripes are not upright."""
     for piece in stitches.pieces:
-        runs = [list(run) for _, run in itertools.groupby(piece.counted, lambda r: r.yarn)]
+        found = runs(piece)
         if piece.worked == "rows":
-            runs = [list(piece.counted)]
-        for run in runs:
-            first, last = run[0].number, run[-1].number
+            yield from _of_rows(stitches, style, scale, piece)
+            continue
+        for first, last, yarn in found:
             if piece.piece == "cuff":
                 area = _of_cuff(stitches, scale, first, last)
             else:
                 draw = outlines.hand_sides if piece.piece == "hand" else outlines.thumb_sides
                 area = draw(stitches, scale).between(first, last)
-            yield Stripe(piece.piece, first, last, run[0].yarn, area)
+            yield Stripe(piece.piece, first, last, yarn, area)
 
 
 def _of_cuff(stitches: StitchMap, scale: float, first: int, last: int) -> tuple[Point, ...]:
@@ -67,6 +104,31 @@ def _of_cuff(stitches: StitchMap, scale: float, first: int, last: int) -> tuple[
     step = (high - foot) / len(piece.counted)
     low, top = foot + (first - 1) * step, foot + last * step
     return Point(left, low), Point(left, top), Point(right, top), Point(right, low)
+
+
+def _of_rows(stitches: StitchMap, style: Style, scale: float, piece: Piece) -> Iterator[Stripe]:
+    """The stripes of a cuff in turned rows, of which one half is seen: rounds begin at the outer
+    edge and come back to it on the side that faces the reader, if the thumb is on the right, and
+    begin on that side if it is on the left."""
+    cuff = outlines.cuff(stitches, scale)
+    assert cuff is not None
+    (left, foot), (_, high), *_ = cuff.points
+    many, row = len(piece.counted), float((stitches.rib or stitches.fabric).height) * scale
+    found = runs(piece)
+    if not are_upright(stitches, style, row):
+        yield Stripe("cuff", found[0].first, found[-1].last, found[0].yarn, cuff.points)
+        return
+    # A right mitten is laid out as a left one, and mirrored afterwards.
+    early = stitches.mitten == "right"
+    begin, end = (0.0, many / 2) if early else (many / 2, float(many))
+    for first, last, yarn in found:
+        low, top = max(begin, first - 1), min(end, last)
+        if low >= top:
+            continue
+        ends = (low - begin, top - begin) if early else (end - top, end - low)
+        a, b = (left + rows * row for rows in ends)
+        area = Point(a, foot), Point(a, high), Point(b, high), Point(b, foot)
+        yield Stripe("cuff", math.floor(low) + 1, math.ceil(top), yarn, area)
 
 
 def letter(
@@ -102,7 +164,7 @@ def can_be_told(stitches: StitchMap, style: Style, scale: float, line: float | N
     all by their colours, to every eye and in every print."""
     if style.yarns == "hatches":
         return True
-    stripes = list(stripes_of(stitches, scale))
+    stripes = list(stripes_of(stitches, style, scale))
     if line is not None and any(
         abs(p.y - line) < _CLEAR and stripe.piece == "thumb"
         for stripe in stripes
@@ -112,10 +174,7 @@ def can_be_told(stitches: StitchMap, style: Style, scale: float, line: float | N
         return False
     if all(letter(stripe, stitches, style, line) for stripe in stripes):
         return True
-    yarns = sorted({stripe.yarn for stripe in stripes})
-    return not any(
-        alike(stitches.colour(a), stitches.colour(b)) for a, b in itertools.combinations(yarns, 2)
-    )
+    return not _any_alike(stitches, {stripe.yarn for stripe in stripes})
 
 
 def over(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Line:

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import groupby
 
 from gussetry.chart import Chart, Label
-from gussetry.layout.strip import Band, bands
+from gussetry.layout.striping import runs
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style
 
@@ -61,12 +60,9 @@ def _strip(chart: Chart, maps: Sequence[StitchMap]) -> Iterator[str]:
     yield "From the bottom up."
     names = {letter: name for letter, name, _ in stitches.yarns}
 
-    def alike(band: Band) -> tuple[str, str]:
-        return band.piece, band.yarn
-
-    for (piece, yarn), run in groupby(bands(stitches), alike):
-        found = list(run)
-        yield f"{_span(stitches, piece, found[0].first, found[-1].last)}: {names[yarn]} ({yarn})."
+    for piece in stitches.pieces:
+        for first, last, yarn in runs(piece) if piece.piece != "thumb" else ():
+            yield f"{_span(stitches, piece.piece, first, last)}: {names[yarn]} ({yarn})."
     yield "Landmarks."
     marks = list(_in_rows(chart, "landmark").values())
     for words in reversed(marks):

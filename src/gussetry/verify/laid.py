@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import groupby
 
 from gussetry.stitchmap import Piece, StitchMap
 from gussetry.verify.beside import wrong_colour
@@ -12,20 +11,23 @@ from gussetry.verify.hatching import compare_hatch, is_hatched, strays, strokes
 from gussetry.verify.heights import EXACT, cuff_depth
 from gussetry.verify.labels import found_at
 from gussetry.verify.outlines import Segment, box_of, ends_at, outline_of, segments
+from gussetry.verify.paths import Box
 from gussetry.verify.strip import compare_legend
 from gussetry.verify.svg import Page, Shape
-
-Run = tuple[str, int, int]
-"""A yarn, and the first and last of its rounds."""
+from gussetry.verify.upright import Run, Upright, block, in_front, must_be_upright, runs
 
 
-def runs(piece: Piece) -> list[Run]:
-    """The stripes of a piece; a cuff worked in rows is one, in its first row's yarn."""
-    rounds = piece.counted
-    if piece.worked == "rows":
-        return [(rounds[0].yarn, rounds[0].number, rounds[-1].number)]
-    found = [list(own) for _, own in groupby(rounds, lambda r: r.yarn)]
-    return [(own[0].yarn, own[0].number, own[-1].number) for own in found]
+def due_stripes(
+    page: Page, stitches: StitchMap, piece: Piece, scale: float
+) -> list[Run] | list[Upright]:
+    """The stripes of a piece from its foot up; those of a cuff in turned rows side by side, from
+    the left, or where they must not be, one."""
+    if piece.worked != "rows":
+        return runs(piece)
+    rib = stitches.rib or stitches.fabric
+    if must_be_upright(stitches, piece, float(rib.height) * scale, hatched=is_hatched(page)):
+        return in_front(stitches, piece)
+    return [block(piece)]
 
 
 def compare_laid(
@@ -37,20 +39,22 @@ def compare_laid(
     if page.tag("stripes") != "yes":
         findings.append(Disagreement("root", "the drawing does not say that it shows stripes"))
     for piece in stitches.pieces:
+        due = due_stripes(page, stitches, piece, scale)
         own = sorted(
             (s for s in page.shapes
              if s.tag("role") == "stripe" and s.tag("piece") == piece.piece),
-            key=lambda s: -s.box.centre.imag,
+            key=lambda s: (-round(s.box.centre.imag, 2), s.box.centre.real),
         )  # fmt: skip
-        due = runs(piece)
         if len(own) != len(due):
             findings.append(Disagreement("strip", f"the {piece.piece} has another number of"
                                          " stripes", piece=piece.piece, expected=str(len(due)),
                                          found=str(len(own))))  # fmt: skip
             continue
-        findings += _compare_piece(page, stitches, piece, own, scale)
+        found = [one.run if isinstance(one, Upright) else one for one in due]
+        findings += _tagged(page, stitches, own, found)
+        findings += _compare_piece(page, stitches, piece, list(zip(own, due, strict=True)), scale)
         shapes += own
-        yarns += [yarn for yarn, _, _ in due]
+        yarns += [run.yarn for run in found]
     legend, wrong = compare_legend(page, stitches, texts)
     findings += wrong + _letters(page, texts, shapes, yarns)
     if is_hatched(page):
@@ -62,33 +66,60 @@ def compare_laid(
     return findings
 
 
-def _compare_piece(
-    page: Page, stitches: StitchMap, piece: Piece, own: Sequence[Shape], scale: float
+def _tagged(
+    page: Page, stitches: StitchMap, own: Sequence[Shape], due: Sequence[Run]
 ) -> list[Disagreement]:
+    """Stripes that are tagged as other rounds, or have another yarn's colour."""
+    findings: list[Disagreement] = []
+    for shape, run in zip(own, due, strict=True):
+        if shape.tag("round") != run.rounds:
+            findings.append(found_at("tag", "a stripe is tagged as other rounds", shape,
+                                     run.rounds, shape.tag("round")))  # fmt: skip
+        findings += wrong_colour(page, stitches.colour(run.yarn), run.yarn, shape)
+    return findings
+
+
+def _compare_piece(
+    page: Page,
+    stitches: StitchMap,
+    piece: Piece,
+    own: Sequence[tuple[Shape, Run | Upright]],
+    scale: float,
+) -> list[Disagreement]:
+    """Stripes that do not stand where their rounds lie, or do not fill the outline there."""
     outline = outline_of(page, stitches, piece.piece)
     if not outline:
         return []
-    foot, edge = box_of(outline).bottom, segments(outline)
+    box, edge = box_of(outline), segments(outline)
     step = float(stitches.fabric.height) * scale
     if piece.piece == "cuff":
         step = cuff_depth(stitches, piece) / len(piece.counted) * scale
     findings: list[Disagreement] = []
-    for shape, (yarn, first, last) in zip(own, runs(piece), strict=True):
-        low, high = foot - (first - 1) * step, foot - last * step
-        if max(abs(shape.box.bottom - low), abs(shape.box.top - high)) > EXACT:
-            findings.append(
-                found_at("strip", "a stripe does not stand where its rounds lie", shape,
-                         f"{low:.2f} to {high:.2f} mm",
-                         f"{shape.box.bottom:.2f} to {shape.box.top:.2f} mm")
-            )  # fmt: skip
-        span = str(first) if first == last else f"{first}-{last}"
-        if shape.tag("round") != span:
-            findings.append(found_at("tag", "a stripe is tagged as other rounds", shape, span,
-                                     shape.tag("round")))  # fmt: skip
-        findings += wrong_colour(page, stitches.colour(yarn), yarn, shape)
-        levels = [foot - (n - 0.5) * step for n in range(first, last + 1)]
+    for shape, due in own:
+        if isinstance(due, Upright):
+            wide = box.right - box.left
+            left, right = box.left + due.begin * wide, box.left + due.end * wide
+            findings += _stands(shape, Box(left, box.top, right, box.bottom))
+            continue
+        low, high = box.bottom - (due.first - 1) * step, box.bottom - due.last * step
+        findings += _stands(shape, Box(shape.box.left, high, shape.box.right, low))
+        levels = [box.bottom - (n - 0.5) * step for n in range(due.first, due.last + 1)]
         findings += _reach(shape, edge, levels)
     return findings
+
+
+def _stands(shape: Shape, due: Box) -> list[Disagreement]:
+    """A stripe that does not stand where its rounds lie."""
+    if max(abs(a - b) for a, b in zip(shape.box, due, strict=True)) <= EXACT:
+        return []
+    return [
+        found_at("strip", "a stripe does not stand where its rounds lie", shape,
+                 _told(due), _told(shape.box))
+    ]  # fmt: skip
+
+
+def _told(box: Box) -> str:
+    return f"{box.left:.2f} to {box.right:.2f} mm, {box.bottom:.2f} to {box.top:.2f} mm"
 
 
 def _reach(shape: Shape, edge: Sequence[Segment], levels: Sequence[float]) -> list[Disagreement]:

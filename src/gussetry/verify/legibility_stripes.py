@@ -14,30 +14,21 @@ from statistics import median
 
 import shapely
 
-from gussetry.colours import SIGHTS, contrast, difference, grey, seen
+from gussetry.colours import contrast
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.hatching import crossed, is_hatched, strokes
 from gussetry.verify.labels import number
 from gussetry.verify.legibility_shapes import Scene, finding, half
 from gussetry.verify.outlines import ends_at, segments
 from gussetry.verify.paths import Box
+from gussetry.verify.sights import alike
 from gussetry.verify.svg import LEAST_SYMBOL, Shape
 
-LEAST_APART = 10.0
-"""CIEDE2000 under which two patches run together: about 1 can just be told when two large fields
-touch; chips and low stripes are small, and printed and copied. Common practice, no source."""
 _MEET = 0.05  # mm
 _STEP = 0.3  # mm, to which gaps of hatches are rounded
 
 Marks = frozenset[tuple[int, int]]
 """A hatch as it is drawn: directions, and how far apart in steps."""
-
-
-def alike(one: str, other: str) -> str:
-    """In words, the first view in which two colours `#rrggbb` look alike; empty where in none."""
-    views = [("in full colour", one, other), ("in greyscale", grey(one), grey(other))]
-    views += [(f"to {sight} sight", seen(one, sight), seen(other, sight)) for sight in SIGHTS]
-    return next((told for told, a, b in views if difference(a, b) < LEAST_APART), "")
 
 
 def alike_stripes(drawing: Scene) -> Iterator[Disagreement]:

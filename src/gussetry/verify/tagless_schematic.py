@@ -8,13 +8,13 @@ from collections.abc import Sequence
 from statistics import median
 
 from gussetry.stitchmap import PieceName, StitchMap
-from gussetry.verify.laid import runs
 from gussetry.verify.paths import Box
 from gussetry.verify.schematic import measures
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_lines import tag_lines
 from gussetry.verify.tagless_parts import Parts, is_closed, level
 from gussetry.verify.tagless_scaled import tag_hatches, tag_legend, tag_scale
+from gussetry.verify.upright import block, in_front, runs
 
 _FIGURES = re.compile(r"[\d(][\d(),.¼½¾·/ ]*(?:(?:cm|in)[\d(),.¼½¾·/ ]*)+(?:\(.*\))?")
 _LETTER = re.compile(r"[a-z]")
@@ -147,12 +147,14 @@ def _within(box: Box, boxes: dict[str, Box]) -> PieceName | None:
 def _tag_stripes(parts: Parts, stitches: StitchMap, piece: PieceName, own: Sequence[Shape]) -> None:
     worked = stitches.piece(piece)
     due = runs(worked) if worked else []
-    rising = sorted(own, key=lambda s: -level(s))
+    if worked and worked.worked == "rows":
+        beside = [one.run for one in in_front(stitches, worked)]
+        due = beside if len(own) == len(beside) else [block(worked)]
+    rising = sorted(own, key=lambda s: (-round(level(s), 2), s.box.left))
     for shape in rising:
         parts.tag(shape, role="stripe", piece=piece, size=stitches.size)
-    for shape, (yarn, first, last) in zip(rising, due, strict=False):
-        span = str(first) if first == last else f"{first}-{last}"
-        parts.tag(shape, round=span, yarn=yarn)
+    for shape, run in zip(rising, due, strict=False):
+        parts.tag(shape, round=run.rounds, yarn=run.yarn)
 
 
 # --- measures ---------------------------------------------------------------------------------

@@ -7,15 +7,16 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from gussetry.stitchmap import StitchMap
-from gussetry.verify.heights import heights
+from gussetry.verify.heights import EXACT, heights
 from gussetry.verify.paths import flattened
-from gussetry.verify.strip import Band, bands, led_from
+from gussetry.verify.strip import Band, Cuff, bands, led_from
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_parts import Parts, is_rectangle, level
 from gussetry.verify.tagless_scaled import tag_hatches, tag_legend, tag_scale
 
 _FIGURES = re.compile(r"\d+")
 _SPAN = re.compile(r"(?:(?:rows?|rounds?) )?[\d–]+")
+_LETTERS = re.compile(r"[A-Z](?:, [A-Z])*")
 _WIDE = 0.7  # of the widest patch: a band of the strip, no swatch
 _NEXT = 1.8  # of a line's height from the top of one line of a landmark to the next, at most
 
@@ -25,7 +26,10 @@ def infer_strip(parts: Parts, stitches: StitchMap) -> None:
     tag_scale(parts)
     widest = max((p.box.right - p.box.left for p in parts.patches), default=0.0)
     own = [p for p in parts.patches if p.box.right - p.box.left > _WIDE * widest]
-    own.sort(key=lambda s: -level(s))
+    foot = max((p.box.bottom for p in own), default=0.0)
+    # Stripes of a cuff side by side hang from the lowest band.
+    own += [p for p in parts.patches if abs(p.box.top - foot) < EXACT and p not in own]
+    own.sort(key=lambda s: (-round(level(s), 2), -s.box.centre.real))
     known = {p.order for p in own}
     swatches = [p for p in parts.patches if p.order not in known]
     due = _due(stitches, own)
@@ -50,9 +54,11 @@ def infer_strip(parts: Parts, stitches: StitchMap) -> None:
 
 
 def _due(stitches: StitchMap, own: Sequence[Shape]) -> list[Band]:
-    """The bands that the strip has: a cuff worked round may be one band or many."""
-    block, each = bands(stitches, own[:1]), bands(stitches, ())
-    return min((block, each), key=lambda due: abs(len(due) - len(own)))
+    """The bands that the strip has: a cuff may be one band or many."""
+    cuff = stitches.piece("cuff")
+    other: Cuff = "upright" if cuff and cuff.worked == "rows" else "each"
+    options = (bands(stitches, "block"), bands(stitches, other))
+    return min(options, key=lambda due: abs(len(due) - len(own)))
 
 
 def _leaders(parts: Parts) -> list[tuple[complex, complex]]:
@@ -65,12 +71,14 @@ def _leaders(parts: Parts) -> list[tuple[complex, complex]]:
 
 
 def _runs(pairs: Sequence[tuple[Shape, Band]]) -> list[tuple[list[Shape], str, str]]:
-    """The runs of bands of one yarn, from the foot up: their shapes, piece, and span."""
+    """The runs of bands of one yarn, from the foot up, a cuff's rows as one: their shapes, piece,
+    and span."""
     found = []
-    for (piece, _), group in groupby(pairs, key=lambda pair: (pair[1].piece, pair[1].yarn)):
+    for (piece, _), group in groupby(pairs, key=lambda pair: (pair[1].piece, pair[1].letters)):
         run = list(group)
-        first, last = run[0][1].rounds, run[-1][1].rounds
-        span = first if "-" in first or first == last else f"{first}-{last}"
+        first = run[0][1].rounds.partition("-")[0]
+        last = run[-1][1].rounds.rpartition("-")[2]
+        span = first if first == last else f"{first}-{last}"
         found.append(([shape for shape, _ in run], piece, span))
     return found
 
@@ -84,7 +92,7 @@ def _tag_left(parts: Parts, stitches: StitchMap, pairs: Sequence[tuple[Shape, Ba
         for label in parts.labels
         if label.box.right < edge and label.box.top < foot and not parts.role(label)
     ]
-    letters = [s for s in left if len(parts.text(s)) <= 3 and not _SPAN.fullmatch(parts.text(s))]
+    letters = [s for s in left if _LETTERS.fullmatch(parts.text(s))]
     spans = [s for s in left if _SPAN.fullmatch(parts.text(s))]
     letters.sort(key=lambda s: -level(s))
     runs, leaders = _runs(pairs), _leaders(parts)

@@ -20,12 +20,8 @@ def compare_stripes_told(page: Page, stitches: StitchMap) -> list[Disagreement]:
     names = {letter: name for letter, name, _ in stitches.yarns}
     rounds: list[tuple[str, str, int]] = []
     for piece in stitches.pieces:
-        counted = piece.counted
-        if piece.piece == "thumb":
-            continue
-        # Turned rows run up the strip, not across: they are one stripe, in their first yarn.
-        turned = piece.worked == "rows"
-        rounds += [(piece.piece, counted[0].yarn if turned else r.yarn, r.number) for r in counted]
+        if piece.piece != "thumb":
+            rounds += [(piece.piece, r.yarn, r.number) for r in piece.counted]
     wanted = "From the bottom up."
     for (name, yarn), run in groupby(rounds, lambda one: one[:2]):
         numbers = [number for _, _, number in run]
