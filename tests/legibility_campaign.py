@@ -4,8 +4,8 @@
 
 N specifications of the tests' own strategies (100 unless said, from SEED on), in styles as sheets
 of one's own may change them, and all examples in the styles as they come; two processes. Prints
-what is found by kind, how often, and the specifications that give it; the first drawing of each
-kind is written to FOLDER. The exit code is 1 where anything is found.
+what is found as it is found, then by kind, how often, and the specifications that give it; the
+first drawing of each kind is written to FOLDER. The exit code is 1 where anything is found.
 """
 
 from __future__ import annotations
@@ -192,7 +192,15 @@ def main() -> None:
     }
     context = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(2, mp_context=context) as pool:
-        tries = list(pool.map(partial(tried, styles=names()), specifications.items()))
+        tries: list[Tried] = []
+        try:
+            for one in pool.map(partial(tried, styles=names()), specifications.items()):
+                tries.append(one)
+                for kind, found in {found.finding.kind: found for found in one.findings}.items():
+                    print(f"{found.spec}, {found.style}, {found.drawing}: {kind}", flush=True)
+        except KeyboardInterrupt:
+            # What has been measured so far is told.
+            pool.shutdown(cancel_futures=True)
     sys.exit(told(tries, specifications, Path(given_[2]) if len(given_) > 2 else None))
 
 

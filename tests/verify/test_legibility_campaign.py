@@ -9,7 +9,7 @@ from gussetry.pipeline import graded
 from gussetry.style import names
 from gussetry.verify.legibility import PENDING
 
-MADE_UP = 8
+MADE_UP = 20
 STYLES = names()
 
 
