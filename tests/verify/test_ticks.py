@@ -43,7 +43,7 @@ def _is_box(line: Line) -> bool:
 @pytest.mark.parametrize(
     "look", [LOOK, LARGE, replace(LOOK, hand="left")], ids=lambda look: f"{look.name} {look.hand}"
 )
-@pytest.mark.parametrize("kind", ["cuff", "gusset", "thumb"])
+@pytest.mark.parametrize("kind", ["cuff", "gusset", "thumb", "crown"])
 def test_every_round_has_its_box(kind: str, look: Style) -> None:
     charts = _drawn(kind, (MAP,), look)
     assert any(_is_box(line) for chart in charts for line in chart.lines)
@@ -97,3 +97,32 @@ def test_a_spoilt_box_is_found(spoil: Callable[[Chart, int], Chart]) -> None:
     boxes = [i for i, line in enumerate(chart.lines) if _is_box(line)]
     for place in (boxes[0], boxes[len(boxes) // 2], boxes[-1]):
         assert "tick" in _findings((spoil(chart, place),), "gusset", (MAP,))
+
+
+@pytest.mark.parametrize("look", [LOOK, replace(LOOK, hand="left")], ids=["right", "left"])
+def test_a_crowns_boxes_are_one_a_round_at_its_number(look: Style) -> None:
+    charts = _drawn("crown", (MAP,), look)
+    (chart,) = charts
+    boxes = [line for line in chart.lines if _is_box(line)]
+    crown = [r for r in MAP.piece("hand").counted if r.phase.startswith(("crown", "close"))]
+    assert [dict(line.tags)["data-round"] for line in boxes] == [str(r.number) for r in crown]
+    none = replace(chart, lines=tuple(line for line in chart.lines if not _is_box(line)))
+    assert _findings((none,), "crown", (MAP,), look) == ("tick",)
+    lost = replace(chart, lines=tuple(line for line in chart.lines if line is not boxes[0]))
+    assert _findings((lost,), "crown", (MAP,), look) == ("tick",)
+    # Where the round ends, beyond its count, it would be read as the count's.
+    (count,) = (
+        x
+        for x in chart.labels
+        if ("data-role", "count") in x.tags and x.tags[1:] == boxes[0].tags[1:]
+    )
+    middle = sum(p.x for p in boxes[0].points) / 4
+    by = count.at.x + (count.at.x - middle) / 3 - middle
+    aside = tuple(p.plus(Point(by, 0)) for p in boxes[0].points)
+    moved = replace(
+        chart,
+        lines=tuple(
+            replace(line, points=aside) if line is boxes[0] else line for line in chart.lines
+        ),
+    )
+    assert _findings((moved,), "crown", (MAP,), look) == ("tick",)

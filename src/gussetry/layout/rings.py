@@ -50,10 +50,10 @@ class Rings:
         tick = tick_size(sheet) + WHITE if sheet.style.tick_boxes else 0.0
         self.gap = number + count + chip + tick + 4 * WHITE
         self.number_at = self.gap / 2 - WHITE - number / 2
-        self.tick_at = -self.gap / 2 + tick
-        """The right edge of a box to tick, at the round's end."""
-        self.count_at = self.tick_at + WHITE + count / 2
-        self.chip_at = self.number_at - number / 2 - WHITE - chip / 2
+        self.tick_at = self.number_at - number / 2 - WHITE
+        """The right edge of a box to tick, beside the round's number as on a chart of rows."""
+        self.chip_at = self.tick_at - tick - chip / 2
+        self.count_at = -self.gap / 2 + WHITE + count / 2
         figures = lettering.CAP_HEIGHT * max(sheet.style.size("number"), sheet.style.size("count"))
         self.half = max(chip, figures, tick_size(sheet) if tick else 0.0) / 2
         """Half the height of the labels of a ring, mm."""

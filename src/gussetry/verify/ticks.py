@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 
 from gussetry.verify.beside import beside_row
@@ -19,8 +20,6 @@ def compare_ticks(sheet: Sheet) -> list[Disagreement]:
     boxes = [shape for shape in sheet.page.shapes if shape.tag("role") == "tick"]
     if not sheet.asked.tick_boxes:
         return [found_at("tick", "a box to tick in a style without", box) for box in boxes]
-    if sheet.centre is not None and not boxes:
-        return []
     findings = [finding for box in boxes for finding in _wrong(sheet, box)]
     found = Counter(box.tag("round") for box in boxes)
     due = Counter(str(r.number) for r in sheet.drawn if r.number > 0 and r.count > 0)
@@ -54,4 +53,19 @@ def _wrong(sheet: Sheet, box: Shape) -> list[Disagreement]:
     round_ = beside_row(sheet, box, {r.number: r for r in sheet.drawn})
     if round_ is None or str(round_.number) != tag:
         return [found_at("tick", "a box to tick stands beside another row", box)]
+    if sheet.centre is not None and not _at_number(sheet, box):
+        return [found_at("tick", "a box to tick does not stand at its round's number", box)]
     return []
+
+
+def _at_number(sheet: Sheet, box: Shape) -> bool:
+    """Whether a crown's box is nearer to its round's number than to its count."""
+    away = {
+        role: [
+            abs(s.box.centre - box.box.centre)
+            for s in sheet.page.shapes
+            if s.tag("role") == role and s.tag("round") == box.tag("round")
+        ]
+        for role in ("round", "count")
+    }
+    return not away["round"] or min(away["round"]) < min(away["count"], default=math.inf)
