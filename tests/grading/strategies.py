@@ -3,6 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
+from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 
 from gussetry.spec import (
@@ -23,6 +24,15 @@ from gussetry.spec import (
     Thumb,
     Yarn,
 )
+
+MADE_UP = settings(
+    derandomize=True,
+    max_examples=30,
+    deadline=None,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
+"""How properties of made-up specifications are tried: on the same ones every time."""
 
 # Height of a stitch over its width, hundredths: twelve printed gauges give sc 0.875 to 0.929, in
 # the back loop 0.912 and 1.083, hdc 1.25 and 1.30, dc 1.60 and 1.625.

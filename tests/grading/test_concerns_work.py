@@ -8,10 +8,10 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from grading.strategies import specs, unpinned_specs
+from grading.strategies import MADE_UP, specs, unpinned_specs
 from grading.test_worked_example import spec
 from grading.warned import GRAIN, free, message, of_size, told
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import given
 
 from gussetry.diagnostics import Faults
 from gussetry.fits import fit_of
@@ -226,16 +226,7 @@ def sized(grading: Grading, code: str, holds: Callable[[StitchMap], bool]) -> No
         assert named == names
 
 
-SHARED = settings(
-    derandomize=True,
-    max_examples=30,
-    deadline=None,
-    phases=[Phase.explicit, Phase.generate],
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
-
-
-@SHARED
+@MADE_UP
 @given(unpinned_specs())
 def test_every_bound_reckoned_anew(base: Spec) -> None:
     grading = graded_or_refused(base)
@@ -278,7 +269,7 @@ def test_every_bound_reckoned_anew(base: Spec) -> None:
     assert "pin-costs-fit" not in {p.code for p in grading.warnings}
 
 
-@SHARED
+@MADE_UP
 @given(specs())
 def test_every_warning_says_what_where_and_what_to_do_once(base: Spec) -> None:
     grading = graded_or_refused(base)

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from manuscripts.readback import graded, read_back, words_of
 
 from gussetry import pipeline
-from gussetry.spec import Spec
+from gussetry.spec import CrownPhase, Spec
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 
@@ -31,6 +31,16 @@ def test_names_of_sizes_may_have_signs_and_an_and() -> None:
     names = ("1/2 (tiny)", "2 and 3", "Nursery school; large, or first form", "6: tall")
     sizes = tuple(replace(one, name=name) for one, name in zip(work.spec.sizes, names, strict=True))
     spec = replace(work.spec, sizes=sizes)
+    grading = graded(spec)
+    assert grading is not None
+    assert read_back(words_of(spec, grading, "US"), spec, grading).findings == ()
+
+
+@pytest.mark.parametrize("rounds", [8, 9, 10])
+def test_a_marker_that_one_size_alone_still_has_is_told_in_a_line_of_its_own(rounds: int) -> None:
+    spec = pipeline.graded(next(p for p in EXAMPLES if p.stem == "eiderdown-infant")).spec
+    sides = CrownPhase("sides", rounds=(rounds, rounds), plain_after=0)
+    spec = replace(spec, crown=replace(spec.crown, phases=(sides,)))
     grading = graded(spec)
     assert grading is not None
     assert read_back(words_of(spec, grading, "US"), spec, grading).findings == ()

@@ -9,8 +9,8 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from grading.strategies import specs, unpinned_specs
-from hypothesis import HealthCheck, Phase, given, settings
+from grading.strategies import MADE_UP, specs, unpinned_specs
+from hypothesis import given
 from words.agreeing import disagreements
 from words.plainly import read
 
@@ -210,15 +210,6 @@ def test_a_text_that_was_changed_is_noticed(found: str, instead: str) -> None:
     spoilt, times = re.subn(found, instead, text_of("worked-example"), count=1)
     assert times == 1
     assert disagreements(spoilt, grading.maps)
-
-
-MADE_UP = settings(
-    derandomize=True,
-    max_examples=30,
-    deadline=None,
-    phases=[Phase.explicit, Phase.generate],
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
 
 
 @MADE_UP

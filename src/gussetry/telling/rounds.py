@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from gussetry.stitchmap import Piece, Round, sections
 from gussetry.telling.atoms import Taken, marked_increases, taken_apart
-from gussetry.telling.lists import ABSENT, counted, listed
+from gussetry.telling.lists import counted, listed
 from gussetry.telling.markers import CALLED, Move, moves
 from gussetry.telling.names import Terms, named
 from gussetry.telling.repeats import shared
@@ -133,12 +133,26 @@ def count_words(rounds: Sequence[Worked]) -> str:
     return f"{words}."
 
 
-def then_words(rounds: Sequence[Worked]) -> Iterator[str]:
-    """What the maker does after the rounds, one a size, a sentence each: markers placed, moved or
-    removed; the last row of a sideways cuff not turned."""
+def marked_alike(rounds: Sequence[Worked]) -> list[tuple[int, ...]]:
+    """The rounds, one a size, in groups (their places) of which the same sentences tell what
+    becomes of markers: each is there after all rounds of a group, or removed in all of them."""
     made = [moves(one.round, one.before) for one in rounds]
-    names = dict.fromkeys(move.name for own in made for move in own)
-    gone = [name for name in names if all(_verb(own, name) == "remove" for own in made)]
+    groups: dict[tuple[str, ...], list[int]] = {}
+    for i, one in enumerate(rounds):
+        states = (
+            "there" if one.round.marker(name) is not None else _verb(made[i], name)
+            for name in _named(made)
+        )
+        groups.setdefault(tuple(states), []).append(i)
+    return [tuple(places) for places in groups.values()]
+
+
+def then_words(rounds: Sequence[Worked]) -> Iterator[str]:
+    """What the maker does after the rounds, one a size and marked alike, a sentence each: markers
+    placed, moved or removed; the last row of a sideways cuff not turned."""
+    made = [moves(one.round, one.before) for one in rounds]
+    names = _named(made)
+    gone = [name for name in names if rounds[0].round.marker(name) is None]
     if gone:
         yield f"Remove the {CALLED[gone[0]] if len(gone) == 1 else 'markers'}."
     for name in names:
@@ -169,11 +183,14 @@ _ORDINALS = ("first", "second", "third", "fourth")
 """The chain from the hook that the first stitch of a row goes into, by the chains that lift."""
 
 
+def _named(made: Iterable[tuple[Move, ...]]) -> tuple[str, ...]:
+    """The markers that anything is told of in any size."""
+    return tuple(dict.fromkeys(move.name for own in made for move in own))
+
+
 def _moved(rounds: Sequence[Worked], made: Iterable[tuple[Move, ...]], name: str) -> str:
     verbs = {_verb(own, name) for own in made}
-    at = [
-        ABSENT if (stitch := one.round.marker(name)) is None else str(stitch + 1) for one in rounds
-    ]
+    at = [stitch + 1 for one in rounds if (stitch := one.round.marker(name)) is not None]
     verb = "Place" if "place" in verbs else "Move"
     where = "in" if verb == "Place" else "to"
     return f"{verb} the {CALLED[name]} {where} st {listed(at)}."

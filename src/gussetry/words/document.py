@@ -139,5 +139,9 @@ def _instruction(
     if len(line.runs) < len(sizes):
         names = [sizes[i] for i in line.runs]
         label = f"{'Size' if len(names) == 1 else 'Sizes'} {enumerated(names)} only: {label}"
-    text = " ".join(part for part in (line.work, *line.after, colour[1]) if part)
+    parts = (line.work, *line.after, colour[1])
+    if line.phase == "draw shut":
+        # What is drawn shut holds its marker fast.
+        parts = (*line.after, line.work)
+    text = " ".join(part for part in parts if part)
     return Instruction(label, capital(text))

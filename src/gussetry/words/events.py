@@ -173,11 +173,10 @@ def before(scene: Scene, name: str, phase: str, former: str) -> Iterator[str]:
             " leave out plain rnds before it, as many in both mittens."
         )
     elif name == "thumb" and phase in ("close", "edging") and former != phase:
-        end = "the tip of the thumb" if phase == "close" else "where the thumb's edging begins"
-        yield (
-            f"Try on: the work should reach nearly to {end}. Add or leave out plain rnds"
-            " before it, as many in both mittens."
-        )
+        reach = "the work should reach nearly to the tip of the thumb"
+        if phase == "edging":
+            reach = "with the edging, which comes next, the thumb should be as long as you want it"
+        yield f"Try on: {reach}. Add or leave out plain rnds before it, as many in both mittens."
 
 
 def _bridged(scene: Scene) -> bool:

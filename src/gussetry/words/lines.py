@@ -9,7 +9,15 @@ from itertools import groupby
 from gussetry.stitchmap import Piece
 from gussetry.telling.lists import listed, span
 from gussetry.telling.names import Terms
-from gussetry.telling.rounds import Worked, count_words, instructions, signature, then_words, worked
+from gussetry.telling.rounds import (
+    Worked,
+    count_words,
+    instructions,
+    marked_alike,
+    signature,
+    then_words,
+    worked,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +132,7 @@ def _phase(phase: str, queues: dict[int, _Queue], terms: Terms) -> Iterator[Line
     while active := {i: q for i, q in queues.items() if q.at < len(q.rounds)}:
         sizes = list(active)
         heads = [q.rounds[q.at] for q in active.values()]
-        groups = instructions(heads, terms)
+        groups = list(_told(heads, terms))
         alone = len(groups) == 1
         lengths = {i: q.equal() if alone else 1 for i, q in active.items()}
         for places, words in groups:
@@ -132,6 +140,20 @@ def _phase(phase: str, queues: dict[int, _Queue], terms: Terms) -> Iterator[Line
             first = [heads[k] for k in places]
             after = (count_words(first), *then_words(first))
             yield Line(phase, runs, words, tuple(filter(None, after)))
+
+
+def _told(heads: Sequence[Worked], terms: Terms) -> Iterator[tuple[tuple[int, ...], str]]:
+    """Groups of sizes (their places in `heads`) that one line serves, and what it tells to do: the
+    same words, and the same sentences of markers."""
+    for places, words in instructions(heads, terms):
+        split = marked_alike([heads[k] for k in places])
+        if len(split) == 1:
+            yield places, words
+            continue
+        for alike in split:
+            own = [places[k] for k in alike]
+            for some, fewer in instructions([heads[k] for k in own], terms):
+                yield tuple(own[k] for k in some), fewer
 
 
 def _merged(one: Sequence[str], other: Sequence[str]) -> list[str]:
