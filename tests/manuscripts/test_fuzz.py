@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from manuscripts.snippets import snippets
 
 from gussetry.manuscripts import Against, Checked, as_json, as_text, check_against, check_text
-from gussetry.pipeline import graded
+from gussetry.pipeline import graded, steps, yarn_needed
 
 SECONDS = 2.0
 EXAMPLE = Path(__file__).parents[2] / "examples" / "worked-example.yaml"
@@ -21,6 +21,7 @@ st sts around across to end last first marker marked m · pm place move twice ti
 until rem ch turn join with sl st BLO FLO evenly even work total = – and set aside for thumb
 skip seam crook held row end 4 (5, 6) 14 (15, –) US terms Sizes: S (M, L) # | Hand Thumb
 Foundation: Draw shut: Seam: Size L only: Left mitten: counts as a st same ring 2nd from hook
+Finished hand length: 18½ ¾ 19.5 cm in × g yd Yarn A: Sizes S and M only:
 """
 WORDS = [*_CRAFT.split(), "\n", "\n\n"]
 NEST = "Rnd 1: 6 sc in ring. 6 sts.\nRnd 2: "
@@ -81,19 +82,27 @@ def test_snippets_with_something_put_in(snippet: object, at: int, put: str) -> N
         "Rnd 1: sc in next 99999999999999999999 sts", "Rnd 99999999999999999999: sc",
         "Rnd 1 – 99999: sc around", "Next 9999 rnds: sc around",
         "Rnd 0: sc", "Rnd 1:", "\ufeff", "",
+        "Yarn A: " + "1 (" * 1600, "Yarn A: 1 (" + "1, " * 1600, "Yarn A" + "," * 4900,
+        "Finished hand length: " + "1½ (2 1/2, " * 400, "Finished hand length: " + "9" * 4900,
+        "Sizes: S (M)\nSizes " + "S and M, " * 500 + "only: Rnd 1: sc",
+        "Size " + "and " * 150 + ":",
     ],
-    ids=range(26),
+    ids=range(33),
 )  # fmt: skip
 def test_what_a_reader_might_choke_on(text: str) -> None:
     timed(text)
 
 
 def test_against_maps_too() -> None:
-    against = Against(graded(EXAMPLE).grading.maps)
+    work = graded(EXAMPLE)
+    against = Against(work.grading.maps, steps(work), yarn_needed(work))
     for snippet in snippets():
         start = time.process_time()
         check_against(snippet.text, "x", against)
         assert time.process_time() - start < SECONDS
+    start = time.process_time()
+    check_against("Finished hand length: " + "9½ cm 9 in " * 400, "x", against)
+    assert time.process_time() - start < SECONDS
 
 
 @pytest.mark.parametrize(
