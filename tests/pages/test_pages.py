@@ -14,7 +14,9 @@ from hypothesis import strategies as st
 from pages.making import SMALL, Composed, composed
 
 from gussetry.chart import Chart
-from gussetry.pages.packing import Block, Item, packed
+from gussetry.grading import grade
+from gussetry.layout.parts import MARGIN
+from gussetry.pages.packing import Block, Form, Item, packed
 from gussetry.pages.papers import (
     A4,
     A4_ENDS,
@@ -23,10 +25,17 @@ from gussetry.pages.papers import (
     LIVE_HEIGHT,
     LIVE_WIDTH,
     Sheet,
+    sheet_of,
 )
+from gussetry.pages.sets import laid, low, page_sets, pages_of
+from gussetry.plan import wished
+from gussetry.read import read_spec
+from gussetry.source import parse
+from gussetry.style import load_style
 from gussetry.verify.pages import recount_set
 from gussetry.verify.parted import cut
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -104,32 +113,107 @@ def test_bleed_and_crop_marks_stand_beyond_the_cut(tmp_path: Path) -> None:
     assert recount_set(made.svgs, made.asked) == ()
 
 
-@given(st.lists(st.tuples(st.integers(10, 170), st.integers(10, 220)), max_size=12),
-       st.lists(st.booleans(), min_size=12, max_size=12))  # fmt: skip
+def plain(name: str, wide: float, high: float) -> Block:
+    """A block of one chart with nothing on it."""
+    return Block((Item(name, Chart("x", "", "", wide, high)),))
+
+
+def within(one: Item, other: Item) -> bool:
+    """Whether two charts of a page touch."""
+    return not (
+        one.at.x + one.chart.width < other.at.x
+        or other.at.x + other.chart.width < one.at.x
+        or one.at.y + one.chart.height < other.at.y
+        or other.at.y + other.chart.height < one.at.y
+    )
+
+
+@given(st.lists(st.tuples(st.integers(10, 170), st.integers(10, 220),
+                          st.sampled_from([1.0, 0.8, 0.6])), min_size=1, max_size=9))  # fmt: skip
 @settings(max_examples=60, deadline=None)
 def test_packed_blocks_never_touch_and_keep_their_order(
-    sizes: list[tuple[int, int]], loose: list[bool]
+    sizes: list[tuple[int, int, float]],
 ) -> None:
-    blocks = [
-        Block((Item(str(n), Chart("x", "", "", wide, high)),), loose[n])
-        for n, (wide, high) in enumerate(sizes)
+    drawings = [
+        [Form((plain(str(n), wide * by, high * by),), 1 - by) for by in {1.0, share}]
+        for n, (wide, high, share) in enumerate(sizes)
     ]
-    pages = packed(blocks, LIVE_WIDTH, 220.0)
-    assert sorted(int(item.name) for page in pages for item in page) == [*range(len(sizes))]
-    tight = [int(i.name) for page in pages for i in page if not loose[int(i.name)]]
-    assert tight == sorted(tight)
-    for page in pages:
+    found = packed(drawings, LIVE_WIDTH, 220.0)
+    names = [int(item.name) for page in found.pages for item in page]
+    assert names == [*range(len(sizes))]
+    # One to a page always can be had.
+    assert len(found.pages) <= len(sizes)
+    for page in found.pages:
         assert page
         for item in page:
             assert item.at.x + item.chart.width <= LIVE_WIDTH + 1e-3
             assert item.at.y + item.chart.height <= 220.0 + 1e-3
-        for one, other in combinations(page, 2):
-            assert (
-                one.at.x + one.chart.width < other.at.x
-                or other.at.x + other.chart.width < one.at.x
-                or one.at.y + one.chart.height < other.at.y
-                or other.at.y + other.chart.height < one.at.y
-            )
+        assert not any(within(one, other) for one, other in combinations(page, 2))
+
+
+def test_a_smaller_form_is_taken_only_where_it_saves_a_page() -> None:
+    def drawing(name: str) -> list[Form]:
+        return [Form((plain(name, 170, high),), lost) for high, lost in ((120, 0.0), (105, 0.1))]
+
+    two = packed([drawing("a"), drawing("b")], 170.0, 220.0)
+    assert [[item.chart.height for item in page] for page in two.pages] == [[105, 105]]
+    one = packed([drawing("a")], 170.0, 220.0)
+    assert [[item.chart.height for item in page] for page in one.pages] == [[120]]
+
+
+def test_charts_of_a_page_have_stitches_of_one_size() -> None:
+    def drawing(name: str, *shares: float) -> list[Form]:
+        return [Form((plain(name, 170, 100 * s),), 1 - s, s) for s in shares]
+
+    assert len(packed([drawing("a", 1.0), drawing("b", 0.8)], 170.0, 220.0).pages) == 2
+    both = packed([drawing("a", 1.0, 0.8), drawing("b", 0.8)], 170.0, 220.0)
+    assert [[item.chart.height for item in page] for page in both.pages] == [[80, 80]]
+
+
+def test_blocks_side_by_side_stand_level_and_in_columns() -> None:
+    sizes = ((80, 90), (82, 100), (80, 95), (84, 98))
+    (page,) = packed([[Form((plain(str(n), *size),))] for n, size in enumerate(sizes)], 180, 225)[0]
+    assert [(item.at.x, item.at.y) for item in page] == [(0, 0), (90.5, 0), (0, 101), (90.5, 101)]
+
+
+SKERRY, KITTIWAKE, PEBBLE = "skerry-striped", "kittiwake-post-rib", "pebble-child"
+MADE = [
+    (SKERRY, "each", 0, 4), (SKERRY, "each", 2, 4), (SKERRY, "each", 4, 4), (SKERRY, "all", 0, 11),
+    (KITTIWAKE, "each", 0, 3), (KITTIWAKE, "all", 0, 6), (PEBBLE, "each", 0, 3),
+    (PEBBLE, "all", 0, 8),
+]  # fmt: skip
+"""Of each example the sets, and how many pages they take."""
+INK = 0.5
+"""Half a pen's width, mm, and what letters have beside them."""
+LEAST = 0.54
+"""Which share of its height every page but the last of a set is filled to at least."""
+
+
+@pytest.mark.parametrize(("example", "how", "place", "many"), MADE)
+def test_the_examples_fill_their_pages(example: str, how: str, place: int, many: int) -> None:
+    text = (EXAMPLES / f"{example}.yaml").read_text(encoding="utf-8")
+    spec = read_spec(parse(text.encode(), example))
+    style = wished(spec, load_style("default"))
+    one = page_sets(spec, grade(spec), style, how)[place]  # type: ignore[arg-type]
+    pages = pages_of(one, [laid(group, low(one, g)) for g, group in enumerate(one.groups)])
+    assert len(pages) == many
+    filled = [max(i.at.y + i.chart.height for i in page) / one.room for page in pages]
+    assert min(filled[:-1], default=1.0) >= LEAST, filled
+    tops = [item for page in pages for item in page if item.at.y < 1]
+    lines = [i.at.y + next(x.at.y for x in i.chart.labels if x.kind == "title") for i in tops]
+    assert lines == pytest.approx([MARGIN + style.size("title")] * len(lines), abs=1e-3)
+
+
+@pytest.mark.parametrize("how", ["each", "all"])
+def test_ink_keeps_within_the_area_that_prints_on_either_paper(how: str) -> None:
+    made = composed(how)  # type: ignore[arg-type]
+    corner = sheet_of(made.paper, made.made_of.style).live
+    for svg in made.svgs:
+        boxes = [s.box for s in cut(svg)[0].shapes if s.tag("role") != "paper" and s.inks]
+        assert min(box.left for box in boxes) >= corner.x - INK
+        assert max(box.right for box in boxes) <= corner.x + LIVE_WIDTH + INK
+        assert min(box.top for box in boxes) >= corner.y - INK
+        assert max(box.bottom for box in boxes) <= corner.y + LIVE_HEIGHT + INK
 
 
 # --- faults put in on purpose -------------------------------------------------------------------

@@ -20,7 +20,7 @@ from gussetry.units import Frame, Point, text
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page to be inked: its charts at their places in the live area, and which it is of how
+    """A page to be inked: its charts at their places in the room for them, and which it is of how
     many."""
 
     items: tuple[Item, ...]
@@ -57,7 +57,7 @@ def _part(item: Item, number: int, corner: Point, style: Style) -> Part:
 
 def words(page: Page, running: Running, sheet: Sheet, style: Style) -> tuple[Words, ...]:
     """Every line of words on the page, where it stands."""
-    charts = [moved(item.chart, item.at.plus(sheet.live)) for item in page.items]
+    charts = [moved(item.chart, item.at.plus(sheet.room)) for item in page.items]
     below = foot(running, (page.number, page.of), style, sheet)
     return tuple(
         _line(label, style) for chart in (*charts, below) for label in chart.labels if label.text
@@ -74,7 +74,7 @@ def _line(label: Label, style: Style) -> Words:
 
 def drawing(page: Page, running: Running, sheet: Sheet, style: Style) -> Drawing:
     """The page inked for that paper."""
-    parts = [_part(item, n, sheet.live, style) for n, item in enumerate(page.items, 1)]
+    parts = [_part(item, n, sheet.room, style) for n, item in enumerate(page.items, 1)]
     below = engrave(foot(running, (page.number, page.of), style, sheet), style)
     where = numbered(page.number, page.of)
     shown = "; ".join(dict.fromkeys(page.names))

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from gussetry.chart import Chart, Label, LabelKind, Line
 from gussetry.layout import boxes
 from gussetry.layout.parts import MARGIN
-from gussetry.pages.papers import LIVE_HEIGHT, LIVE_WIDTH, Sheet
+from gussetry.pages.papers import LIVE_HEIGHT, LIVE_WIDTH, ROOM_WIDTH, Sheet
 from gussetry.style import Style
 from gussetry.units import Point
 
@@ -49,15 +49,15 @@ def head(running: Running, captions: Sequence[str], style: Style) -> Chart:
     entries: list[tuple[LabelKind, str]] = [("title", pattern), ("term", sizes)]
     entries += [("note", words) for words in captions]
     for kind, words in entries:
-        for line in boxes.wrapped(words, kind, LIVE_WIDTH - 2 * MARGIN, style):
+        for line in boxes.wrapped(words, kind, LIVE_WIDTH, style):
             size = style.size(kind)
-            y += size * (_LINE if labels else boxes.ASCENT)
+            y += size * (_LINE if labels else 1)
             role = "title" if kind == "title" else "note"
             labels.append(Label(kind, line, Point(MARGIN, y), tags=(("data-role", role),)))
         y += 0.2 * style.size("note")
     told = " ".join(_sentence(words) for words in (running.name, *captions))
     return Chart(
-        "head", running.name, told, LIVE_WIDTH, y + MARGIN / 2, labels=tuple(labels),
+        "head", running.name, told, ROOM_WIDTH, y + MARGIN / 2, labels=tuple(labels),
         tags=(("data-kind", "head"),),
     )  # fmt: skip
 
@@ -69,14 +69,13 @@ def _sentence(words: str) -> str:
 def _foot_lines(running: Running, style: Style, number: str) -> list[str]:
     """The lines of the foot, the first of them with room for the page's number beside it."""
     size = style.size("note")
-    wide = LIVE_WIDTH - 2 * MARGIN
-    beside = wide - boxes.words_width("note", number, style) - 2 * size
+    beside = LIVE_WIDTH - boxes.words_width("note", number, style) - 2 * size
     lines = boxes.wrapped(running.name, "note", beside, style)
     joined = " · ".join(running.lines)
-    if boxes.words_width("note", joined, style) <= wide:
+    if boxes.words_width("note", joined, style) <= LIVE_WIDTH:
         return [*lines, joined] if joined else lines
     return [*lines, *(row for line in running.lines
-                      for row in boxes.wrapped(line, "note", wide, style))]  # fmt: skip
+                      for row in boxes.wrapped(line, "note", LIVE_WIDTH, style))]  # fmt: skip
 
 
 def foot_height(running: Running, style: Style) -> float:
@@ -88,7 +87,7 @@ def foot_height(running: Running, style: Style) -> float:
 def foot(running: Running, page: tuple[int, int], style: Style, sheet: Sheet) -> Chart:
     """The running foot of a page and the crop marks, in the page's own coordinates."""
     number, size = numbered(*page), style.size("note")
-    left, right = sheet.live.x + MARGIN, sheet.live.x + LIVE_WIDTH - MARGIN
+    left, right = sheet.live.x, sheet.live.x + LIVE_WIDTH
     y = sheet.live.y + LIVE_HEIGHT - foot_height(running, style)
     tags = (("data-role", "foot"),)
     lines = [Line("rule", (Point(left, y), Point(right, y)), tags=(("data-role", "rule"),))]

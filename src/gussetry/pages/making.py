@@ -16,7 +16,7 @@ from gussetry.folder import Staging
 from gussetry.layout import OffPage
 from gussetry.manifest import PageFile, Sheet
 from gussetry.pages.compose import Page, drawing, paged, words
-from gussetry.pages.packing import Block, Item
+from gussetry.pages.packing import Form, Item
 from gussetry.pages.papers import Paper, sheet_of
 from gussetry.pages.sets import PageSet, laid, low, pages_of
 from gussetry.workers import Disagrees, Seen, Workers, stopping, told
@@ -159,8 +159,8 @@ def make_pages(
     return tuple(file for one in done for file in one.pages), tuple(others)
 
 
-def _laid_out(sets: Sequence[PageSet], pool: Workers) -> list[list[list[Item]]]:
-    blocks: dict[tuple[int, int], Sequence[Block]] = {}
+def _laid_out(sets: Sequence[PageSet], pool: Workers) -> list[Sequence[Sequence[Item]]]:
+    drawings: dict[tuple[int, int], Sequence[Form]] = {}
     off: list[tuple[str, OffPage]] = []
     with stopping():
         coming = {
@@ -171,13 +171,14 @@ def _laid_out(sets: Sequence[PageSet], pool: Workers) -> list[list[list[Item]]]:
         for future in as_completed(coming):
             s, g = coming[future]
             try:
-                blocks[s, g] = future.result()
+                drawings[s, g] = future.result()
             except OffPage as fault:
                 off.append((sets[s].groups[g][0].name, fault))
     if off:
         raise Faults([_too_large(sorted(off))])
     return [
-        pages_of(one, [blocks[s, g] for g in range(len(one.groups))]) for s, one in enumerate(sets)
+        pages_of(one, [drawings[s, g] for g in range(len(one.groups))])
+        for s, one in enumerate(sets)
     ]
 
 
@@ -215,7 +216,7 @@ def _document(paper: Paper, sets: Sequence[tuple[PageJob, Made]]) -> bytes:
     for job, one in sets:
         sheet = sheet_of(paper, job.made_of.style)
         boxes = Boxes(sheet.width, sheet.height, sheet.edge, sheet.bleed)
-        marks += _bookmarks(job, len(pages), len(marks), sheet.live.y)
+        marks += _bookmarks(job, len(pages), len(marks), sheet.room.y)
         pages += [(content, boxes) for content in one.pdf]
     first = sets[0][0].made_of
     author = first.running.lines[0] if first.running.lines else ""

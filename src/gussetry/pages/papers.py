@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from gussetry.layout.parts import MARGIN
 from gussetry.style import Style
 from gussetry.units import Point
 
@@ -33,6 +34,9 @@ LIVE_WIDTH = LETTER.width - 2 * LETTER_SIDES
 LIVE_HEIGHT = A4.height - 2 * A4_ENDS
 """The area that either paper prints, whichever it was made for: the same on both, so that a page
 has the same number and the same look on both."""
+ROOM_WIDTH = LIVE_WIDTH + 2 * MARGIN
+"""How wide charts may be: the white that each has round itself lies beyond the live area, and their
+ink stands flush with its edges."""
 
 MARK = 5.0
 """How long a crop mark is, mm: common practice, no source."""
@@ -70,6 +74,11 @@ class Sheet:
         return Point(
             round((self.width - LIVE_WIDTH) / 2, 3), round((self.height - LIVE_HEIGHT) / 2, 3)
         )
+
+    @property
+    def room(self) -> Point:
+        """The upper left corner of the room for charts, whose white lies beyond the live area."""
+        return self.live.plus(Point(-MARGIN, -MARGIN))
 
     def crop_marks(self) -> tuple[tuple[Point, Point], ...]:
         """Two short lines at each corner, off the cut, none where the style wants none."""

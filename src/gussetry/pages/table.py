@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import groupby
 
 from gussetry.chart import Chart, Label, Line
@@ -68,25 +68,32 @@ class _Columns:
         self.labels.append(Label("number" if bold else "count", words, at, "end", tags=tuple(tags)))
 
 
+def longest(table: CountTable) -> int:
+    """How many rows the longest piece has."""
+    return max(len(list(runs(tuple(rows)))) for _, rows in _pieces(table))
+
+
+def _pieces(table: CountTable) -> Iterator[tuple[str, Iterator[CountRow]]]:
+    return groupby(table.rows, key=lambda row: row.piece)
+
+
 def count_charts(
-    table: CountTable, own: Sequence[str], style: Style, height: float
+    table: CountTable, own: Sequence[str], style: Style, most: int
 ) -> tuple[Chart, ...]:
-    """The count table as charts, one a piece, or more where one would be higher than `height`; the
-    columns of the sizes `own` are framed. ValueError where not even one row has room."""
+    """The count table as charts, one a piece, or several as even as can be where one would have
+    more than `most` rows; the columns of the sizes `own` are framed."""
     worked = dict(table.worked)
     made = []
-    for piece, rows in groupby(table.rows, key=lambda row: row.piece):
+    for piece, rows in _pieces(table):
         lines = list(runs(tuple(rows)))
-        most = _most(style, height)
-        if most < 1:
-            raise ValueError("a page is too low for a row of the count table")
-        for first in range(0, len(lines), most):
+        step = -(-len(lines) // -(-len(lines) // most))
+        for first in range(0, len(lines), step):
             columns = _Columns(style, piece, worked[piece], table.sizes, tuple(own))
             columns.measure(lines)
-            again = " (continued)" if first else ""
-            title = f"Counts: {piece}{again}"
-            made.append(_set(columns, title, lines[first : first + most]))
-    return tuple(made)
+            again = " (cont.)" if first else ""
+            made.append(_set(columns, f"Counts: {piece}{again}", lines[first : first + step]))
+    width = max(chart.width for chart in made)
+    return tuple(replace(chart, width=width) for chart in made)
 
 
 def _head(style: Style) -> float:
@@ -94,10 +101,13 @@ def _head(style: Style) -> float:
     return MARGIN + 1.5 * style.size("title") + _STEP * style.size("number")
 
 
-def _most(style: Style, height: float) -> int:
-    """How many rows a chart of that height holds."""
+def most_rows(style: Style, height: float) -> int:
+    """How many rows a chart of that height holds. ValueError where not even one has room."""
     step = _STEP * style.size("count")
-    return int((height - _head(style) - 0.6 * step - MARGIN) // step)
+    most = int((height - _head(style) - 0.6 * step - MARGIN) // step)
+    if most < 1:
+        raise ValueError("a page is too low for a row of the count table")
+    return most
 
 
 def _set(columns: _Columns, title: str, rows: Sequence[Row]) -> Chart:
@@ -120,7 +130,7 @@ def _set(columns: _Columns, title: str, rows: Sequence[Row]) -> Chart:
     wide = boxes.words_width("title", title, style)
     lines += _frames(columns, head, y)
     heading = Label(
-        "title", title, Point(MARGIN, MARGIN + boxes.ASCENT * style.size("title")),
+        "title", title, Point(MARGIN, MARGIN + style.size("title")),
         tags=(("data-role", "title"),),
     )  # fmt: skip
     told = "; ".join(
