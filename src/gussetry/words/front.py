@@ -167,10 +167,8 @@ def _sides(scene: Scene) -> Iterator[str]:
     names = {name for r in rounds for name, _ in r.markers} - {*GUSSET}
     if not names:
         return
-    words = (
-        "A marker that goes in a numbered st: count from the first st of the rnd just worked, and"
-        " leave out what is set aside."
-    )
+    words = "A marker in a numbered st: count from the first st of the rnd just worked"
+    words += ", leaving out sts set aside." if any(r.phase == "division" for r in rounds) else "."
     if any(r.phase in ("crown sides", "thumb sides") for r in rounds):
         words += " A decrease at a side that has a marker begins in the marked st."
     yield words
