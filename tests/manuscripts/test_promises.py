@@ -87,10 +87,22 @@ def test_a_wrong_figure_is_told_for_its_size() -> None:
     text = _changed(text, "Hand length: 10 (12, 13, 14) cm", "Hand length: 10 (12, 12.5, 14) cm")
     text = _changed(text, "65 (85, 97, 109) m", "65 (85, 97, 108) m")
     text = _changed(text, "Cuff depth: 4.5 cm", "Cuff depth: 4.5 (4.5, 5) cm")
+    text = _changed(text, "- Hook in", "- Yarn C, dill: 3 (–, –, –) m\n- Hook in")
     assert _places(text, list(check_against(text, "x", against).findings)) == [
-        ("amount", "6 years", "109 m", "108"), ("size-list", "", "", "4.5"),
-        ("measure", "4 years", "13 cm", "12.5"),
+        ("amount", "6 years", "109 m", "108"), ("amount", "18 months", "–", "3"),
+        ("size-list", "", "", "4.5"), ("measure", "4 years", "13 cm", "12.5"),
     ]  # fmt: skip
+
+
+def test_a_measure_that_the_mitten_has_not_is_told() -> None:
+    work = pipeline.graded(EXAMPLE.with_name("eiderdown-infant.yaml"))
+    text = pattern_text(work.spec, work.grading.sizes, ROUNDING, "US")
+    text = _changed(text, "- Hand length:", "- Thumb length: 3 cm\n- Hand length:")
+    assert _places(text, list(check_against(text, "x", Against(work.grading.maps)).findings)) == []
+    against = Against(work.grading.maps, ROUNDING)
+    assert _places(text, list(check_against(text, "x", against).findings)) == [
+        ("measure", size, "–", "3") for size in ("3 months", "9 months")
+    ]
 
 
 def test_in_a_folder_texts_are_held_to_the_maps_and_to_each_other(tmp_path: Path) -> None:

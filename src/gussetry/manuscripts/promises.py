@@ -21,7 +21,7 @@ from gussetry.units import MM_PER_INCH, centimetres_text, inches_text
 _YARD = 36 * MM_PER_INCH / 1000
 """Metres in a yard, exact."""
 _NONE = "–"
-
+"""What there is of a measure or a yarn that a mitten has not."""
 
 Needs: TypeAlias = Mapping[str, Sequence[Need]]
 """By size, what a pair takes of each yarn."""
@@ -50,11 +50,14 @@ def broken_promises(
             yield placed(Finding("size-list", message), manuscript, figure.spots[0])
             continue
         for at, stitches in served.items():
+            yarn = figure.of.startswith("yarn")
             own = wanted[at].get((figure.of, figure.unit))
+            told = against.needs.get(stitches.size) if yarn else against.steps
+            if own is None and told and figure.of not in {of for of, _ in wanted[at]}:
+                own = _NONE
             said, spot = figure.at(at)
             if own is None or value_said(said) == value_said(own):
                 continue
-            yarn = figure.of.startswith("yarn")
             found = Finding(
                 "amount" if yarn else "measure",
                 f"a pair takes another amount of {figure.of}" if yarn
