@@ -41,7 +41,8 @@ def compare_texts(evidence: Evidence, needs: Needs | None = None) -> Iterator[Fi
         texts.append(checked)
         for finding in checked.findings:
             yield replace(finding, size=finding.size or only or "")
-    yield from unlike_amounts(texts)
+    if not needs:
+        yield from unlike_amounts(texts)
 
 
 def _steps(evidence: Evidence) -> tuple[Fraction, Fraction] | None:

@@ -11,7 +11,7 @@ from gussetry.manuscripts.figures import value_said
 from gussetry.manuscripts.made import Budget, ReadSize
 from gussetry.manuscripts.manuscript import Manuscript, read_manuscript
 from gussetry.manuscripts.pieces import sides
-from gussetry.manuscripts.promises import Against, broken_promises, placed
+from gussetry.manuscripts.promises import Against, broken_promises, placed, shown
 from gussetry.manuscripts.rounds import read_size
 from gussetry.manuscripts.terms import Terms
 from gussetry.manuscripts.text import Undecoded
@@ -163,7 +163,7 @@ def unlike_amounts(texts: Sequence[Checked]) -> Iterator[Finding]:
                     continue
                 found = Finding(
                     "amount", f"{where} names another amount of {figure.of}", checked.name, size,
-                    expected=first, found=said,
+                    expected=shown(first, figure.unit), found=shown(said, figure.unit),
                 )  # fmt: skip
                 yield placed(found, manuscript, spot)
 

@@ -63,8 +63,8 @@ def broken_promises(
                 f"a pair takes another amount of {figure.of}" if yarn
                 else f"the finished {figure.of} of the charts is another",
                 size=stitches.size,
-                expected=_shown(own, figure.unit),
-                found=_shown(said, figure.unit),
+                expected=shown(own, figure.unit),
+                found=shown(said, figure.unit),
             )  # fmt: skip
             yield placed(found, manuscript, spot)
 
@@ -75,7 +75,8 @@ def placed(found: Finding, manuscript: Manuscript, spot: Spot) -> Finding:
     return replace(found, line=line, column=column, length=spot.length)
 
 
-def _shown(said: str, unit: str) -> str:
+def shown(said: str, unit: str) -> str:
+    """A figure with its unit."""
     return said if said == _NONE else f"{said} {unit}"
 
 
