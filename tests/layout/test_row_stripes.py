@@ -10,9 +10,10 @@ from verify.rewriting import everything_lost
 from gussetry.chart import Chart, Patch
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
+from gussetry.layout.striping import can_be_told, letter, stripes_of
 from gussetry.spec import Spec, Stripe, Yarn
 from gussetry.stitchmap import StitchMap
-from gussetry.style import Style, load_style
+from gussetry.style import Style, lettering, load_style
 from gussetry.units import Point
 from gussetry.verify import Asked, Limits, recount
 
@@ -143,3 +144,28 @@ def test_one_colour_for_rows_of_several_is_found(kind: str) -> None:
     patches = (*(p for p in drawing.patches if p not in own), block)
     svg = svg_bytes(engrave(replace(drawing, patches=patches), DEFAULT))
     assert "strip" in {one.kind for one in recount(svg, asked(kind, stitches, DEFAULT))}
+
+
+def test_no_stripes_under_a_line_along_the_edge_of_one() -> None:
+    stitches = made(ROWS)
+    thumb = [s for s in stripes_of(stitches, DEFAULT, 0.5) if s.piece == "thumb"]
+    levels = sorted({p.y for stripe in thumb for p in (stripe.points[0], stripe.points[-1])})
+    tip = min(p.y for stripe in thumb for p in stripe.points)
+    assert can_be_told(stitches, DEFAULT, 0.5, (levels[0] + levels[1]) / 2)
+    for edge in (*levels, tip):
+        assert not can_be_told(stitches, DEFAULT, 0.5, edge)
+
+
+def test_letters_keep_clear_of_outlines() -> None:
+    stitches, size = made(SIDES), DEFAULT.size("yarn")
+    least, lettered = 0.15 + DEFAULT.pen("outline") / 2, 0
+    for percent in range(40, 70):
+        for stripe in stripes_of(stitches, DEFAULT, percent / 100):
+            label = letter(stripe, stitches, DEFAULT)
+            if label is None:
+                continue
+            lettered += 1
+            high = [p.y for p in stripe.points]
+            assert min(high) + least <= label.at.y - lettering.CAP_HEIGHT * size
+            assert label.at.y <= max(high) - least
+    assert lettered > 100

@@ -15,9 +15,10 @@ from verify.breaking import bytes_of, paths, tree
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
+from gussetry.layout import sheets
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
-from gussetry.verify import Asked, recount
+from gussetry.verify import Asked, Limits, recount
 
 
 @cache
@@ -49,6 +50,17 @@ def test_marked_sides_are_drawn_and_found(lean: str, joined: bool) -> None:
     svg = _drawing(stitches)
     assert _kinds(svg, stitches) == set()
     assert len(paths(tree(svg), data_role="marker")) == (1 if lean == "0" else 2)
+
+
+@pytest.mark.parametrize("look", ["large-print", "phone", "clear-print"])
+@pytest.mark.parametrize(("lean", "joined"), [("-5", True), ("4", False), ("6", True)])
+def test_a_side_that_leans_is_named_clear_of_the_rings(lean: str, joined: bool, look: str) -> None:
+    style = load_style(look)
+    style = replace(style, width=0.85 * style.width if look != "phone" else style.width)
+    stitches = _map(lean, joined)
+    svgs = [svg_bytes(engrave(one, style)) for one in sheets("crown", (stitches,), style, "US")]
+    limits = Limits(style.least_text, style.least_stitch)
+    assert recount(svgs, Asked("crown", (stitches,), limits=limits)) == ()
 
 
 def test_the_words_name_the_sides_that_are_marked() -> None:

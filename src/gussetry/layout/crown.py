@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from gussetry.chart import Chart, Label, Line
 from gussetry.layout.parts import MARGIN, Sheet, Terms, heads_and_feet
-from gussetry.layout.rays import draw_ray, named_room
+from gussetry.layout.rays import draw_ray, names_reach
 from gussetry.layout.rings import Rings
 from gussetry.layout.sentences import joined_text
 from gussetry.layout.sheeting import EVEN, Numbered, OffPage, numbered
@@ -67,7 +67,10 @@ class _Crown:
         if self.rings:
             radius, room = self.rings.outermost, (AROUND if self._eaten() else BESIDE) * pitch
         self.outermost = radius + room
-        """How far the drawing reaches from its centre to its sides and down."""
+        """How far the drawing reaches from its centre, but for the names of its rays."""
+        names = names_reach(sheet, self.rings, self.outermost) if self.rings else (0.0, 0.0)
+        self.aside, self.down = (max(self.outermost, reach) for reach in names)
+        """How far it reaches to its sides, and down."""
         self.above = radius + START * pitch if self.rings else radius
         """How far it reaches up."""
 
@@ -78,7 +81,7 @@ class _Crown:
         worked += part.shut.work if part.shut else ()
         name = part.number.title(title(sheet.stitches_of, "crown"))
         how = self._how()
-        wide = 2 * (self.outermost + MARGIN)
+        wide = 2 * (self.aside + MARGIN)
         width = max(wide, sheet.title_width(name), sheet.key_width(worked))
         top = sheet.heading(name, how, width)
         # Half of the word at the start stands above the ray: it keeps clear of the heading.
@@ -94,9 +97,7 @@ class _Crown:
         if part.shut:
             tags = stitch_tags(sheet.stitches_of, self.piece, part.shut, 0)
             sheet.stitch(part.shut.work[0], Frame(centre, Point(0, -1)), self.pitch, tags)
-        low = centre.y + self.outermost
-        low += named_room(sheet, self.rings) if self.rings else 0.0
-        bottom = sheet.key(low, width, self.pitch)
+        bottom = sheet.key(centre.y + self.down, width, self.pitch)
         made = sheet.chart("crown", name, f"{name}. {how}", (width, bottom + MARGIN))
         last = part.shut.number if part.shut else part.rounds[-1].number
         first = part.rounds[0].number if part.rounds else last

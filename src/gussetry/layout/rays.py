@@ -11,9 +11,12 @@ from collections.abc import Sequence
 from itertools import pairwise, product
 from typing import NamedTuple
 
-from gussetry.chart import Line
+from gussetry.chart import Label, Line
+from gussetry.layout.boxes import label_box
 from gussetry.layout.parts import Sheet, lifts
-from gussetry.layout.rings import Rings
+from gussetry.layout.rings import CELL, Rings
+from gussetry.style import lettering
+from gussetry.style.symbols import BAR, CAP, family
 from gussetry.units import Point
 
 THROUGH = 0.46
@@ -36,14 +39,22 @@ UNDER = 0.95
 """From the end of a ray down to the foot of its name, over the size of the name's letters."""
 LOWEST = 0.5
 """A ray is named where its direction is no further from straight down: this cosine."""
+STEP = 0.25
+"""By so much a ray is drawn out until its name is clear of the rings, mm."""
+FINEST = 0.05
+"""The least that a ray may pass beside the middle between two stitches, mm."""
+BARE = 0.3
+"""White between a ray and the strokes beside it, mm: common practice, no source."""
 
 
 class _Gate(NamedTuple):
-    """Where a ray passes a ring: its radius, the angle, and how far beside it it may pass, mm."""
+    """Where a ray passes a ring: its radius, the angle, and how far beside it it may pass, mm, on
+    the ring's line and where the stitches end."""
 
     radius: float
     angle: float
     sway: float
+    lean: float
 
 
 class _Run(NamedTuple):
@@ -59,36 +70,64 @@ class _Run(NamedTuple):
 def draw_ray(sheet: Sheet, rings: Rings, name: str, below: float) -> None:
     """A side's ray through the rings, and its name under its outer end, `below` mm from the centre,
     where that is at the foot of the chart."""
-    gates = _gates(rings, name)
+    gates = _gates(sheet, rings, name)
     runs = _runs(rings, gates)
-    named = -math.cos(gates[0].angle) > LOWEST
-    outer = below if named else gates[0].radius + THROUGH * rings.pitch
-    points = [_along(runs[0], rings, outer)]
+    end, label = _end(sheet, rings, (name, below), gates)
+    points = [end]
     for before, after in pairwise(runs):
         radius = (gates[before.last].radius + gates[after.first].radius) / 2
         start, end = (_along(run, rings, radius) for run in (before, after))
         points += _arc(rings, start, end, radius)
     points.append(_along(runs[-1], rings, gates[-1].radius - THROUGH * rings.pitch))
     sheet.lines.append(Line("marker", tuple(points)))
-    if named:
-        size = sheet.style.size("note")
-        at = Point(points[0].x, points[0].y + UNDER * size)
-        sheet.words("note", name, at, "middle", role="place")
+    if label:
+        sheet.labels.append(label)
 
 
-def named_room(sheet: Sheet, rings: Rings) -> float:
-    """The height that the names of rays take below the rings, mm."""
-    named = (
-        gate
-        for name in dict.fromkeys(name for r in rings.rounds for name, _ in r.markers)
-        for gate in _gates(rings, name)[:1]
-    )
-    size = sheet.style.size("note")
-    return 1.5 * size if any(-math.cos(gate.angle) > LOWEST for gate in named) else 0.0
+def _end(
+    sheet: Sheet, rings: Rings, said: tuple[str, float], gates: Sequence[_Gate]
+) -> tuple[Point, Label | None]:
+    """Where a ray ends outside the rings, and the label under its end where that is at the foot of
+    the chart, clear of the circle so many mm from the centre; `said`: its name and that circle."""
+    name, below = said
+    run = _runs(rings, gates)[0]
+    if -math.cos(gates[0].angle) <= LOWEST:
+        return _along(run, rings, gates[0].radius + THROUGH * rings.pitch), None
+    size, outer = sheet.style.size("note"), below
+    while True:
+        end = _along(run, rings, outer)
+        at = Point(end.x, end.y + UNDER * size)
+        label = Label("note", name, at, "middle", tags=(("data-role", "place"),))
+        box = label_box(label, sheet.style)
+        nearest = Point(
+            min(max(rings.centre.x, box.left), box.right),
+            min(max(rings.centre.y, at.y - lettering.CAP_HEIGHT * size), at.y),
+        )
+        if math.dist(nearest, rings.centre) >= below:
+            return end, label
+        outer += STEP
 
 
-def _gates(rings: Rings, name: str) -> list[_Gate]:
+def names_reach(sheet: Sheet, rings: Rings, below: float) -> tuple[float, float]:
+    """How far the names of the rays reach from the rings' centre to the sides and down, mm, white
+    under them included."""
+    aside = down = 0.0
+    for name in dict.fromkeys(name for r in rings.rounds for name, _ in r.markers):
+        _, label = _end(sheet, rings, (name, below), _gates(sheet, rings, name))
+        if label:
+            box = label_box(label, sheet.style)
+            aside = max(aside, rings.centre.x - box.left, box.right - rings.centre.x)
+            down = max(down, box.bottom - rings.centre.y + 0.4 * sheet.style.size("note"))
+    return aside, down
+
+
+def _gates(sheet: Sheet, rings: Rings, name: str) -> list[_Gate]:
     """The gates of a side's ray, from the outermost ring that has the side inwards."""
+    pens = (sheet.style.pen("stitch") + sheet.style.pen("marker")) / 2
+    # What is left beside a bar, and beside a cap at the height of the heads.
+    bare, capped = (
+        max(FINEST, (CELL / 2 - half) * rings.pitch - pens - BARE) for half in (BAR, CAP)
+    )
     found = []
     for radius, round_ in zip(rings.radii, rings.rounds, strict=True):
         side = round_.marker(name)
@@ -96,11 +135,16 @@ def _gates(rings: Rings, name: str) -> list[_Gate]:
             continue
         entry = lifts(round_) + side
         angle = rings.edges(radius, round_.work)[entry]
-        sway = SWAY
+        sway = min(SWAY * rings.pitch, bare)
         if entry and round_.work[entry - 1].do.endswith("2tog"):
-            angle += ASIDE * rings.pitch / radius
-            sway = TIGHT
-        found.append(_Gate(radius, angle, sway * rings.pitch))
+            # Off the decrease's feet, but no nearer to the stitch beyond than its bar allows.
+            off = min(ASIDE * rings.pitch, bare / 2)
+            angle += off / radius
+            sway = min(TIGHT * rings.pitch, bare - off)
+        lean = LEAN * rings.pitch
+        if any(family(op) in ("hdc", "dc") for op in round_.work):
+            lean = min(lean, capped)
+        found.append(_Gate(radius, angle, sway, lean))
     return found
 
 
@@ -144,8 +188,8 @@ def _straight(rings: Rings, gates: Sequence[_Gate], first: int, last: int) -> _R
 def _strays(run: _Run, rings: Rings, gate: _Gate) -> float:
     """How far beside a gate's middle a stretch passes it, over what the gate allows: on the ring's
     line, and where the stitches beside it end."""
-    arm, lean = ARM * rings.pitch, LEAN * rings.pitch
-    allowed = ((0.0, gate.sway), (-arm, lean), (arm, lean))
+    arm = ARM * rings.pitch
+    allowed = ((0.0, gate.sway), (-arm, gate.lean), (arm, gate.lean))
     return max(
         math.dist(_along(run, rings, radius), rings.at(radius, gate.angle)) / most
         for radius, most in ((gate.radius + out, most) for out, most in allowed)

@@ -18,6 +18,8 @@ from gussetry.units import Point
 
 _CLEAR = 0.5
 """White between a letter and a groove, mm."""
+_WHITE = 0.25
+"""White between a letter and an outline, mm."""
 _SLIM = 0.5
 """An upright stripe of a cuff in turned rows is so wide at least, mm."""
 
@@ -137,7 +139,8 @@ def letter(
     """The letter of a stripe's yarn in the middle of it; None where the stripe is too low or too
     narrow for it and white about it, or where in a thumb a level `line` passes too near."""
     size = style.size("yarn")
-    clear = size * (lettering.CAP_HEIGHT + 0.3)
+    # White above and below, and half an outline on either side.
+    clear = size * lettering.CAP_HEIGHT + max(0.3 * size, style.pen("outline") + 2 * _WHITE)
     top = min(p.y for p in stripe.points)
     low = max(p.y for p in stripe.points)
     middle = (top + low) / 2
@@ -166,9 +169,9 @@ def can_be_told(stitches: StitchMap, style: Style, scale: float, line: float | N
         return True
     stripes = list(stripes_of(stitches, style, scale))
     if line is not None and any(
-        abs(p.y - line) < _CLEAR and stripe.piece == "thumb"
+        abs(edge(p.y for p in stripe.points) - line) < _CLEAR and stripe.piece == "thumb"
         for stripe in stripes
-        for p in (stripe.points[0], stripe.points[-1])
+        for edge in (min, max)
     ):
         # No ink shows on two colours at once.
         return False

@@ -14,8 +14,8 @@ from gussetry.units import Point
 
 LEG = 0.31
 """Half a leg's height over the pitch."""
-_BAR = 0.29
-_CAP = 0.26
+BAR, CAP = 0.29, 0.26
+"""Half the bar of a stitch, and half the cap on its head, over the pitch."""
 _SPREAD_BAR, _TOGETHER_BAR = 0.13, 0.12
 _SLASH = 0.2
 _HOOK, _POST_DEPTH = 0.13, 0.42
@@ -116,11 +116,11 @@ def _legs(op: Op, p: float, reach: float) -> list[Part]:
             for part in _leg(Point(side * reach, low), head, fabric, half, p, False)
         ]
         if fabric != "sc":
-            parts.append(_line((-_CAP * p, high), (_CAP * p, high)))
+            parts.append(_line((-CAP * p, high), (CAP * p, high)))
         return parts
     if op.do in POSTS:
         return _post(op, p)
-    half = _BAR * p if fabric == "sc" else _CAP * p
+    half = BAR * p if fabric == "sc" else CAP * p
     return _leg(Point(0, low), Point(0, high), fabric, half, p, True)
 
 
@@ -131,7 +131,7 @@ def _post(op: Op, p: float) -> list[Part]:
     tip = Point((2 if op.do.startswith("fp") else -2) * _HOOK * p, foot.y)
     ends = sorted((foot, tip))
     hook = Cup(ends[0], ends[1], _HOOK * p, True)
-    return [*_leg(foot, Point(0, LEG * p), POSTS[op.do], _CAP * p, p, True), hook]
+    return [*_leg(foot, Point(0, LEG * p), POSTS[op.do], CAP * p, p, True), hook]
 
 
 def _additions(op: Op, p: float) -> list[Part]:
