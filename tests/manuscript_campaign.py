@@ -1,6 +1,6 @@
 """Manuscripts at length: texts read back, and texts with one change that must be found.
 
-    python tests/manuscript_campaign.py [NUMBER [SEED]]
+    python tests/manuscript_campaign.py [NUMBER [SEED [PROCESSES]]]
 
 tells, for NUMBER (1000) changes each and a third as many specifications, how many were found.
 The exit code is 1 where one was not, or where something was found in a sound text. Specifications
@@ -9,10 +9,12 @@ whose pins cannot be worked together have no words: they are passed over, and to
 
 from __future__ import annotations
 
+import os
 import sys
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor
 from itertools import islice
 from pathlib import Path
 from random import Random
@@ -134,21 +136,36 @@ def _again(spec: Spec, grading: Grading, terms: Terms) -> str:
     return "WRONG: another fabric"
 
 
+PARTS = {
+    "one change, without a specification": (without_specification, 1),
+    "one change, with a specification": (with_specification, 1),
+    "one figure changed, with a specification": (figures, 3),
+    "specifications read back": (read_again, 3),
+}
+"""What is tried, and of how many changes one is tried so."""
+SHARES = 4
+"""Into how many tasks each part is cut, of other seeds."""
+
+
 def main() -> int:
     """Runs all parts and tells what came of them."""
-    number = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
-    start = int(sys.argv[2]) if len(sys.argv) > 2 else 0
+    asked = [int(word) for word in sys.argv[1:]]
+    number, start, processes = (*asked, *(1000, 0, os.cpu_count() or 1)[len(asked) :])
     wrong = 0
-    for title, told in (
-        ("one change, without a specification", without_specification(number, start)),
-        ("one change, with a specification", with_specification(number, start)),
-        ("one figure changed, with a specification", figures(-(-number // 3), start)),
-        ("specifications read back", read_again(-(-number // 3), start)),
-    ):
-        print(title)
-        for what, many in sorted(told.items()):
-            print(f"  {what}: {many}")
-            wrong += many if what.startswith("WRONG") else 0
+    with ProcessPoolExecutor(processes) as pool:
+        tasks = {
+            title: [
+                pool.submit(part, -(-number // (many * SHARES)), start + share * number)
+                for share in range(SHARES)
+            ]
+            for title, (part, many) in PARTS.items()
+        }
+        for title, shares in tasks.items():
+            told = sum((task.result() for task in shares), Counter())
+            print(title)
+            for what, often in sorted(told.items()):
+                print(f"  {what}: {often}", flush=True)
+                wrong += often if what.startswith("WRONG") else 0
     return 1 if wrong else 0
 
 

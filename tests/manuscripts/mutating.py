@@ -26,8 +26,11 @@ SWAPS = {
     "twice": "3 times", "turn": "join", "around": "to last 2 sts", "marker": "last st",
     "Rnd": "Foundation", "aside": "up", "skip": "sc in", "gap": "crook",
 }  # fmt: skip
-_FIGURES = re.compile(
-    r"^- (?:Yarn [A-Z]\w*,[^:]*|[A-Z][a-z]+ (?:circumference|depth|height|length)): "
+_FIGURES = (
+    re.compile(r"^- Yarn [A-Z]\w*,[^:]*: (?P<said>.*)"),
+    re.compile(r"^- [A-Z][a-z]+ (?:circumference|depth|height|length): (?P<said>.*)"),
+    re.compile(r"^- (?P<said>[\d.]+ \w+ and [\d.]+ \w+ over [\d.]+)"),
+    re.compile(r"^Try on:(?P<said>.*) above the wrist"),
 )
 _FIGURE = re.compile(r"\d+(?:\.\d+)?[¼½¾]?(?! g\b)|[¼½¾]")
 _WORD = re.compile(r"\d+|\b(?:" + "|".join(SWAPS) + r")\b")
@@ -65,14 +68,14 @@ def mutants(text: str, random: Random) -> Iterator[Mutant]:
 
 
 def figure_mutants(text: str, random: Random) -> Iterator[Mutant]:
-    """Changes without end of one figure each that stands before the rounds: a finished measure, or
-    an amount of yarn."""
+    """Changes without end of one figure each that stands beside the rounds: a finished measure, an
+    amount of yarn, a gauge, a height at which to try on."""
     lines = text.split("\n")
     places = [
         (at, found.span())
         for at, line in enumerate(lines)
-        if (head := _FIGURES.match(line))
-        for found in _FIGURE.finditer(line, head.end())
+        for told in filter(None, (form.match(line) for form in _FIGURES))
+        for found in _FIGURE.finditer(line, *told.span("said"))
     ]
     while places:
         at, (start, end) = random.choice(places)

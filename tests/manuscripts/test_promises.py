@@ -37,6 +37,15 @@ def said(text: str) -> list[tuple[str, str, tuple[str, ...]]]:
           ("yarn A", "balls", ("2", "3"))]),
         ("Colour MC: 120 metres, 1 ball",
          [("yarn MC", "m", ("120",)), ("yarn MC", "balls", ("1",))]),
+        ("- 18 sc and 20 rnds over 10 cm (4 in), worked in a spiral.",
+         [("gauge", "stitches over 10 cm", ("18",)), ("gauge", "rounds over 10 cm", ("20",))]),
+        ("17½ sts x 20 rows = 4 in in rib",
+         [("gauge of the ribbing", "stitches over 4 in", ("17½",)),
+          ("gauge of the ribbing", "rounds over 4 in", ("20",))]),
+        ("Try on: to the crook of the thumb, 5 (5.5) cm above the wrist.",
+         [("crook height", "cm", ("5", "5.5"))]),
+        ("It should reach the tip of the little finger, here 13 (14)\ncm above the wrist.",
+         [("height of the hand's end", "cm", ("13", "14"))]),
         ("Yarn: A throughout.", []), ("Hand length: measure yours", []),
     ],
 )  # fmt: skip
@@ -87,10 +96,14 @@ def test_a_wrong_figure_is_told_for_its_size() -> None:
     text = _changed(text, "Hand length: 10 (12, 13, 14) cm", "Hand length: 10 (12, 12.5, 14) cm")
     text = _changed(text, "65 (85, 97, 109) m", "65 (85, 97, 108) m")
     text = _changed(text, "Cuff depth: 4.5 cm", "Cuff depth: 4.5 (4.5, 5) cm")
+    text = _changed(text, "22 sc and 24 rnds over", "22 sc and 23 rnds over")
+    text = _changed(text, "little finger, here 8 (9,", "little finger, here 7 (9,")
     text = _changed(text, "- Hook in", "- Yarn C, dill: 3 (–, –, –) m\n- Hook in")
     assert _places(text, list(check_against(text, "x", against).findings)) == [
         ("amount", "6 years", "109 m", "108"), ("amount", "18 months", "–", "3"),
+        *(("measure", size.size.name, "24 rounds over 10 cm", "23") for size in work.grading.sizes),
         ("size-list", "", "", "4.5"), ("measure", "4 years", "13 cm", "12.5"),
+        ("measure", "18 months", "8 cm", "7"),
     ]  # fmt: skip
 
 
@@ -123,3 +136,15 @@ def test_in_a_folder_texts_are_held_to_the_maps_and_to_each_other(tmp_path: Path
     assert [one.kind for one in compare_texts(evidence)] == ["amount"]
     needs = pipeline.yarn_needed(work)
     assert [one.kind for one in compare_texts(evidence, needs)] == ["amount"]
+
+
+def test_four_inches_are_ten_centimetres_in_the_trade() -> None:
+    work = pipeline.graded(EXAMPLE)
+    against = Against(work.grading.maps[:1])
+    for said, right in (
+        ("22 sc and 24 rnds over 10 cm", True), ("22 sc and 24 rnds over 4 in", True),
+        ("22.4 sc and 24.4 rnds over 4 in", True), ("11 sc and 12 rnds over 5 cm", True),
+        ("22 sc and 24 rnds over 5 cm", False), ("21 sc and 24 rnds over 4 in", False),
+    ):  # fmt: skip
+        found = check_against(f"US terms\n{said}, worked in a spiral.", "x", against).findings
+        assert ("measure" not in {one.kind for one in found}) == right, said

@@ -1,5 +1,5 @@
-"""The figures that a text names before its rounds: finished measures, and what a pair takes of
-each yarn."""
+"""The figures that a text names beside its rounds: finished measures, what a pair takes of each
+yarn, gauges, and the heights at which to try on."""
 
 from __future__ import annotations
 
@@ -21,6 +21,9 @@ MEASURES = (
 )  # fmt: skip
 """Measures of a finished mitten that are known by name."""
 
+HANDS_END = "height of the hand's end"
+"""From the wrist to where the crown or the edging begins."""
+
 _GLYPHS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _PART = rf"(?:[{''.join(_GLYPHS)}]|\d/\d)"
 _NUMBER = rf"(?:\d{{1,6}}(?:\.\d{{1,3}})?(?![\d./])(?:[ ]?{_PART})?|{_PART})"
@@ -40,12 +43,24 @@ _MEASURE = re.compile(
     re.IGNORECASE,
 )
 _YARN = re.compile(r"^[\W_]*(?i:yarn|colou?r)\s+(?P<letter>[A-Z]\w{0,2})(?:[,\s(][^:]{0,150})?\s*:")
+_HEIGHT = re.compile(
+    r"\b(?P<of>crook\s+of\s+the\s+thumb|tip\s+of\s+the\s+little\s+finger|edging\s+begins)\b"
+    r"(?P<lists>[^;:!?]{1,600}?)above\s+the\s+wrist\b",
+    re.IGNORECASE,
+)
+_GAUGE = re.compile(
+    rf"(?<![\w.])(?P<across>{_NUMBER})\s+(?:sts?|stitches|sc|hdc|dc|htr|tr)\s+(?:and|by|[x×,&])\s+"
+    rf"(?P<up>{_NUMBER})\s+(?:rnds?|rounds?|rows?)\s+(?:over|in|to|make|=)\s+"
+    rf"(?P<over>{_NUMBER})\s*(?P<unit>cm|in)\b(?P<of>[^.;\n]{{0,60}})",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One figure, or one a size: `of` is a measure's name or `yarn A`, `unit` cm, in, m, yd, g or
-    balls; `said` as each is written, a dash where a size has none; `spots` where each stands."""
+    """One figure, or one a size: `of` is a measure's name, `yarn A`, `gauge` or `gauge of the
+    ribbing`, `unit` cm, in, m, yd, g or balls; of a gauge `stitches over 10 cm` or `rounds over 4
+    in`; `said` as each is written, a dash where a size has none; `spots` where each stands."""
 
     of: str
     unit: str
@@ -59,8 +74,23 @@ class Figure:
 
 
 def figures_said(text: Text) -> Iterator[Figure]:
-    """Every finished measure and amount of yarn of a text. A measure is one of the finished mitten
-    where its heading, or the line itself, says so."""
+    """Every figure of a text that can be told."""
+    yield from _listed(text)
+    for found in _HEIGHT.finditer(text.content):
+        of = "crook height" if found["of"].casefold().startswith("crook") else HANDS_END
+        for entry in _LIST.finditer(found["lists"]):
+            yield _figure(of, entry, found.start("lists"))
+    for found in _GAUGE.finditer(text.content):
+        of = "gauge of the ribbing" if "rib" in found["of"].casefold() else "gauge"
+        over = f"over {found['over']} {found['unit'].casefold()}"
+        for name, unit in (("across", "stitches"), ("up", "rounds")):
+            spot = Spot(found.start(name), len(found[name]))
+            yield Figure(of, f"{unit} {over}", (found[name],), (spot,))
+
+
+def _listed(text: Text) -> Iterator[Figure]:
+    """Finished measures and amounts of yarn, each in a line of its own. A measure is one of the
+    finished mitten where its heading, or the line itself, says so."""
     lines = text.content.split("\n")
     finished = False
     for at, line in enumerate(lines):

@@ -12,14 +12,15 @@ from typing import TypeAlias
 from gussetry.findings import Finding
 from gussetry.grading.amounts import Need
 from gussetry.grading.finished import finished
-from gussetry.manuscripts.figures import value_said
+from gussetry.manuscripts.figures import HANDS_END, Figure, value_said
 from gussetry.manuscripts.manuscript import Manuscript
 from gussetry.manuscripts.text import Spot
 from gussetry.stitchmap import StitchMap
-from gussetry.units import MM_PER_INCH, centimetres_text, inches_text
+from gussetry.units import MM_PER_INCH, centimetres_text, inches_text, millimetres, text
 
 _YARD = 36 * MM_PER_INCH / 1000
 """Metres in a yard, exact."""
+_USUAL = (Fraction(100), 4 * MM_PER_INCH)
 _NONE = "–"
 """What there is of a measure or a yarn that a mitten has not."""
 
@@ -50,20 +51,21 @@ def broken_promises(
             yield placed(Finding("size-list", message), manuscript, figure.spots[0])
             continue
         for at, stitches in served.items():
+            known = wanted[at] | _gauges(stitches, figure)
+            own = known.get((figure.of, figure.unit))
             yarn = figure.of.startswith("yarn")
-            own = wanted[at].get((figure.of, figure.unit))
             told = against.needs.get(stitches.size) if yarn else against.steps
-            if own is None and told and figure.of not in {of for of, _ in wanted[at]}:
-                own = _NONE
+            if own is None and told and figure.of not in {of for of, _ in known}:
+                own = (_NONE,)
             said, spot = figure.at(at)
-            if own is None or value_said(said) == value_said(own):
+            if own is None or value_said(said) in map(value_said, own):
                 continue
             found = Finding(
                 "amount" if yarn else "measure",
                 f"a pair takes another amount of {figure.of}" if yarn
-                else f"the finished {figure.of} of the charts is another",
+                else f"the charts come to another {figure.of}",
                 size=stitches.size,
-                expected=shown(own, figure.unit),
+                expected=shown(own[0], figure.unit),
                 found=shown(said, figure.unit),
             )  # fmt: skip
             yield placed(found, manuscript, spot)
@@ -80,22 +82,48 @@ def shown(said: str, unit: str) -> str:
     return said if said == _NONE else f"{said} {unit}"
 
 
-def _figures(stitches: StitchMap, against: Against) -> dict[tuple[str, str], str]:
-    """Every figure of a size that can be known, as printed: by what it is of, and its unit."""
-    found: dict[tuple[str, str], str] = {}
+Figures: TypeAlias = dict[tuple[str, str], tuple[str, ...]]
+"""Figures by what they are of and their unit; where several are right, as they are usual."""
+
+
+def _figures(stitches: StitchMap, against: Against) -> Figures:
+    """Every figure of a size that can be known, as printed, but its gauges."""
+    found: Figures = {}
     if against.steps is not None:
         cm_step, inch_step = against.steps
-        for name, mm in finished(stitches).items():
-            found[name, "cm"] = centimetres_text(mm, cm_step)
-            found[name, "in"] = inches_text(mm, inch_step)
+        for name, mm in (finished(stitches) | {HANDS_END: _end(stitches)}).items():
+            found[name, "cm"] = (centimetres_text(mm, cm_step),)
+            found[name, "in"] = (inches_text(mm, inch_step),)
     needs = against.needs.get(stitches.size)
     if needs is None:
         return found
     for letter in {need.yarn.letter for own in against.needs.values() for need in own}:
         need = next((need for need in needs if need.yarn.letter == letter), None)
         for unit, amount in _amounts(need).items():
-            found[f"yarn {letter}", unit] = amount
+            found[f"yarn {letter}", unit] = (amount,)
     return found
+
+
+def _end(stitches: StitchMap) -> Fraction:
+    """Millimetres from the wrist to the first round of crown or edging."""
+    hand = stitches.piece("hand")
+    rounds = hand.counted if hand else ()
+    before = [r for r in rounds if r.phase in ("pick-up", "outer edge", "lower hand", "gusset")]
+    before += [r for r in rounds if r.phase in ("division", "hand")]
+    return len(before) * stitches.fabric.height + stitches.above_crease
+
+
+def _gauges(stitches: StitchMap, figure: Figure) -> Figures:
+    """A gauge over as much as the figure says; 10 cm and 4 in are taken for each other, as they
+    are in the trade."""
+    fabric = {"gauge": stitches.fabric, "gauge of the ribbing": stitches.rib}.get(figure.of)
+    if fabric is None:
+        return {}
+    what, _, number, unit = figure.unit.split()
+    own = millimetres(value_said(number) or Fraction(0), unit)
+    spans = dict.fromkeys([own, *_USUAL]) if own in _USUAL else [own]
+    one = fabric.width if what == "stitches" else fabric.height
+    return {(figure.of, figure.unit): tuple(text(span / one, 1) for span in spans)}
 
 
 def _amounts(need: Need | None) -> dict[str, str]:
