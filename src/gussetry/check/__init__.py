@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from gussetry.check.documents import compare_documents
 from gussetry.check.drawings import claimed, compare_drawing, missing
 from gussetry.check.evidence import LARGEST, Evidence, gather
 from gussetry.check.listed import compare_listed
@@ -63,6 +64,7 @@ def check_folder(
     for page in (e for e in evidence.entries if e.kind == "page"):
         if page.png in evidence.files and page.file in evidence.files:
             findings += _picture(evidence, page.file, page.png, page.dpi, page.size)
+    findings += compare_documents(evidence)
     findings += compare_listed(evidence)
     maps = [stitches for _, stitches in evidence.maps]
     if COUNTS in evidence.files:

@@ -22,8 +22,8 @@ from gussetry.folder import MANIFEST, MANIFEST_FORMAT, MARK
 from gussetry.mapfiles import NoMapError, read_map
 from gussetry.stitchmap import StitchMap
 
-LARGEST = {".svg": 25_000_000, ".png": 100_000_000, ".json": 16_000_000, ".csv": 4_000_000,
-           ".md": 4_000_000, ".yaml": 4_000_000}  # fmt: skip
+LARGEST = {".svg": 25_000_000, ".png": 100_000_000, ".pdf": 60_000_000, ".json": 16_000_000,
+           ".csv": 4_000_000, ".md": 4_000_000, ".yaml": 4_000_000}  # fmt: skip
 """Bytes of a file of each kind that are read at most."""
 MOST_FILES = 5000
 """Files and folders that are looked at most."""

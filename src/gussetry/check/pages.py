@@ -15,7 +15,7 @@ from gussetry.verify.parted import cut
 from gussetry.verify.tables import columns_of
 
 
-class _Set(NamedTuple):
+class PageSet(NamedTuple):
     """A set of pages as the manifest lists it: its entries in order, and its sizes."""
 
     entries: tuple[dict[str, Any], ...]
@@ -27,21 +27,23 @@ class _Set(NamedTuple):
         return f"{'size' if len(self.sizes) == 1 else 'sizes'} {', '.join(self.sizes)}"
 
 
-def _sets(evidence: Evidence) -> Iterator[_Set]:
-    """The sets that the manifest lists, as far as it can be read."""
+def page_sets(evidence: Evidence, paper: str = "") -> Iterator[PageSet]:
+    """The sets that the manifest lists, of one paper or of all, as far as it can be read."""
     found: dict[tuple[str, str], list[dict[str, Any]]] = {}
     for entry in (evidence.head or {}).get("assets", ()):
         if entry.get("kind") == "page" and isinstance(entry.get("page"), int):
+            if paper not in ("", entry.get("paper")):
+                continue
             key = str(entry.get("paper")), str(entry.get("size"))
             found.setdefault(key, []).append(entry)
     for (_, size), entries in found.items():
         entries.sort(key=lambda entry: int(entry["page"]))
-        yield _Set(tuple(entries), tuple(size.split(" / ")))
+        yield PageSet(tuple(entries), tuple(size.split(" / ")))
 
 
 def compare_pages(evidence: Evidence) -> Iterator[Finding]:
     """Everything in which finished pages differ from the folder's maps, one finding a place."""
-    for one in _sets(evidence):
+    for one in page_sets(evidence):
         found = list(_compare(evidence, one))
         yield from found[:MOST]
         if len(found) > MOST:
@@ -49,7 +51,7 @@ def compare_pages(evidence: Evidence) -> Iterator[Finding]:
             yield Finding("more", message, str(one.entries[0]["file"]), " / ".join(one.sizes))
 
 
-def _compare(evidence: Evidence, one: _Set) -> Iterator[Finding]:
+def _compare(evidence: Evidence, one: PageSet) -> Iterator[Finding]:
     names = [str(entry["file"]) for entry in one.entries]
     contents = [evidence.content(name) for name in names if name in evidence.files]
     svgs = [content for content in contents if content is not None]
@@ -87,7 +89,7 @@ def _drawings(
 
 
 def _missing(
-    evidence: Evidence, one: _Set, drawings: dict[str, Claimed], file: str
+    evidence: Evidence, one: PageSet, drawings: dict[str, Claimed], file: str
 ) -> Iterator[Finding]:
     """Drawings that a size must have and no page shows."""
     shown = {(d.kind, m.size) for d in drawings.values() for m in d.maps}
@@ -97,11 +99,11 @@ def _missing(
                 yield Finding("missing", f"no page shows the {kind} drawing", file, stitches.size)
 
 
-def _own(evidence: Evidence, one: _Set) -> list[StitchMap]:
+def _own(evidence: Evidence, one: PageSet) -> list[StitchMap]:
     return [stitches for _, stitches in evidence.maps if stitches.size in one.sizes]
 
 
-def _asked(evidence: Evidence, one: _Set, drawings: dict[str, Claimed]) -> AskedPages:
+def _asked(evidence: Evidence, one: PageSet, drawings: dict[str, Claimed]) -> AskedPages:
     head = evidence.head or {}
     maps = tuple(stitches for _, stitches in evidence.maps)
     asked = tuple((name, asked_of(claim, head)) for name, claim in drawings.items())
