@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 from layout.sheets import FIVE_SIZES, RIB, SIDED, YARNS, chart, mittens, tagged
@@ -11,12 +12,14 @@ from gussetry.chart import Chart, Patch
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.layout.striping import can_be_told, letter, stripes_of
+from gussetry.pipeline import graded
 from gussetry.spec import Spec, Stripe, Yarn
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, lettering, load_style
 from gussetry.units import Point
 from gussetry.verify import Asked, Limits, recount
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 DEFAULT, INK = load_style("default"), load_style("ink-saver")
 BY_TWOS = replace(RIB, stripes=(Stripe("A", 2), Stripe("B", 2)))
 UNEVEN = replace(RIB, stripes=(Stripe("A", 1), Stripe("B", 3), Stripe("A", 5)))
@@ -169,3 +172,16 @@ def test_letters_keep_clear_of_outlines() -> None:
             assert min(high) + least <= label.at.y - lettering.CAP_HEIGHT * size
             assert label.at.y <= max(high) - least
     assert lettered > 100
+
+
+@pytest.mark.parametrize("name", ["default", "clear-print", "phone", "large-print", "ink-saver"])
+def test_grooves_show_on_every_stripe_of_a_cuff_in_rounds(name: str) -> None:
+    look = load_style(name)
+    stitches = graded(EXAMPLES / "kittiwake-post-rib.yaml").grading.maps[-1]
+    drawing = drawn("schematic", stitches, look)
+    grooves = [line for line in drawing.lines if line.kind == "rib"]
+    assert grooves
+    if drawing.patches and look.yarns == "colours":
+        assert all(line.ground for line in grooves)
+    svg = svg_bytes(engrave(drawing, look))
+    assert recount(svg, asked("schematic", stitches, look)) == ()

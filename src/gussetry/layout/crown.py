@@ -84,8 +84,9 @@ class _Crown:
         wide = 2 * (self.aside + MARGIN)
         width = max(wide, sheet.title_width(name), sheet.key_width(worked))
         top = sheet.heading(name, how, width)
-        # Half of the word at the start stands above the ray: it keeps clear of the heading.
-        centre = Point(width / 2, top + self.above + sheet.drop("note"))
+        # Half of the word at the start stands above the ray: it stands off from the heading.
+        apart = sheet.drop("note") + 0.35 * sheet.style.size("note")
+        centre = Point(width / 2, top + self.above + apart)
         if self.rings:
             self.rings.centre = centre
             self._draw(self.rings)

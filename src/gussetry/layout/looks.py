@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from gussetry.chart import Label, LabelKind
@@ -104,11 +104,12 @@ def set_words(
     aside = box.right + 1.5 * size
     rest = box.left + room - aside
     if look.aside == "list" and rest >= list_width(dims):
+        labels, low = measures_list(dims, Point(aside, box.top), rest)
         # At the far side of the column, so that the notes under the drawing have room.
-        aside = box.left + room - list_width(dims)
-        labels, low = measures_list(dims, Point(aside, box.top), list_width(dims))
-        content.labels += labels
-        foot, across = max(y, low), aside - box.left - 1.5 * size
+        wide = max(boxes.label_box(label, style).right for label in labels) - aside
+        off = Point(rest - wide, 0.0)
+        content.labels += [replace(label, at=label.at.plus(off)) for label in labels]
+        foot, across = max(y, low), room - wide - 1.5 * size
         notes = _noted(content, notes, Point(box.left, y), across, foot)
         listed, y = False, foot
     elif look.aside == "words" and rest >= _SLIM * size:

@@ -274,16 +274,20 @@ def _lay_in(content: Content, stitches: StitchMap, scale: float, line: float | N
     stripes = list(striping.stripes_of(stitches, content.style, scale))
     rib = stitches.rib or stitches.fabric
     content.patches += [stripe.patch(stitches) for stripe in stripes]
+    ribs = [line for line in content.lines if line.kind == "rib"]
     if striping.are_upright(stitches, content.style, float(rib.height) * scale):
         # The edges of upright stripes are grooves themselves.
-        content.lines = [line for line in content.lines if line.kind != "rib"]
-    content.lines = [striping.over(stripes, line, stitches) for line in content.lines]
+        ribs = []
+    others = [line for line in content.lines if line.kind != "rib"]
+    letters = []
     if content.style.yarns == "colours":
         told = (striping.letter(stripe, stitches, content.style, line) for stripe in stripes)
         letters = [label for label in told if label]
-        content.labels += letters
-        boxes_ = [boxes.label_box(label, content.style) for label in letters]
-        content.lines = [part for line in content.lines for part in striping.broken(line, boxes_)]
+    around = [boxes.label_box(label, content.style) for label in letters]
+    content.labels += letters
+    content.lines = [striping.over(stripes, line, stitches) for line in others]
+    for one in ribs:
+        content.lines += striping.grooved(one, stripes, around, stitches)
 
 
 def _yarns(content: Content, stitches: StitchMap, width: float) -> None:

@@ -20,6 +20,8 @@ _CLEAR = 0.5
 """White between a letter and a groove, mm."""
 _WHITE = 0.25
 """White between a letter and an outline, mm."""
+_SHORT = 1.0
+"""A piece of a groove is longer, mm."""
 _SLIM = 0.5
 """An upright stripe of a cuff in turned rows is so wide at least, mm."""
 
@@ -192,15 +194,19 @@ def over(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Line:
     return line
 
 
-def broken(line: Line, letters: Sequence[Box]) -> Iterator[Line]:
-    """A groove of the cuff in the parts that keep clear of letters; any other line as it is."""
-    if line.kind != "rib":
-        yield line
-        return
-    low, high = line.points
-    for box in letters:
-        if box.left - _CLEAR < low.x < box.right + _CLEAR and high.y < box.top < low.y:
-            yield replace(line, points=(low, Point(low.x, box.bottom + _CLEAR)))
-            yield replace(line, points=(Point(low.x, box.top - _CLEAR), high))
-            return
-    yield line
+def grooved(
+    line: Line, stripes: Sequence[Stripe], letters: Sequence[Box], stitches: StitchMap
+) -> Iterator[Line]:
+    """A groove of the cuff in parts, each shown on its stripe and clear of letters."""
+    x = line.points[0].x
+    near = [box for box in letters if box.left - _CLEAR < x < box.right + _CLEAR]
+    for stripe in stripes:
+        if stripe.piece != "cuff":
+            continue
+        top, foot = (end(p.y for p in stripe.points) for end in (min, max))
+        within = [box for box in near if top < (box.top + box.bottom) / 2 < foot]
+        ends = [foot, *(y for box in within for y in (box.bottom + _CLEAR, box.top - _CLEAR)), top]
+        for low, high in zip(ends[::2], ends[1::2], strict=True):
+            if low - high > _SHORT:
+                points = (Point(x, low), Point(x, high))
+                yield replace(line, points=points, ground=stitches.colour(stripe.yarn))
