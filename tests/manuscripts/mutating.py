@@ -15,7 +15,8 @@ from random import Random
 _LINE = re.compile(r"^(?:\*\*)?(?:[^*\n]{1,80}only: |(?:Left|Right) mitten: )*"
                    r"(?:Rnds?|Rows?|Foundation|Seam|Draw shut)\b[^:\n]{0,90}:")  # fmt: skip
 _PROSE = re.compile(
-    r"\([^()]*[a-z]\.\)|Change (?:to|yarn) [^.]*\.|Do not turn\.|Remove the markers\.|Move the markers up\."
+    r"\([^()]*[a-z]\.\)|Change (?:to|yarn) [^.]*\.|Do not turn\.|Remove the markers\."
+    r"|Move the markers up\."
 )
 _SHUT = re.compile(r"^(?:\*\*)?(?:.*only: )?(?:Seam|Draw shut)\b")
 _NAMES = re.compile(r"^(?:\*\*)?(?:Sizes? .{1,200}? only: |(?:Left|Right) mitten: )+")
