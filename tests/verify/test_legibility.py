@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
+from xml.etree.ElementTree import Element
 
 import pytest
-from verify.breaking import bytes_of, tree
+from verify.breaking import bytes_of, centre, parent, paths, points, tree
 from verify.faults_legible import CHART, HATCHED, SCHEMATIC, STRIPES, Fault
 
 from gussetry.engrave import engrave
@@ -56,6 +57,25 @@ def test_every_fault_is_found(fault: Fault, kind: str, drawn: str, style: str) -
 
 def test_every_kind_has_a_fault() -> None:
     assert {kind for _, kind, _, _ in CASES} == set(KINDS)
+
+
+def test_a_hatch_shows_by_one_stroke_a_direction_where_there_is_room_for_no_more() -> None:
+    root = tree(drawing("stripes", "ink-saver"))
+    kept: set[Element] = set()
+    for stripe in paths(root, data_role="stripe"):
+        level, across = centre(stripe).imag, [point.real for point in points(stripe)]
+        ways: dict[bool, Element] = {}
+        for hatch in paths(root, data_role="hatch"):
+            a, b = sorted(points(hatch), key=lambda point: point.imag)
+            own = min(across) < centre(hatch).real < max(across)
+            if own and a.imag <= level <= b.imag:
+                ways.setdefault(b.real < a.real, hatch)
+        kept |= set(ways.values())
+    for hatch in paths(root, data_role="hatch"):
+        if hatch not in kept:
+            parent(root, hatch).remove(hatch)
+    assert 0 < len(kept) < 40
+    assert "hatches-alike" not in {one.kind for one in legibility(bytes_of(root))}
 
 
 def test_a_style_sets_its_own_limits() -> None:

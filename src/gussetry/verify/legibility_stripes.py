@@ -27,8 +27,9 @@ from gussetry.verify.svg import LEAST_SYMBOL, Shape
 _MEET = 0.05  # mm
 _STEP = 0.3  # mm, to which gaps of hatches are rounded
 
-Marks = frozenset[tuple[int, int]]
-"""A hatch as it is drawn: directions, and how far apart in steps."""
+Marks = dict[int, int]
+"""A hatch as it is drawn: how far apart its strokes are by their direction, in steps; 0 where there
+is room for one only, which shows the direction all the same."""
 
 
 def alike_stripes(drawing: Scene) -> Iterator[Disagreement]:
@@ -38,7 +39,7 @@ def alike_stripes(drawing: Scene) -> Iterator[Disagreement]:
     names = _names(drawing)
     views: dict[tuple[str, str], str] = {}
     for one, other in _neighbours(drawing):
-        if marks.get(one.order) != marks.get(other.order):
+        if not _one_hatch(marks.get(one.order, {}), marks.get(other.order, {})):
             continue
         fills = (one.fill, other.fill)
         if fills not in views:
@@ -90,14 +91,21 @@ def _hatches(drawing: Scene) -> dict[int, Marks]:
     if not drawn:
         return {}
     return {
-        patch.order: frozenset(
-            (turn, round(median(b - a for a, b in pairwise(sorted(at))) / _STEP))
+        patch.order: {
+            turn: round(median([b - a for a, b in pairwise(sorted(at))] or [0.0]) / _STEP)
             for turn, at in crossed(_across(patch), drawn).items()
-            if len(at) > 1
-        )
+            if at
+        }
         for patch in drawing.patches
         if patch.tag("role") == "stripe"
     }
+
+
+def _one_hatch(one: Marks, other: Marks) -> bool:
+    """Whether the two could be one hatch: the same directions, and no distance that differs."""
+    return one.keys() == other.keys() and all(
+        other[turn] in (apart, 0) or not apart for turn, apart in one.items()
+    )
 
 
 def _across(patch: Shape) -> Box:
