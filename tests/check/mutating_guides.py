@@ -480,7 +480,9 @@ def thinned(scene: Scene) -> Rights:
 @fault("the stitches' pen thinned below print", CHARTS)
 def thin_stitches(scene: Scene) -> Rights:
     group = next(e for e in scene.root.iter(SVG + "g") if e.get("data-role") == "stitches")
-    group.set("stroke-width", "0.06")
+    # Where every stitch has a pen of its own, the group's alone changes nothing.
+    for one in (group, *(mark for mark in scene.stitches if mark.get("stroke-width"))):
+        one.set("stroke-width", "0.06")
     return scene.whole("pen-thin")
 
 

@@ -4,17 +4,16 @@ recounted all the same."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import NamedTuple
 
 from gussetry.verify.charts import PIECES
 from gussetry.verify.findings import Asked, Disagreement
 from gussetry.verify.outlined import outlined_odd
 from gussetry.verify.svg import Page
-from gussetry.verify.tagless_chart import Key, infer_chart, interim
+from gussetry.verify.tagless_chart import Key, infer_chart
 from gussetry.verify.tagless_key import infer_key
 from gussetry.verify.tagless_labels import tag_notes, tag_title
-from gussetry.verify.tagless_parts import sorted_parts
+from gussetry.verify.tagless_parts import interim, sorted_parts
 from gussetry.verify.tagless_schematic import infer_schematic
 from gussetry.verify.tagless_strip import infer_strip
 
@@ -30,8 +29,8 @@ _UNREAD = "the drawing's tags are gone"
 
 
 class Told(NamedTuple):
-    """Pages with the tags that their shapes tell, by their numbers, those left out that cannot be
-    told; and what is to be said of it."""
+    """Pages with the tags that their shapes tell, by their numbers, and what is to be said of
+    it."""
 
     pages: dict[int, Page]
     findings: tuple[Disagreement, ...]
@@ -74,33 +73,18 @@ def with_tags(pages: Mapping[int, Page], asked: Asked) -> Told:
         told = _tagged(page, asked, before)
         if isinstance(told, Disagreement):
             return Told({}, (told,))
-        if told is not None:
-            found[number] = told
+        found[number] = told
     names = ", ".join(dict.fromkeys(name for own in gone.values() for name in own))
-    message = f"{_UNREAD}: checked from its shapes alone{_unchecked(found, pages)}"
+    bare = not all(page.description for page in found.values())
+    unchecked = "; it has no description to compare" if bare else ""
+    message = f"{_UNREAD}: checked from its shapes alone{unchecked}"
     note = Disagreement("tags", message, found=f"without {names}", sheet=first)
-    # What reading has found holds for sheets that are not counted too.
-    others = [
-        replace(one, sheet=number)
-        for number, page in pages.items()
-        if number not in found
-        for one in page.findings
-    ]
-    return Told(found, (note, *others))
+    return Told(found, (note,))
 
 
-def _unchecked(found: Mapping[int, Page], pages: Mapping[int, Page]) -> str:
-    """What the note says of what could not be checked."""
-    if len(found) < len(pages):
-        return "; a chart of several sizes is not counted without them"
-    if not all(page.description for page in found.values()):
-        return "; it has no description to compare"
-    return ""
-
-
-def _tagged(page: Page, asked: Asked, before: set[Key]) -> Page | Disagreement | None:
-    """A page with the tags that its shapes tell; None where they cannot, and a finding where there
-    are outlines instead of strokes."""
+def _tagged(page: Page, asked: Asked, before: set[Key]) -> Page | Disagreement:
+    """A page with the tags that its shapes tell; a finding where there are outlines instead of
+    strokes."""
     parts = sorted_parts(page)
     if outlined_odd(parts):
         return Disagreement("outlined", "strokes were turned into outlines: undo that in the"
@@ -108,8 +92,6 @@ def _tagged(page: Page, asked: Asked, before: set[Key]) -> Page | Disagreement |
     parts.root |= root_tags(asked)
     tag_title(parts)
     if asked.kind in PIECES:
-        if len(asked.maps) > 1:
-            return None
         infer_chart(parts, asked, before)
     elif asked.kind == "key":
         infer_key(parts)

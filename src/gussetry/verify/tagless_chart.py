@@ -30,6 +30,7 @@ from gussetry.verify.tagless_parts import (
     Parts,
     corners,
     ends,
+    interim,
     is_rectangle,
     is_square,
     is_stroked,
@@ -38,6 +39,7 @@ from gussetry.verify.tagless_parts import (
     touches_arrow,
     usual,
 )
+from gussetry.verify.tagless_several import infer_several
 from gussetry.verify.told import rounds_told
 from gussetry.verify.words import operations, round_sum, shown_work
 
@@ -48,13 +50,13 @@ _SHEET = re.compile(r"\(sheet (\d{1,3}) of (\d{1,3})\)")
 _PLACE = re.compile(r"start|crook|hand edge|arm edge|\d+ held(?: stitches)?")
 _FIGURES = re.compile(r"\d{1,4}|\(\d{1,4}\)")
 _OTHER = 11  # what a stitch of another kind costs, over 10 for one without its place
+_LONG = 3.0  # of a stitch's size: no symbol is larger
 _MARK = 4.0  # mm: a register mark is no larger
 
 
 def infer_chart(parts: Parts, asked: Asked, before: set[Key]) -> None:
-    """The tags of a chart of one size; `before` are the stitches of the sheets before this one, to
-    which its own are added."""
-    (stitches,) = asked.maps
+    """The tags of a chart; `before` are the stitches of the sheets before this one, to which its
+    own are added."""
     for line in parts.lines:
         if touches_arrow(line, parts.arrows):
             parts.tag(line, role="direction")
@@ -66,6 +68,15 @@ def infer_chart(parts: Parts, asked: Asked, before: set[Key]) -> None:
     tag_symbols(parts, symbols)
     for shape in own:
         parts.tag(shape, class_="stitch")
+    if len(asked.maps) > 1:
+        infer_several(parts, asked, lambda view, one: _infer_size(view, one, before))
+    else:
+        _infer_size(parts, asked, before)
+
+
+def _infer_size(parts: Parts, asked: Asked, before: set[Key]) -> None:
+    """The tags of what the maker of one size reads, stitches and key being known."""
+    (stitches,) = asked.maps
     for label in parts.labels:
         _tag_words(parts, label, asked)
     _tag_sheet(parts, asked, stitches)
@@ -76,31 +87,19 @@ def infer_chart(parts: Parts, asked: Asked, before: set[Key]) -> None:
     pairs = sheet.paired or _by_numbers(parts, sheet)
     for row, round_ in pairs:
         _tag_row(parts, sheet, row, round_, before)
-    before |= {_key(parts, shape) for shape in own}
+    before |= {_key(parts, shape) for shape in sheet.stitches}
     infer_labels(parts, replace(sheet, rows=tuple(r for r, _ in pairs),
                                 drawn=tuple(r for _, r in pairs)))  # fmt: skip
     infer_guides(parts, sheet)
-
-
-def interim(parts: Parts) -> Page:
-    """The page with the tags found so far, its own before these."""
-    shapes = []
-    for shape in parts.page.shapes:
-        own, found = shape.marks, parts.marks.get(shape.order, {})
-        classes = f"{own.get('class', '')} {found.get('class', '')}".strip()
-        marks = {**found, **own, **({"class": classes} if classes else {})}
-        shapes.append(replace(shape, marks=marks))
-    root = {f"data-{name}": value for name, value in parts.root.items() if value}
-    return replace(parts.page, shapes=tuple(shapes), marks={**root, **parts.page.marks})
 
 
 def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
     """What stands on the page as stitches; boxes, frames and register marks get their roles."""
     key = {shape.order for shape in symbols}
     known = [g for g in parts.glyphs if _is_legged(g)] or parts.glyphs
-    pens = usual(known)
-    found = []
     size = median(g.box.size for g in known) if known else 0.0
+    pens = usual([g for g in known if g.box.size <= _LONG * size])
+    found = []
     for shape in parts.glyphs:
         strange = (shape.stroke, round(shape.pen, 3)) not in pens and is_stroked(shape)
         if shape.order in key:
@@ -109,7 +108,7 @@ def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
             parts.tag(shape, role="tick" if is_square(shape) else "frame")
         elif strange and _is_register(shape):
             parts.tag(shape, role="register")
-        elif strange and not is_symbol(shape):
+        elif strange and (shape.box.size > _LONG * size or not is_symbol(shape)):
             # A line that is broken where it would cross something.
             parts.tag(shape, role="join")
         elif _on(parts.page, shape.box):

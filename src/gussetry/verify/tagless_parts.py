@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from gussetry.verify.charts import symbol_in
@@ -58,6 +58,18 @@ class Parts:
     def text(self, shape: Shape) -> str:
         """What a label says."""
         return self.texts.get(shape.order, "")
+
+
+def interim(parts: Parts) -> Page:
+    """The page with the tags found so far, its own before these."""
+    shapes = []
+    for shape in parts.page.shapes:
+        own, found = shape.marks, parts.marks.get(shape.order, {})
+        classes = f"{own.get('class', '')} {found.get('class', '')}".strip()
+        marks = {**found, **own, **({"class": classes} if classes else {})}
+        shapes.append(replace(shape, marks=marks))
+    root = {f"data-{name}": value for name, value in parts.root.items() if value}
+    return replace(parts.page, shapes=tuple(shapes), marks={**root, **parts.page.marks})
 
 
 def corners(sub: Subpath) -> list[complex]:
