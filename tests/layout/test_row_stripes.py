@@ -11,6 +11,7 @@ from verify.rewriting import everything_lost
 from gussetry.chart import Chart, Patch
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
+from gussetry.layout import sheets
 from gussetry.layout.striping import can_be_told, letter, stripes_of
 from gussetry.pipeline import graded
 from gussetry.spec import Spec, Stripe, Yarn
@@ -185,3 +186,21 @@ def test_grooves_show_on_every_stripe_of_a_cuff_in_rounds(name: str) -> None:
         assert all(line.ground for line in grooves)
     svg = svg_bytes(engrave(drawing, look))
     assert recount(svg, asked("schematic", stitches, look)) == ()
+
+
+def test_the_seam_has_its_yarn_and_without_it_is_found() -> None:
+    stitches = made(ROWS)
+    (drawing,) = sheets("cuff", [stitches], DEFAULT, "US")
+    seam = str(stitches.piece("cuff").rounds[-1].number)
+
+    def found(chart: Chart) -> set[str]:
+        svg = svg_bytes(engrave(chart, DEFAULT))
+        return {one.kind for one in recount(svg, Asked("cuff", (stitches,)))}
+
+    assert found(drawing) == set()
+    own = [x for x in drawing.labels if tagged(x, "round") == seam]
+    assert [(x.kind, x.text) for x in own] == [("yarn", stitches.piece("cuff").rounds[-1].yarn)]
+    labels = tuple(x for x in drawing.labels if x not in own)
+    assert found(replace(drawing, labels=labels)) == {"printed"}
+    patches = tuple(p for p in drawing.patches if tagged(p, "round") != seam)
+    assert found(replace(drawing, labels=labels, patches=patches)) == {"printed", "colour"}

@@ -7,7 +7,8 @@ import math
 from collections.abc import Sequence
 from fractions import Fraction
 
-from verify.pen import P, Sheet, small, small_in_posts
+from verify.doll import small, small_in_posts
+from verify.pen import P, Sheet
 
 from gussetry.stitchmap import Piece, Round, StitchMap, sections
 from gussetry.verify import Asked
@@ -36,6 +37,7 @@ def _beside(sheet: Sheet, stitches: StitchMap, piece: Piece, round_: Round, y: f
         if round_.number:
             sheet.label("round", str(round_.number), complex(200, y), **tags)
         sheet.label("count", _count(round_), complex(20, y), **tags)
+    if round_.count or round_.phase == "seam":
         sheet.label("yarn", round_.yarn, complex(190, y), **tags)
         sheet.box(194, y - 2.5, 3, 5, data_role="colour", data_yarn=round_.yarn,
                   fill=stitches.colour(round_.yarn), **tags)  # fmt: skip

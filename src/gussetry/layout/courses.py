@@ -148,8 +148,13 @@ def beside(sheet: Sheet, course: Course, groups: Groups) -> Beside:
             Said(listed([sizes[m] for m in members]), members, (len(lines) - 1) / 2 - k)
             for k, members in enumerate(lines)
         )
-    yarns = _yarns(course) if course.lead.round.count else ()
+    yarns = _yarns(course) if _has_yarn(course) else ()
     return Beside(number, count, before, after, names, yarns, len(lines))
+
+
+def _has_yarn(course: Course) -> bool:
+    """Whether a course has its yarn beside it: where it leaves stitches, or seams them."""
+    return bool(course.lead.round.count) or course.lead.round.phase == "seam"
 
 
 def _work(row: Row, span: range) -> list[Op]:
@@ -173,7 +178,7 @@ def _several(piece: Piece, row: Row, sheet: Sheet) -> str:
 def yarn_names(sheet: Sheet, course: Course) -> list[tuple[Said, str]]:
     """The names of the sizes beside each chip of a course of several yarns; none of one yarn."""
     yarns = _yarns(course)
-    if len(yarns) == 1 or not course.lead.round.count:
+    if len(yarns) == 1 or not _has_yarn(course):
         return []
     return [
         (said, listed([sheet.maps[course.places[m]].size for m in said.members])) for said in yarns

@@ -14,6 +14,7 @@ from gussetry.verify.words import count_text
 
 _NEEDED = ("round", "count", "yarn")
 _FOUNDATION = ("count", "yarn")
+_SEAM = ("yarn",)
 
 
 def compare_labels(sheet: Sheet) -> list[Disagreement]:
@@ -89,10 +90,18 @@ def _missing(sheet: Sheet, seen: set[tuple[str, int]]) -> list[Disagreement]:
         Disagreement("printed", f"round {r.number} has no {role} printed beside it",
                      piece=sheet.piece.piece, round=r.number)
         for r in sheet.drawn
-        if r.count > 0
-        for role in (_NEEDED if r.number else _FOUNDATION)
+        for role in _due(r)
         if (role, r.number) not in seen
     ]  # fmt: skip
+
+
+def _due(round_: Round) -> tuple[str, ...]:
+    """What stands beside a round that is drawn."""
+    if round_.phase == "seam":
+        return _SEAM
+    if round_.count == 0:
+        return ()
+    return _NEEDED if round_.number else _FOUNDATION
 
 
 def beside_row(sheet: Sheet, shape: Shape, rounds: dict[int, Round]) -> Round | None:
@@ -169,7 +178,7 @@ def compare_colours(sheet: Sheet) -> list[Disagreement]:
         findings += wrong_colour(sheet.page, sheet.map.colour(round_.yarn), round_.yarn, shape)
         if sheet.centre is None and beside_row(sheet, shape, by_number) is not round_:
             findings.append(found_at("place", "a patch of colour stands beside another row", shape))
-    needed = {str(r.number): r.number for r in sheet.drawn if r.count > 0}
+    needed = {str(r.number): r.number for r in sheet.drawn if "yarn" in _due(r)}
     for _, said in sheet.sums.whole:
         needed[f"{said.first}-{said.last}"] = said.first
     return findings + [
