@@ -24,6 +24,7 @@ from gussetry.plan import Job
 from gussetry.stitchmap import Op
 
 CHARTS = ("cuff", "hand", "gusset", "crown", "thumb")
+GRIDS = ("cuff", "hand", "gusset", "thumb")
 SCALED = ("stripes", "schematic")
 DRAWINGS = (*CHARTS, *SCALED, "key")
 _DRAWINGS = 8  # of a folder that are tried for something to spoil
@@ -123,7 +124,12 @@ class Scene:
         one.set("d", symbol(op, centre(one), self.up(one), scale=scale))
 
 
-Spoil = Callable[[Scene], "tuple[Right, ...] | None"]
+Rights = tuple[Right, ...] | None
+"""What is right to find; None where there is nothing to spoil so."""
+Spoil = Callable[[Scene], Rights]
+SpoilMark = Callable[[Scene, Element], Rights]
+Among = Callable[[Scene], Iterable[Element]]
+"""The marks of a drawing of which one is spoilt."""
 Make = Callable[[Pattern, random.Random], "Mutant | None"]
 """One fault somewhere in a pattern's folder; None where there is nothing to spoil so."""
 
@@ -152,6 +158,37 @@ def fault(name: str, kinds: Sequence[str], *, shared: bool = False) -> Callable[
         return enter_file(name)(make) and spoil
 
     return enter
+
+
+def fault_in(
+    name: str, kinds: Sequence[str], among: Among, *, shared: bool = False
+) -> Callable[[SpoilMark], SpoilMark]:
+    """Enters a way to spoil one of those marks, by chance, of drawings of these kinds."""
+
+    def enter(spoil: SpoilMark) -> SpoilMark:
+        def whole(scene: Scene) -> Rights:
+            one = scene.pick(among(scene))
+            return None if one is None else spoil(scene, one)
+
+        fault(name, kinds, shared=shared)(whole)
+        return spoil
+
+    return enter
+
+
+def stitches(*kinds: str) -> Among:
+    """The stitches of these kinds; every one where none is named."""
+    return lambda scene: [s for s in scene.stitches if not kinds or s.get("data-do") in kinds]
+
+
+def marks(role: str) -> Among:
+    """The marks of a role."""
+    return lambda scene: paths(scene.root, data_role=role)
+
+
+def texts(*roles: str) -> Among:
+    """The labels of these roles."""
+    return lambda scene: labels(scene, *roles)
 
 
 def enter_file(name: str) -> Callable[[Make], Make]:
@@ -220,6 +257,21 @@ def scaled(one: Element, wide: float, tall: float) -> None:
     one.set("d", data)
 
 
+def exchange_places(one: Element, other: Element) -> None:
+    """Two marks change places, tags and all."""
+    here, there = centre(one), centre(other)
+    to(one, there)
+    to(other, here)
+
+
+def exchange_tags(one: Element, other: Element, *names: str) -> None:
+    """Two marks change attributes."""
+    for name in names:
+        mine, yours = one.get(name, ""), other.get(name, "")
+        one.set(name, yours)
+        other.set(name, mine)
+
+
 # --- labels -----------------------------------------------------------------------------------
 
 
@@ -246,6 +298,13 @@ def reprint(label: Element, text: str) -> None:
     """Prints another text in a label's place, and has the label claim it."""
     print_(label, text)
     label.set("data-says", text)
+
+
+def exchange_texts(one: Element, other: Element) -> None:
+    """Two labels change what they say, in print and claim."""
+    mine, yours = one.get("data-says", ""), other.get("data-says", "")
+    reprint(one, yours)
+    reprint(other, mine)
 
 
 def _extent(found: Sequence[complex]) -> tuple[float, float]:

@@ -1,30 +1,32 @@
-"""Faults in what is printed on drawings, and in the colours of rounds."""
+"""Faults in what is printed and what labels claim."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from itertools import pairwise
 from xml.etree.ElementTree import Element
 
 from check.mutating import (
     CHARTS,
     DRAWINGS,
-    Right,
+    GRIDS,
+    Rights,
     Scene,
     another,
     drop,
+    exchange_places,
+    exchange_texts,
     fault,
+    fault_in,
     labels,
     numbers,
     print_,
+    reprint,
     scaled,
     to,
 )
 from verify.breaking import centre, paths
 
-Rights = tuple[Right, ...] | None
-GRIDS = ("cuff", "hand", "gusset", "thumb")
 RIGHT_OF = {
     "count": ("printed", "label"),
     "round": ("printed", "label"),
@@ -86,8 +88,7 @@ def _both(role: str, kinds: Sequence[str]) -> None:
         text = _changed(scene, label) if label is not None else None
         if label is None or text is None:
             return None
-        print_(label, text)
-        label.set("data-says", text)
+        reprint(label, text)
         return _right(scene, label, [kind for kind in RIGHT_OF[role] if kind != "label"])
 
 
@@ -101,19 +102,24 @@ for _role, _kinds in (
     _both(_role, _kinds)
 
 
-@fault("a section of a count changed, its sum kept", CHARTS)
-def section(scene: Scene) -> Rights:
+def _sectioned(scene: Scene) -> list[Element]:
+    """Counts by sections of three or more."""
+    return [p for p in labels(scene, "count") if p.get("data-says", "").count("·") > 1]
+
+
+@fault_in(
+    "a section of a count changed, its sum kept",
+    CHARTS,
+    _sectioned,
+)
+def section(scene: Scene, label: Element) -> Rights:
     """One more before the marker, one less after it."""
-    label = scene.pick(p for p in labels(scene, "count") if p.get("data-says", "").count("·") > 1)
-    if label is None:
-        return None
     said = label.get("data-says", "")
     found = re.match(r"(\d+)(.*?)(\d+)( = .*)", said)
     if found is None:
         return None
     text = f"{int(found[1]) + 1}{found[2]}{int(found[3]) - 1}{found[4]}"
-    print_(label, text)
-    label.set("data-says", text)
+    reprint(label, text)
     return scene.at(label, "printed")
 
 
@@ -153,9 +159,7 @@ def exchanged(scene: Scene) -> Rights:
     if not pairs:
         return None
     one, other = scene.chance.choice(pairs)
-    a, b = centre(one), centre(other)
-    to(one, b)
-    to(other, a)
+    exchange_places(one, other)
     return scene.at([one, other], "place", "printed")
 
 
@@ -166,10 +170,7 @@ def exchanged_texts(scene: Scene) -> Rights:
     if not pairs:
         return None
     one, other = scene.chance.choice(pairs)
-    mine, yours = one.get("data-says", ""), other.get("data-says", "")
-    for label, text in ((one, yours), (other, mine)):
-        print_(label, text)
-        label.set("data-says", text)
+    exchange_texts(one, other)
     return scene.at([one, other], "printed")
 
 
@@ -194,11 +195,12 @@ def white(scene: Scene) -> Rights:
     return _right(scene, label, ("hidden", "text-faint"))
 
 
-@fault("a label shrunk below print", DRAWINGS)
-def shrunk(scene: Scene) -> Rights:
-    label = scene.pick(p for p in paths(scene.root, data_says=""))
-    if label is None:
-        return None
+@fault_in(
+    "a label shrunk below print",
+    DRAWINGS,
+    lambda scene: paths(scene.root, data_says=""),
+)
+def shrunk(scene: Scene, label: Element) -> Rights:
     scaled(label, 0.5, 0.5)
     return _right(scene, label, ("text-small", "measure-astray"))
 
@@ -221,10 +223,7 @@ def exchanged_words(scene: Scene) -> Rights:
     if not pairs:
         return None
     one, other = scene.chance.choice(pairs)
-    mine, yours = one.get("data-says", ""), other.get("data-says", "")
-    for label, text in ((one, yours), (other, mine)):
-        print_(label, text)
-        label.set("data-says", text)
+    exchange_texts(one, other)
     return scene.whole("key")
 
 
@@ -245,8 +244,7 @@ def other_title(scene: Scene) -> Rights:
     if label is None or "size" not in label.get("data-says", ""):
         return None
     text = re.sub(r"(size[s ]*)(\w)", r"\1Z", label.get("data-says", ""), count=1)
-    print_(label, text)
-    label.set("data-says", text)
+    reprint(label, text)
     return scene.whole("title", "root", "printed")
 
 
@@ -257,156 +255,3 @@ def other_file_title(scene: Scene) -> Rights:
         return None
     title.text = re.sub(r"(size[s ]*)(\w)", r"\1Z", title.text or "", count=1)
     return scene.whole("title", "root", "description")
-
-
-@fault("a count changed in the description", CHARTS)
-def told_count(scene: Scene) -> Rights:
-    text = scene.root[1].text or ""
-    found = list(re.finditer(r"(?:Round|Row)s? (\d+)(?: to (\d+))?[^;.]*; (\d+)", text))
-    if not found:
-        return None
-    one = scene.chance.choice(found)
-    new = another(one[3], scene.chance)
-    scene.root[1].text = text[: one.start(3)] + new + text[one.end(3) :]
-    rounds = frozenset(range(int(one[1]), int(one[2] or one[1]) + 1))
-    piece = {"cuff": "cuff", "thumb": "thumb"}.get(scene.job.kind, "hand")
-    return (Right(scene.file, frozenset({"description"}), piece, rounds),)
-
-
-@fault("a stitch changed in the description", CHARTS)
-def told_stitch(scene: Scene) -> Rights:
-    text = scene.root[1].text or ""
-    found = list(re.finditer(r"(?:Round|Row) (\d+), yarn [^;.]*?(\d+) [sh]", text))
-    if not found:
-        return None
-    one = scene.chance.choice(found)
-    new = str(int(one[2]) + 1)
-    scene.root[1].text = text[: one.start(2)] + new + text[one.end(2) :]
-    piece = {"cuff": "cuff", "thumb": "thumb"}.get(scene.job.kind, "hand")
-    return (Right(scene.file, frozenset({"description"}), piece, frozenset({int(one[1])})),)
-
-
-@fault("a stripe or measure changed in the description", ("stripes", "schematic"))
-def told_scaled(scene: Scene) -> Rights:
-    text = scene.root[1].text or ""
-    pattern = r"(?:rounds|rows) (\d+)" if scene.job.kind == "stripes" else r": (\d+)(?:\.5)? cm"
-    found = list(re.finditer(pattern, text))
-    if not found:
-        return None
-    one = scene.chance.choice(found)
-    scene.root[1].text = text[: one.start(1)] + str(int(one[1]) + 1) + text[one.end(1) :]
-    return scene.whole("description")
-
-
-# --- colours ----------------------------------------------------------------------------------
-
-
-def _patches(scene: Scene) -> list[Element]:
-    return paths(scene.root, data_role="colour") + paths(scene.root, data_role="stripe")
-
-
-def _other_yarn(scene: Scene, patch: Element) -> tuple[str, str] | None:
-    """Another yarn's letter and paint, where its paint is another."""
-    yarns = scene.job.maps[0].yarns
-    others = [
-        (letter, paint)
-        for letter, _, paint in yarns
-        if letter != patch.get("data-yarn") and paint != patch.get("fill")
-    ]
-    return scene.chance.choice(others) if others else None
-
-
-def _hatched(scene: Scene) -> bool:
-    return scene.root.get("data-yarns") == "hatches"
-
-
-@fault("a round's colour that of another yarn", (*CHARTS, "stripes"))
-def recoloured(scene: Scene) -> Rights:
-    patch = scene.pick(_patches(scene))
-    other = _other_yarn(scene, patch) if patch is not None else None
-    if patch is None or other is None:
-        return None
-    patch.set("fill", other[1])
-    return scene.at(patch, "colour")
-
-
-@fault("a round's colour a little another", (*CHARTS, "stripes"))
-def tinged(scene: Scene) -> Rights:
-    patch = scene.pick(_patches(scene))
-    if patch is None:
-        return None
-    paint = int(patch.get("fill", "#000000")[1:], 16)
-    patch.set("fill", f"#{paint ^ 0x101010:06x}")
-    return scene.at(patch, "colour")
-
-
-@fault("a round's yarn changed in its tag", (*CHARTS, "stripes"))
-def retagged(scene: Scene) -> Rights:
-    patch = scene.pick(_patches(scene))
-    if patch is None:
-        return None
-    patch.set("data-yarn", "Z")
-    return scene.at(patch, "tag")
-
-
-@fault("a round's colour deleted", (*CHARTS, "stripes"))
-def uncoloured(scene: Scene) -> Rights:
-    patch = scene.pick(_patches(scene))
-    if patch is None:
-        return None
-    drop(scene, patch)
-    return scene.at(patch, "colour", "strip", "tag")
-
-
-@fault("a chip moved to the next row", GRIDS)
-def moved_chip(scene: Scene) -> Rights:
-    patches = paths(scene.root, data_role="colour")
-    if len(patches) < 2:
-        return None
-    at = scene.chance.randrange(len(patches) - 1)
-    one, other = patches[at], patches[at + 1]
-    place = centre(other)
-    to(one, place + (0 if abs(centre(one).imag - place.imag) > 1 else 6j))
-    return scene.at([one, other], "place", "colour")
-
-
-@fault("a stripe one round out: chip, letter and tag", CHARTS)
-def one_out(scene: Scene) -> Rights:
-    """A whole round in another yarn, consistent with itself."""
-    patch = scene.pick(paths(scene.root, data_role="colour"))
-    other = _other_yarn(scene, patch) if patch is not None else None
-    if patch is None or other is None or _hatched(scene):
-        return None
-    patch.set("fill", other[1])
-    patch.set("data-yarn", other[0])
-    for label in paths(scene.root, data_role="yarn", data_round=patch.get("data-round", "")):
-        print_(label, other[0])
-        label.set("data-says", other[0])
-    return scene.at(patch, "colour", "printed", "tag")
-
-
-@fault("two stripes exchanged", ("stripes",))
-def exchanged_bands(scene: Scene) -> Rights:
-    bands = paths(scene.root, data_role="stripe")
-    pairs = [
-        (a, b) for a, b in pairwise(bands)
-        if a.get("data-yarn") != b.get("data-yarn")
-    ]  # fmt: skip
-    if not pairs:
-        return None
-    one, other = scene.chance.choice(pairs)
-    for name in ("fill", "data-yarn"):
-        mine, yours = one.get(name, ""), other.get(name, "")
-        one.set(name, yours)
-        other.set(name, mine)
-    return scene.at([one, other], "colour", "tag", "printed")
-
-
-@fault("a swatch in another yarn's colour", ("stripes",))
-def swatch(scene: Scene) -> Rights:
-    patch = scene.pick(paths(scene.root, data_role="swatch"))
-    other = _other_yarn(scene, patch) if patch is not None else None
-    if patch is None or other is None:
-        return None
-    patch.set("fill", other[1])
-    return scene.whole("colour")

@@ -1,17 +1,15 @@
-"""Faults in finished pages: in what stands on one, in its foot and its count table, and in sets of
-pages."""
+"""Faults in finished pages: in their parts, their foot, and what is said of them."""
 
 from __future__ import annotations
 
 import copy
-import json
 import random
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from check.folders import MANIFEST, Folder, Pattern, as_bytes, renewed
-from check.mutating import Mutant, Right, another, enter_file, numbers, print_, reprint
+from check.folders import MANIFEST, Pattern, renewed
+from check.mutating import Mutant, Right, Rights, another, enter_file, numbers, reprint
 from check.paged import HOW, composed_set, names, paged_folder, sets_of
 from pages.making import Composed
 from verify.breaking import SVG, bytes_of, centre, parent, paths, tree
@@ -19,7 +17,6 @@ from verify.pen import symbol
 
 from gussetry.stitchmap import Op
 
-Rights = tuple[Right, ...] | None
 FURNITURE = ("head", "counts")
 DRAWN = ("root", "title", "page", "rows", "count", "kind", "printed", "sheets", "measure", "strip",
          "outline", "description", "counts")  # fmt: skip
@@ -72,7 +69,9 @@ class PageScene:
 Spoil = Callable[[PageScene], Rights]
 
 
-def _set(own: Pattern, chance: random.Random) -> Composed | None:
+def set_of(own: Pattern, chance: random.Random) -> Composed | None:
+    """A set of pages of a pattern by chance; None where one of its charts is too large for a
+    page."""
     how = chance.choice(HOW)
     place = chance.randrange(len(sets_of(own.example, own.style.name, how)))
     return composed_set(own.example, own.style.name, how, place)
@@ -84,7 +83,7 @@ def page_fault(name: str) -> Callable[[Spoil], Spoil]:
     def enter(spoil: Spoil) -> Spoil:
         @enter_file(name)
         def make(own: Pattern, chance: random.Random) -> Mutant | None:
-            made = _set(own, chance)
+            made = set_of(own, chance)
             if made is None:
                 return None
             for place in chance.sample(range(len(made.svgs)), len(made.svgs)):
@@ -101,7 +100,7 @@ def page_fault(name: str) -> Callable[[Spoil], Spoil]:
     return enter
 
 
-# --- parts ------------------------------------------------------------------------------------
+# --- parts ----------------------------------------------------------------------------------
 
 
 def _corner(part: Element) -> complex:
@@ -240,90 +239,7 @@ def other_count(scene: PageScene) -> Rights:
     return scene.at(label, "printed")
 
 
-# --- the count table --------------------------------------------------------------------------
-
-
-def _cells(scene: PageScene) -> list[Element]:
-    return [p for p in paths(scene.root, data_role="cell", data_column="")
-            if p.get("data-says", "–") != "–"]  # fmt: skip
-
-
-def _row(scene: PageScene, cell: Element, *kinds: str) -> tuple[Right, ...]:
-    """The explanation that a row of the table is wrong, at the first round that it tells."""
-    first = cell.get("data-rounds", "").partition("–")[0]
-    return (
-        Right(scene.file, frozenset(kinds), cell.get("data-piece", ""), frozenset({int(first)})),
-    )
-
-
-@page_fault("a count changed in a page's table")
-def table_count(scene: PageScene) -> Rights:
-    cell = scene.pick(_cells(scene))
-    if cell is None:
-        return None
-    reprint(cell, another(cell.get("data-says", ""), scene.chance))
-    return _row(scene, cell, "counts")
-
-
-@page_fault("a count changed in a page's table, not in its tag")
-def table_print(scene: PageScene) -> Rights:
-    cell = scene.pick(_cells(scene))
-    if cell is None:
-        return None
-    print_(cell, another(cell.get("data-says", ""), scene.chance))
-    return (*_row(scene, cell, "counts"), *scene.whole("label"))
-
-
-@page_fault("a count of a page's table changed in its tag")
-def table_claim(scene: PageScene) -> Rights:
-    cell = scene.pick(_cells(scene))
-    if cell is None:
-        return None
-    cell.set("data-says", another(cell.get("data-says", ""), scene.chance))
-    return scene.whole("label")
-
-
-@page_fault("a count deleted from a page's table")
-def table_lost(scene: PageScene) -> Rights:
-    cell = scene.pick(_cells(scene))
-    if cell is None:
-        return None
-    parent(scene.root, cell).remove(cell)
-    return _row(scene, cell, "counts")
-
-
-@page_fault("a row deleted from a page's table")
-def table_row(scene: PageScene) -> Rights:
-    cell = scene.pick(_cells(scene))
-    if cell is None:
-        return None
-    holder = parent(scene.root, cell)
-    own = paths(holder, data_role="cell", data_piece=cell.get("data-piece", ""),
-                data_rounds=cell.get("data-rounds", ""))  # fmt: skip
-    for one in own:
-        holder.remove(one)
-    return (Right(scene.file, frozenset({"counts"}), cell.get("data-piece", "")),)
-
-
-@page_fault("a size's heading changed in a page's table")
-def table_head(scene: PageScene) -> Rights:
-    head = scene.pick(paths(scene.root, data_role="column"))
-    if head is None:
-        return None
-    reprint(head, "Z")
-    return scene.whole("counts")
-
-
-@page_fault("another column framed in a page's table")
-def table_frame(scene: PageScene) -> Rights:
-    frame = scene.pick(paths(scene.root, data_role="own"))
-    if frame is None:
-        return None
-    parent(scene.root, frame).remove(frame)
-    return scene.whole("counts")
-
-
-# --- foot, head and what is said of the page --------------------------------------------------
+# --- foot, head and what is said of the page ------------------------------------------------
 
 
 def _foot(scene: PageScene, numbered: bool) -> Element | None:
@@ -380,7 +296,8 @@ def page_tag(scene: PageScene) -> Rights:
 
 @page_fault("a page's own title or description changed")
 def page_title(scene: PageScene) -> Rights:
-    found = next(e for e in scene.root if e.tag == SVG + scene.chance.choice(("title", "desc")))
+    found = scene.root.find(SVG + scene.chance.choice(("title", "desc")))
+    assert found is not None
     found.text = another(found.text or "", scene.chance)
     return scene.whole("title")
 
@@ -398,99 +315,3 @@ def cut_page(scene: PageScene) -> Rights:
     scene.root.set("height", "250mm")
     scene.root.set("viewBox", f"0 0 {scene.root.get('width', '')[:-2]} 250")
     return scene.whole("page")
-
-
-# --- the set ----------------------------------------------------------------------------------
-
-Disorder = Callable[[Folder, list[str], random.Random], Rights]
-
-
-def set_fault(name: str) -> Callable[[Disorder], Disorder]:
-    """Enters a way to disorder a set of pages among the faults."""
-
-    def enter(spoil: Disorder) -> Disorder:
-        @enter_file(name)
-        def make(own: Pattern, chance: random.Random) -> Mutant | None:
-            made = _set(own, chance)
-            if made is None or len(made.svgs) < 3:
-                return None
-            whole = paged_folder(own, made)
-            right = spoil(whole, names(made), chance)
-            if right is None:
-                return None
-            return Mutant(name, right[0].file, renewed(whole), right)
-
-        return spoil
-
-    return enter
-
-
-def _each(files: Iterable[str], *kinds: str) -> tuple[Right, ...]:
-    return tuple(Right(file, frozenset(kinds)) for file in files)
-
-
-@set_fault("a page missing")
-def lost_page(made: Folder, files: list[str], chance: random.Random) -> Rights:
-    gone = chance.choice(files)
-    del made[gone]
-    return _each([gone], "missing")
-
-
-@set_fault("a page missing, from the manifest too")
-def forgotten_page(made: Folder, files: list[str], chance: random.Random) -> Rights:
-    gone = chance.choice(files)
-    del made[gone]
-    listed = json.loads(made[MANIFEST])
-    listed["assets"] = [entry for entry in listed["assets"] if entry["file"] != gone]
-    made[MANIFEST] = as_bytes(listed)
-    # Every page that is left says of how many it is one.
-    return _each((file for file in files if file != gone), "page", "foot", "missing")
-
-
-@set_fault("two pages exchanged")
-def exchanged_pages(made: Folder, files: list[str], chance: random.Random) -> Rights:
-    one, other = chance.sample(files, 2)
-    made[one], made[other] = made[other], made[one]
-    return _each((one, other), "page", "foot")
-
-
-@set_fault("a page copied over another")
-def same_page(made: Folder, files: list[str], chance: random.Random) -> Rights:
-    one, other = chance.sample(files, 2)
-    made[one] = made[other]
-    return _each([one], "page", "foot")
-
-
-@set_fault("a page cut short")
-def torn_page(made: Folder, files: list[str], chance: random.Random) -> Rights:
-    file = chance.choice(files)
-    made[file] = made[file][: chance.randrange(1, len(made[file]) - 10)]
-    return _each([file], "unreadable")
-
-
-@enter_file("a page of another size's set")
-def strange_page(own: Pattern, chance: random.Random) -> Mutant | None:
-    sets = sets_of(own.example, own.style.name, "each")
-    if len(sets) < 2:
-        return None
-    made, other = (composed_set(own.example, own.style.name, "each", place)
-                   for place in chance.sample(range(len(sets)), 2))  # fmt: skip
-    if made is None or other is None:
-        return None
-    place = chance.randrange(min(len(made.svgs), len(other.svgs)))
-    file = names(made)[place]
-    whole = paged_folder(own, made) | {file: other.svgs[place]}
-    return Mutant("a page of another size's set", file, renewed(whole), _each([file], "foot"))
-
-
-@enter_file("the picture of another page")
-def strange_picture(own: Pattern, chance: random.Random) -> Mutant | None:
-    made = _set(own, chance)
-    if made is None or len(made.svgs) < 2:
-        return None
-    one, other = chance.sample(range(len(made.svgs)), 2)
-    whole = paged_folder(own, made, one)
-    further = paged_folder(own, made, other)
-    file, png = (names(made)[place].replace(".svg", ".png") for place in (one, other))
-    whole[file] = further[png]
-    return Mutant("the picture of another page", file, renewed(whole), _each([file], "picture"))

@@ -27,7 +27,7 @@ def test_every_fault_is_found_where_it_is(tenth: int) -> None:
 
 
 def test_there_are_faults_of_many_kinds() -> None:
-    assert len(MODULES) == 5
+    assert len(MODULES) > 10
     assert 40 < len(FAULTS) < MUTANTS
 
 

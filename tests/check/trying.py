@@ -7,28 +7,18 @@ import shutil
 import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
 
-from check import (
-    mutating_folders,
-    mutating_guides,
-    mutating_labels,
-    mutating_maps,
-    mutating_pages,
-    mutating_pictures,
-    mutating_stitches,
-    mutating_tables,
-    mutating_words,
-)
 from check.folders import EXAMPLES, checked, pattern
 from check.mutating import FAULTS, Mutant
 
 from gussetry.findings import Finding, told
 
-MODULES = (
-    mutating_folders, mutating_guides, mutating_labels, mutating_maps, mutating_pages,
-    mutating_pictures, mutating_stitches, mutating_tables, mutating_words,
-)  # fmt: skip
+MODULES = tuple(
+    import_module(f"check.{path.stem}")
+    for path in sorted(Path(__file__).parent.glob("mutating_*.py"))
+)
 """Where faults are made; importing them enters them."""
 STYLES = ("default", "large-print", "ink-saver", "phone")
 EVERYWHERE = tuple((example, style) for example in EXAMPLES for style in STYLES)
