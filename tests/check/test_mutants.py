@@ -14,7 +14,7 @@ from gussetry.findings import Finding
 
 SEED = 3
 MUTANTS = 200
-"""More than one of each kind of fault."""
+"""At least one of each kind of fault."""
 PLACES = (("skerry-striped", "default"), ("pebble-child", "large-print"),
           ("quayside-fingerless", "ink-saver"), ("kittiwake-post-rib", "phone"))  # fmt: skip
 TENTHS = 10
