@@ -14,7 +14,7 @@ from gussetry.check.pages import page_sets
 from gussetry.check.painting import Painted, shown
 from gussetry.check.pdf import Document, Leaf, Mark, NoDocumentError, graphics_states, read_document
 from gussetry.check.pictures import NoPainterError
-from gussetry.findings import Finding
+from gussetry.findings import Finding, Sure
 from gussetry.verify.findings import UnreadableError
 from gussetry.verify.parted import cut
 
@@ -51,6 +51,7 @@ class _Fault(NamedTuple):
     found: str = ""
     size: str = ""
     at: tuple[float, float] | None = None
+    sure: Sure = "certain"
 
 
 def compare_documents(evidence: Evidence) -> Iterator[Finding]:
@@ -62,7 +63,7 @@ def compare_documents(evidence: Evidence) -> Iterator[Finding]:
         found = list(_compare(evidence, name))
         for one in found[:MOST]:
             yield Finding(one.kind, one.message, name, one.size, at=one.at, expected=one.expected,
-                          found=one.found)  # fmt: skip
+                          found=one.found, sure=one.sure)  # fmt: skip
         if len(found) > MOST:
             yield Finding("more", f"and {len(found) - MOST} more in this document", name)
 
@@ -235,6 +236,9 @@ def _painted(one: _Followed, page: _Page, place: str) -> Iterator[_Fault]:
     """The first shape that a page of the document paints otherwise than its SVG."""
     if one.more:
         yield _Fault("picture", f"{place} paints far more than its page", page.file, "", page.size)
+    elif any(shape.how == "picture" for shape in one.painted):
+        message = f"{place} holds pictures or forms: what they show is not looked into"
+        yield _Fault("picture", message, page.file, "", page.size, None, "unclear")
     elif (different := _first_unlike(one.due, one.painted)) is not None:
         x, y = different.points[0] if different.points else (0.0, 0.0)
         at = round(x * POINT, 1), round(page.extent[1] - y * POINT, 1)
