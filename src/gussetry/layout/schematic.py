@@ -108,7 +108,8 @@ def _thumb(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[O
     middle = (foot.y + tip.y) / 2
     dims.beside("thumb length", foot, tip, box.right + _OFF, middle)
     # Clear of what tells the length: its text, and an arrow that points down at a short thumb.
-    over = dims.box(boxes.round_points((tip, foot))).top - dims.below() - AIR
+    over = dims.box(boxes.round_points((tip, foot))).top - dims.below()
+    over -= AIR if dims.listed else 2 * AIR
     others = [
         ends
         for o in found
