@@ -155,38 +155,41 @@ def _compare_table(evidence: Evidence, listed: Sequence[_Listed]) -> Iterator[Fi
     if content is None:
         return
     try:
-        text = content.decode("utf-8-sig")
-        reader = csv.reader(text.splitlines(keepends=True), strict=True)
+        reader = csv.reader(content.decode("utf-8-sig").splitlines(keepends=True), strict=True)
         rows = [(reader.line_num, row) for row in reader if row]
     except (UnicodeDecodeError, csv.Error) as fault:
         yield Finding("unreadable", f"not readable as CSV: {fault}", ASSETS)
         return
     heads = rows[0][1] if rows else []
-    due = {one.name: _cells(one) for one in listed if one.said.get("kind") != "page"}
-    wanted = {column for cells in due.values() for column in cells}
-    if "file" not in heads or not wanted <= {"file", *heads}:
-        lost = ", ".join(sorted(({"file"} | wanted) - set(heads)))
-        yield Finding("table", "the table lacks columns", ASSETS, expected=lost)
+    drawings = {one.name: one for one in listed if one.said.get("kind") != "page"}
+    due = {name: _cells(one) for name, one in drawings.items()}
+    lost = {"file"}.union(*due.values()) - set(heads)
+    if lost:
+        yield Finding("table", "the table lacks columns", ASSETS, expected=", ".join(sorted(lost)))
         return
     seen: set[str] = set()
-    sizes = {one.name: one.size for one in listed}
     for line, row in rows[1:]:
-        if len(row) != len(heads):
-            message = f"the row has {len(row)} cells, the heading {len(heads)}"
-            yield Finding("table", message, ASSETS, line=line)
-            continue
-        name = row[heads.index("file")]
-        if name in seen or (name not in due and name not in evidence.listed):
-            message = "the drawing stands in the table twice" if name in seen else (
-                "the manifest lists no such drawing")  # fmt: skip
-            yield Finding("table", message, ASSETS, line=line, found=name)
+        name = row[heads.index("file")] if len(row) == len(heads) else ""
+        wrong = _misplaced(name, evidence.listed, seen)
+        if wrong:
+            yield Finding("table", wrong, ASSETS, line=line, found=name)
             continue
         seen.add(name)
-        found = Finding("table", f"{name}: ", ASSETS, sizes.get(name, ""), line=line)
+        size = drawings[name].size if name in drawings else ""
+        found = Finding("table", f"{name}: ", ASSETS, size, line=line)
         yield from _compare_row(found, dict(zip(heads, row, strict=True)), due.get(name, {}))
-    for name in due:
-        if name not in seen:
-            yield Finding("table", "the table lacks a drawing", ASSETS, sizes[name], expected=name)
+    for name in due.keys() - seen:
+        size = drawings[name].size
+        yield Finding("table", "the table lacks a drawing", ASSETS, size, expected=name)
+
+
+def _misplaced(name: str, listed: Sequence[str], seen: set[str]) -> str:
+    """Why a row is none of the table's, empty where it is one."""
+    if not name:
+        return "the row names no drawing, or has more or fewer cells than the heading"
+    if name in seen:
+        return "the drawing stands in the table twice"
+    return "" if name in listed else "the manifest lists no such drawing"
 
 
 def _compare_row(
@@ -194,10 +197,17 @@ def _compare_row(
 ) -> Iterator[Finding]:
     for column, (name, said) in enumerate(row.items(), 1):
         true = due.get(name, said)
-        if _same(true, _number(said) if isinstance(true, float) else said):
+        if _same(true, _read(said, true)):
             continue
         message = f"{finding.message}another {name} than the drawing or the manifest says"
         yield replace(finding, message=message, column=column, expected=_plain(true), found=said)
+
+
+def _read(text: str, like: object) -> object:
+    """A cell as what it ought to be: a length, files parted by blanks, or words."""
+    if isinstance(like, list):
+        return text.split()
+    return _number(text) if isinstance(like, float) else text
 
 
 def _number(text: str) -> object:
@@ -219,7 +229,7 @@ def _cells(one: _Listed) -> dict[str, object]:
         if name in said
     }  # fmt: skip
     if isinstance(said.get("shown with"), list):
-        cells["shown with"] = " ".join(map(str, said["shown with"]))
+        cells["shown with"] = [str(name) for name in said["shown with"]]
     cells |= {"png": _plain(png.get("file")), "dpi": _plain(png.get("dpi"))}
     cells |= {f"{side} mm": mm for side, mm in zip(_SIDES, said["millimetres"], strict=True)}
     dots = one.facts.get("png", {}).get("pixels", ("", ""))
