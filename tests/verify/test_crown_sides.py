@@ -11,6 +11,7 @@ import pytest
 from grading.test_worked_example import spec
 from layout.sheets import chart
 from verify.breaking import bytes_of, paths, tree
+from verify.rewriting import everything_lost
 
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
@@ -18,6 +19,7 @@ from gussetry.grading import grade
 from gussetry.layout import sheets
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
+from gussetry.units import Point
 from gussetry.verify import Asked, Limits, recount
 
 
@@ -61,6 +63,31 @@ def test_a_side_that_leans_is_named_clear_of_the_rings(lean: str, joined: bool, 
     svgs = [svg_bytes(engrave(one, style)) for one in sheets("crown", (stitches,), style, "US")]
     limits = Limits(style.least_text, style.least_stitch)
     assert recount(svgs, Asked("crown", (stitches,), limits=limits)) == ()
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+@pytest.mark.parametrize("lean", ["-5", "-6"])
+def test_every_ray_beside_the_rings_is_named(lean: str, hand: str) -> None:
+    look = replace(load_style("default"), hand=hand)
+    stitches = _map(lean)
+    drawing = chart("crown", (stitches,), look, "US")
+    asked = Asked("crown", (stitches,), hand=hand, limits=Limits(look.least_text, 2.2))
+
+    def found(by: float) -> set[str]:
+        labels = tuple(
+            replace(x, at=x.at.plus(Point(by, 0))) if x.text == "outer side" else x
+            for x in drawing.labels
+        )
+        svg = svg_bytes(engrave(replace(drawing, labels=labels), look))
+        return {one.kind for one in recount(svg, asked)}
+
+    assert {"thumb side", "outer side"} <= {x.text for x in drawing.labels}
+    assert found(0) == set()
+    assert "marker" in found(6) & found(-6)
+    lost = replace(drawing, labels=tuple(x for x in drawing.labels if x.text != "outer side"))
+    assert {one.kind for one in recount(svg_bytes(engrave(lost, look)), asked)} == {"marker"}
+    bare = everything_lost(svg_bytes(engrave(drawing, look)))
+    assert {one.kind for one in recount(bare, asked)} == {"tags"}
 
 
 def test_the_words_name_the_sides_that_are_marked() -> None:

@@ -68,8 +68,8 @@ class _Crown:
             radius, room = self.rings.outermost, (AROUND if self._eaten() else BESIDE) * pitch
         self.outermost = radius + room
         """How far the drawing reaches from its centre, but for the names of its rays."""
-        names = names_reach(sheet, self.rings, self.outermost) if self.rings else (0.0, 0.0)
-        self.aside, self.down = (max(self.outermost, reach) for reach in names)
+        names = names_reach(sheet, self.rings, self.outermost) if self.rings else (0.0,) * 3
+        self.left, self.right, self.down = (max(self.outermost, reach) for reach in names)
         """How far it reaches to its sides, and down."""
         self.above = radius + START * pitch if self.rings else radius
         """How far it reaches up."""
@@ -81,12 +81,13 @@ class _Crown:
         worked += part.shut.work if part.shut else ()
         name = part.number.title(title(sheet.stitches_of, "crown"))
         how = self._how()
-        wide = 2 * (self.aside + MARGIN)
+        wide = self.left + self.right + 2 * MARGIN
         width = max(wide, sheet.title_width(name), sheet.key_width(worked))
         top = sheet.heading(name, how, width)
         # Half of the word at the start stands above the ray: it stands off from the heading.
         apart = sheet.drop("note") + 0.35 * sheet.style.size("note")
-        centre = Point(width / 2, top + self.above + apart)
+        across = (width - wide) / 2 + MARGIN + self.left
+        centre = Point(across, top + self.above + apart)
         if self.rings:
             self.rings.centre = centre
             self._draw(self.rings)

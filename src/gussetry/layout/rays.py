@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise, product
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from gussetry.chart import Label, Line
 from gussetry.layout.boxes import label_box
@@ -38,7 +38,10 @@ ARC = math.radians(2)
 UNDER = 0.95
 """From the end of a ray down to the foot of its name, over the size of the name's letters."""
 LOWEST = 0.5
-"""A ray is named where its direction is no further from straight down: this cosine."""
+"""A ray has its name under its end where its direction is no further from straight down, and none
+where it is no further from straight up: this cosine."""
+ASTRIDE = 0.5
+"""From the end of a ray to its name beside it, over the size of the name's letters."""
 STEP = 0.25
 """By so much a ray is drawn out until its name is clear of the rings, mm."""
 FINEST = 0.05
@@ -68,8 +71,8 @@ class _Run(NamedTuple):
 
 
 def draw_ray(sheet: Sheet, rings: Rings, name: str, below: float) -> None:
-    """A side's ray through the rings, and its name under its outer end, `below` mm from the centre,
-    where that is at the foot of the chart."""
+    """A side's ray through the rings, and its name at its outer end, `below` mm from the centre,
+    where that is not at the head of the chart."""
     gates = _gates(sheet, rings, name)
     runs = _runs(rings, gates)
     end, label = _end(sheet, rings, (name, below), gates)
@@ -87,13 +90,20 @@ def draw_ray(sheet: Sheet, rings: Rings, name: str, below: float) -> None:
 def _end(
     sheet: Sheet, rings: Rings, said: tuple[str, float], gates: Sequence[_Gate]
 ) -> tuple[Point, Label | None]:
-    """Where a ray ends outside the rings, and the label under its end where that is at the foot of
-    the chart, clear of the circle so many mm from the centre; `said`: its name and that circle."""
+    """Where a ray ends outside the rings, and the label under or beside its end, clear of a circle,
+    where that is not at the head of the chart; `said`: its name and the circle's radius."""
     name, below = said
     run = _runs(rings, gates)[0]
-    if -math.cos(gates[0].angle) <= LOWEST:
+    if math.cos(gates[0].angle) > LOWEST:
         return _along(run, rings, gates[0].radius + THROUGH * rings.pitch), None
     size, outer = sheet.style.size("note"), below
+    if -math.cos(gates[0].angle) <= LOWEST:
+        end = _along(run, rings, below)
+        side: tuple[int, Literal["start", "end"]] = (1, "start")
+        if end.x < rings.centre.x:
+            side = -1, "end"
+        at = Point(end.x + side[0] * ASTRIDE * size, end.y + sheet.drop("note"))
+        return end, Label("note", name, at, side[1], tags=(("data-role", "place"),))
     while True:
         end = _along(run, rings, outer)
         at = Point(end.x, end.y + UNDER * size)
@@ -108,17 +118,18 @@ def _end(
         outer += STEP
 
 
-def names_reach(sheet: Sheet, rings: Rings, below: float) -> tuple[float, float]:
-    """How far the names of the rays reach from the rings' centre to the sides and down, mm, white
-    under them included."""
-    aside = down = 0.0
+def names_reach(sheet: Sheet, rings: Rings, below: float) -> tuple[float, float, float]:
+    """How far the names of the rays reach from the rings' centre to the left, to the right and
+    down, mm, white under them included."""
+    left = right = down = 0.0
     for name in dict.fromkeys(name for r in rings.rounds for name, _ in r.markers):
         _, label = _end(sheet, rings, (name, below), _gates(sheet, rings, name))
         if label:
             box = label_box(label, sheet.style)
-            aside = max(aside, rings.centre.x - box.left, box.right - rings.centre.x)
+            left = max(left, rings.centre.x - box.left)
+            right = max(right, box.right - rings.centre.x)
             down = max(down, box.bottom - rings.centre.y + 0.4 * sheet.style.size("note"))
-    return aside, down
+    return left, right, down
 
 
 def _gates(sheet: Sheet, rings: Rings, name: str) -> list[_Gate]:

@@ -13,7 +13,8 @@ from gussetry.verify.labels import found_at
 from gussetry.verify.paths import flattened
 from gussetry.verify.svg import Shape
 
-_FOOT = 0.5  # a ray is named within this cosine of straight down,
+_FOOT = 0.5  # a ray is named under its end within this cosine of straight down,
+_HEAD = -0.5  # beside it further up, and not at the head of the chart,
 _NEARLY = 0.08  # give or take this
 _ASIDE = 1.2  # pitches that a name may stand beside its ray's end
 _OUTSIDE = 0.4  # pitches beyond the first ring, where its own stitches end
@@ -28,7 +29,7 @@ def compare_outside(sheet: Sheet) -> list[Disagreement]:
 
 
 def _names(sheet: Sheet, centre: complex) -> Iterator[Disagreement]:
-    """Each ray that ends at the chart's foot has its side's name there, and nothing else has."""
+    """Each ray that ends beside or below the chart has its side's name there, nothing else has."""
     ends = {shape.order: _outermost(shape, centre) for shape in _with_role(sheet, "marker")}
     sides = {name for _, round_ in sheet.paired for name, _ in round_.markers}
     labels = [
@@ -36,13 +37,13 @@ def _names(sheet: Sheet, centre: complex) -> Iterator[Disagreement]:
     ]
     for label in labels:
         name = sheet.texts[label.order]
-        if not any(_under(label, end, sheet.pitch) for end in ends.values()):
-            yield found_at("marker", f"no ray ends over the name of the {name}", label)
+        if not any(_at(label, end, centre, sheet.pitch) for end in ends.values()):
+            yield found_at("marker", f"no ray ends at the name of the {name}", label)
     for order, end in ends.items():
         down = (end - centre).imag / abs(end - centre)
-        named = [label for label in labels if _under(label, end, sheet.pitch)]
-        due = 1 if down > _FOOT + _NEARLY else 0
-        if len(named) < due or (named and down < _FOOT - _NEARLY):
+        named = [label for label in labels if _at(label, end, centre, sheet.pitch)]
+        due = 1 if down > _HEAD + _NEARLY else 0
+        if len(named) < due or (named and down < _HEAD - _NEARLY):
             ray = next(s for s in sheet.page.shapes if s.order == order)
             yield found_at("marker", "a ray is not named", ray)
     lowest = {
@@ -63,6 +64,23 @@ def _half(round_: Round, left: int) -> bool:
 def _outermost(shape: Shape, centre: complex) -> complex:
     points = [point for sub in shape.subs for point in flattened(sub)]
     return max(points, key=lambda point: abs(point - centre))
+
+
+def _at(label: Shape, end: complex, centre: complex, pitch: float) -> bool:
+    """Whether a label stands at the end of a ray: right under it at the chart's foot, beside it
+    further up."""
+    down = (end - centre).imag / abs(end - centre)
+    return (down > _FOOT - _NEARLY and _under(label, end, pitch)) or (
+        down < _FOOT + _NEARLY and _beside(label, end, centre)
+    )
+
+
+def _beside(label: Shape, end: complex, centre: complex) -> bool:
+    """Whether a label goes on outwards from a place, level with it."""
+    box = label.box
+    high = box.bottom - box.top
+    off = end.real - box.right if end.real < centre.real else box.left - end.real
+    return 0 < off < high and abs(box.centre.imag - end.imag) < 0.5 * high
 
 
 def _under(label: Shape, end: complex, pitch: float) -> bool:
