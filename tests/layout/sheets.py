@@ -176,15 +176,21 @@ def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
 
 
 def off_the_page(chart: Chart, style: Style, margin: float = 3.9) -> list[Box]:
-    """Every text, line or patch that comes nearer to the page's edge than the margin."""
+    """Every text, line or patch that comes nearer to the page's edge than the margin, in which
+    stand register marks alone."""
     page = Box(margin, margin, chart.width - margin, chart.height - margin)
-    shown = [label_box(label, style) for label in chart.labels]
-    shown += [round_points(item.points) for item in (*chart.lines, *chart.patches)]
+    whole = Box(0.2, 0.2, chart.width - 0.2, chart.height - 0.2)
+    shown = [(label_box(label, style), page) for label in chart.labels]
+    shown += [(round_points(patch.points), page) for patch in chart.patches]
+    shown += [
+        (round_points(line.points), whole if line.kind == "register" else page)
+        for line in chart.lines
+    ]
     return [
         box
-        for box in shown
-        if box.left < page.left
-        or box.top < page.top
-        or box.right > page.right
-        or box.bottom > page.bottom
+        for box, room in shown
+        if box.left < room.left
+        or box.top < room.top
+        or box.right > room.right
+        or box.bottom > room.bottom
     ]

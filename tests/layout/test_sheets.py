@@ -157,14 +157,20 @@ def test_the_drawing_shut_has_no_sheet_for_itself(height: int) -> None:
     assert found(svgs_of(made, DEFAULT), "thumb", LARGEST) == set()
 
 
-def test_words_stand_below_rows_that_have_no_room_beside_them() -> None:
+def test_sums_stand_below_rows_that_have_no_room_beside_them() -> None:
     (beside,) = sheets("gusset", [LARGEST], DEFAULT, "US")
     (below,) = sheets("gusset", [LARGEST], replace(NARROW, least_stitch=3.2), "US")
     for drawn, under in ((beside, False), (below, True)):
         levels = {tagged(s, "round"): s.frame.origin.y for s in drawn.stitches}
-        for label in drawn.labels:
-            if tagged(label, "role") == "count":
-                assert (label.at.y > levels[tagged(label, "round")] + 2.5) == under
+        lower = [
+            label.at.y > levels[tagged(label, "round")] + 2.5
+            for label in drawn.labels
+            if tagged(label, "role") in ("sum", "section") and tagged(label, "round") in levels
+        ]
+        assert lower
+        assert set(lower) == {under}
+        counts = [label for label in drawn.labels if tagged(label, "role") == "count"]
+        assert all(label.at.y < levels[tagged(label, "round")] + 2.5 for label in counts)
 
 
 def test_a_crown_is_parted_between_its_rings() -> None:

@@ -25,7 +25,7 @@ _PENS = {
     "growth": "guide", "marker": "marker", "start": "frame", "direction": "guide",
     "join": "frame", "frame": "frame", "rule": "guide", "outline": "outline", "rib": "guide",
     "dimension": "dimension", "projection": "dimension", "hatch": "guide",
-    "register": "guide",
+    "register": "frame",
 }  # fmt: skip
 _DASHES = {"growth": (0.5, 0.7), "marker": (), "start": (1.6, 0.8)}
 STOUTEST = {"stitch": 0.1, "shaping": 0.144}
@@ -187,7 +187,9 @@ def _fitted(dash: tuple[float, ...], long: float) -> tuple[float, ...]:
 
 
 def _line(line: Line, style: Style, finer: int, obstacles: Obstacles | None) -> list[Path]:
-    colour = style.ink if line.kind in ("outline", "marker", "start") else style.quiet_ink
+    colour = (
+        style.ink if line.kind in ("outline", "marker", "start", "register") else style.quiet_ink
+    )
     if line.ground and inks.ratio(colour, line.ground) < inks.GRAPHICS:
         # A line over a stripe may reach beyond it: its ink shows on the paper too, if one does.
         colour = inks.edge((colour, style.ink), line.ground, style.paper or "#ffffff")

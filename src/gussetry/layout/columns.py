@@ -43,10 +43,10 @@ def _increase(round_: Round) -> int:
     return next(i for i, op in enumerate(round_.work) if op.do == "inc")
 
 
-def columns(rounds: Sequence[Round]) -> dict[int, Columns]:
+def columns(rounds: Sequence[Round], at_end: bool = False) -> dict[int, Columns]:
     """The columns of every round up to the last whose stitches stand over those of the round
     below, by its number: the wedge grows to both sides of its innermost stitches, and over the
-    division a gap stays open."""
+    division a gap stays open. `at_end`: the chains that bridge it stand close at its end."""
     under, opening = under_gusset(rounds), opens(rounds)
     found: dict[int, Columns] = {}
     below: Columns | None = None
@@ -59,7 +59,7 @@ def columns(rounds: Sequence[Round]) -> dict[int, Columns]:
         elif below is not None and any(op.do == "inc" for op in r.work):
             below = side_by_side(r, _shift(r, below))
         elif below is not None:
-            below = _over(r, below)
+            below = _over(r, below, at_end)
         assert below is not None
         found[r.number] = below
     return found
@@ -97,14 +97,14 @@ def _shift(round_: Round, below: Columns) -> float:
     return below.left[into] - side_by_side(round_, 0.0).middles[middle]
 
 
-def _over(round_: Round, below: Columns) -> Columns:
+def _over(round_: Round, below: Columns, at_end: bool) -> Columns:
     """A round without increases, each stitch over the one that it is worked into; the chains of a
-    bridge spread over what they span."""
+    bridge spread over what they span, or close at its end."""
     work = round_.work
     known: list[float | None] = [_into(op, below) for op in work]
     aside = [i for i, op in enumerate(work) if op.held or op.do == "hold"]
     if aside:
-        _bridge(work, known, aside)
+        _bridge(work, known, aside, at_end)
     at = _filled(known)
     if not aside:
         at = _apart(at)
@@ -122,14 +122,18 @@ def bridge(round_: Round) -> tuple[int, ...]:
     return tuple(i for i, op in enumerate(round_.work) if op.do == "ch" and op.counts)
 
 
-def _bridge(work: Sequence[Op], known: list[float | None], aside: Sequence[int]) -> None:
+def _bridge(
+    work: Sequence[Op], known: list[float | None], aside: Sequence[int], at_end: bool
+) -> None:
     chains = [i for i, op in enumerate(work) if op.do == "ch" and op.counts]
     first, last = known[aside[0]], known[aside[-1]]
     assert first is not None
     assert last is not None
-    apart = max(1.0, len(aside) / max(len(chains), 1))
+    spare = len(aside) - len(chains)
+    apart = 1.0 if at_end else max(1.0, len(aside) / max(len(chains), 1))
+    middle = (first + last) / 2 + (max(spare, 0) / 2 if at_end else 0.0)
     for k, i in enumerate(chains):
-        known[i] = (first + last) / 2 + (k - (len(chains) - 1) / 2) * apart
+        known[i] = middle + (k - (len(chains) - 1) / 2) * apart
 
 
 def _filled(known: Sequence[float | None]) -> list[float]:

@@ -44,6 +44,15 @@ class Course:
         """The same without what is drawn of its rounds' beginnings alone."""
         return replace(self, rows=tuple(replace(row, head=0) for row in self.rows))
 
+    def headed(self) -> Course:
+        """The same with its rounds' beginnings drawn in every size as in that which needs most of
+        them; in none where they are unlike."""
+        head = max(row.head for row in self.rows)
+        begun = {tuple(op.do for op in row.round.work[:head]) for row in self.rows}
+        if len(begun) > 1 or any(row.first < head for row in self.rows):
+            return self.headless()
+        return replace(self, rows=tuple(replace(row, head=head) for row in self.rows))
+
     def of(self, place: int) -> Row:
         """The row of the size at that place."""
         return self.rows[self.places.index(place)]
@@ -115,15 +124,11 @@ def _said(texts: Sequence[str], lines: Sequence[tuple[int, ...]]) -> tuple[Said,
 
 
 def _yarns(course: Course) -> tuple[Said, ...]:
-    """The yarns of a course: one, or each run of neighbouring sizes with one."""
-    runs: list[tuple[str, list[int]]] = []
-    for m, row in enumerate(course.rows):
-        if runs and runs[-1][0] == row.round.yarn:
-            runs[-1][1].append(m)
-        else:
-            runs.append((row.round.yarn, [m]))
-    top = (len(runs) - 1) / 2
-    return tuple(Said(yarn, tuple(members), top - k) for k, (yarn, members) in enumerate(runs))
+    """The yarns of a course: one, or where its sizes differ each one's own, in their order."""
+    yarns = [row.round.yarn for row in course.rows]
+    if len(set(yarns)) == 1:
+        return (Said(yarns[0], tuple(range(len(yarns))), 0.0),)
+    return tuple(Said(yarn, (m,), 0.0) for m, yarn in enumerate(yarns))
 
 
 def beside(sheet: Sheet, course: Course, groups: Groups) -> Beside:
@@ -173,16 +178,6 @@ def _several(piece: Piece, row: Row, sheet: Sheet) -> str:
     span = f"{first}–{last}" if first != last else str(first)
     word = word if first != last else word.removesuffix("s")
     return f"{word} {span}: {sum_text(row.round.work, sheet.terms)}"
-
-
-def yarn_names(sheet: Sheet, course: Course) -> list[tuple[Said, str]]:
-    """The names of the sizes beside each chip of a course of several yarns; none of one yarn."""
-    yarns = _yarns(course)
-    if len(yarns) == 1 or not _has_yarn(course):
-        return []
-    return [
-        (said, listed([sheet.maps[course.places[m]].size for m in said.members])) for said in yarns
-    ]
 
 
 def groupings(sizes: int) -> list[list[tuple[int, ...]]]:

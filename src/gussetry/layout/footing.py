@@ -44,16 +44,17 @@ class Footing:
     numbered: tuple[tuple[Place, float], ...] = ()
     stretches: tuple[Stretch, ...] = ()
 
-    def draw(self, sheet: Sheet, tags: Tags, place: Standing) -> float:
-        """Draws it under the row that `tags` name; returns the y below it."""
+    def draw(self, sheet: Sheet, tags: Tags, place: Standing, low: float) -> float:
+        """Draws it under the row that `tags` name, below words that reach so far down from its
+        middle, mm; returns the y below it."""
         yarn, words = sheet.style.size("yarn"), sheet.style.size("sum")
         high = yarn * lettering.CAP_HEIGHT
-        top = place.y + (LEG + DROP) * place.pitch
+        top = place.y + max((LEG + DROP) * place.pitch, low)
         middle = top + high / 2
         base = top + high + yarn * lettering.DESCENT + UNDER + words * boxes.ASCENT
         if not self.numbered and all(s.first == s.last for s in self.stretches):
             # Nothing but words below: they stand near the row.
-            base = place.y + LEG * place.pitch + NEAR + words * boxes.ASCENT
+            base = place.y + max(LEG * place.pitch + NEAR, low) + words * boxes.ASCENT
         numbered = self._seen(place)
         for (_, cell), number in zip(numbered, _numbers(numbered), strict=True):
             at = Point(_across(place, cell), top + high)

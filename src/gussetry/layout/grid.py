@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from gussetry.chart import Chart, Label, LabelKind, Line
 from gussetry.layout.breaks import broken
-from gussetry.layout.courses import Beside, Course, Placed, Said, several_text, yarn_names
+from gussetry.layout.courses import Beside, Course, Placed, Said, several_text
 from gussetry.layout.footing import Footing
 from gussetry.layout.guides import draw_guides
+from gussetry.layout.lefthand import left_handed
 from gussetry.layout.parting import draw_parting, parting_height
 from gussetry.layout.parts import MARGIN, UNROLLED, Sheet
 from gussetry.layout.registers import draw_marks, mark_room
-from gussetry.layout.rows import Standing, bridge_lift, room
-from gussetry.layout.sheeting import Draw, Part, numbered, on_sheets
+from gussetry.layout.rows import Standing, bridge_lift, marked_room, room
+from gussetry.layout.sections import draw_sections
+from gussetry.layout.sheeting import Draw, Part, Ways, numbered, on_sheets
 from gussetry.layout.sides import draw_sides
-from gussetry.layout.spread import ARROW, NEAR, WORDS, Bounds, Columns, middle, spread
+from gussetry.layout.spread import ARROW, CHIPS, WORDS, Bounds, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title
-from gussetry.layout.ticks import draw_ticks
+from gussetry.layout.ticks import draw_ticks, summed_height
 from gussetry.stitchmap import Piece
 from gussetry.style import Style
 from gussetry.units import Point
@@ -31,12 +32,10 @@ LINE = 1.22
 """Distance of lines within a row, in ems of its numbers."""
 APART = 0.5
 """White between rows of several lines, in ems of their numbers."""
+APART_CHIPS = 0.8
+"""White between chips one above the other, mm."""
 SUMMED = 1.4
 """Distance of summing lines, in ems of their words."""
-LED = 0.8
-"""Room for a marker's line between a row and the words below the next, mm."""
-CHIPS = 0.8
-"""White between chips one above the other, mm."""
 
 
 def _line(sheet: Sheet) -> float:
@@ -44,30 +43,27 @@ def _line(sheet: Sheet) -> float:
     return LINE * sheet.style.size("number")
 
 
-def _chip_step(sheet: Sheet) -> float:
-    return sheet.chip_size() + CHIPS
-
-
 def _half(sheet: Sheet, course: Course, side: Beside, step: float, low: float) -> float:
     """How far a row and what stands beside it reach up and down from its middle, mm, with white;
     `low`: the lowest of its words stand so far below it."""
     if course.lead.several:
-        return max(SUMMED * sheet.style.size("sum"), len(side.yarns) * _chip_step(sheet)) / 2
+        chip = sheet.chip_size() + APART_CHIPS
+        return max(SUMMED * sheet.style.size("sum"), chip, summed_height(sheet, course)) / 2
     lines = side.lines * _line(sheet) + APART * sheet.style.size("number")
     lines = lines if side.lines > 1 else 0.0
-    chips = len(side.yarns) * _chip_step(sheet)
-    # Chips of one course are nearer to each other than to the next's.
-    chips += CHIPS if len(side.yarns) > 1 else 0.0
     # Words below a row are nearer to it than to the next.
-    return max(step, lines, chips, 2.3 * low) / 2
+    return max(step, lines, 2.3 * low) / 2
 
 
 def _placed(
-    sheet: Sheet, courses: Sequence[Course], sides: Sequence[Beside], columns: Columns
+    sheet: Sheet,
+    courses: Sequence[Course],
+    sides: Sequence[Beside],
+    columns: Columns,
+    step: float,
 ) -> tuple[list[Placed], float]:
-    """The courses at their places, the first at the height 0, and the upper edge over the last."""
-    marked = any(course.lead.round.markers for course in courses)
-    step = row_step(sheet, columns.pitch, columns.words + (LED if marked and columns.low else 0.0))
+    """The courses at their places, the first at the height 0, and the upper edge over the last;
+    rows with a line each a `step` apart, mm."""
     lift = bridge_lift(sheet.style, columns.pitch)
     found, y = [], 0.0
     halves = [_half(sheet, *pair, step, columns.lower) for pair in zip(courses, sides, strict=True)]
@@ -86,9 +82,13 @@ def _placed(
     return found, y
 
 
-def row_step(sheet: Sheet, pitch: float, words: float) -> float:
-    """The distance of rows with a line each, mm; `words`: what stands below each adds to it."""
-    return max(ROW * pitch + words, 1.2 * sheet.style.size("number"), 1.25 * sheet.chip_size())
+def row_step(sheet: Sheet, courses: Sequence[Course], columns: Columns) -> float:
+    """The distance of rows with a line each, mm."""
+    # Even, though markers lead from but some of them to the next.
+    marked = any(course.lead.marked for course in courses)
+    led = marked_room(sheet.style, columns.pitch) if marked else 0.0
+    step = max(ROW * columns.pitch, led) + columns.words
+    return max(step, 1.2 * sheet.style.size("number"), 1.25 * sheet.chip_size())
 
 
 class _Spot(NamedTuple):
@@ -153,21 +153,18 @@ def _draw_course(
     if not course.lead.shown:
         # Its words stand for its stitches.
         low = 0.0
-    spots = [
-        *_in_line(side.before, _Spot("sum", "sum", columns.sum_right, inner, low), columns, 0),
-        *_in_line(
-            side.after,
-            _Spot("sum", "sum", columns.sum_left, outer, low, after=True),
-            columns,
-            max(1, len(side.before)),
-        ),
-        (side.names, _Spot("number", "size", columns.names, "start")),
+    ends = [
+        _Spot("sum", "sum", columns.sum_right, inner, low),
+        _Spot("sum", "sum", columns.sum_left, outer, low),
     ]
     if course.lead.rightwards:
-        spots[:2] = [
-            (side.before, _Spot("sum", "sum", columns.sum_left, "end")),
-            (side.after, _Spot("sum", "sum", columns.sum_right, "start", after=True)),
-        ]
+        ends.reverse()
+    spots = [
+        *_in_line(side.before, ends[0], columns, columns.over),
+        *_in_line(side.after, ends[1]._replace(after=True), columns,
+                  columns.over + columns.apart * len(side.before)),
+        (side.names, _Spot("number", "size", columns.names, "start")),
+    ]  # fmt: skip
     if side.lines > 1:
         spots.append((side.names, _Spot("number", "size", columns.names_left, "start")))
     if course.lead.rightwards:
@@ -177,34 +174,26 @@ def _draw_course(
         spots.append((side.counts, _Spot("count", "count", columns.number, "middle")))
     else:
         spots.append((side.numbers, _Spot("number", "round", columns.number, "middle")))
-        spots.append((side.counts, _Spot("count", "count", columns.count, outer, low)))
+        spots.append((side.counts, _Spot("count", "count", columns.count, "end")))
     for told, spot in spots:
         _write(sheet, piece, place, told, spot)
-    _ticks(sheet, piece, place, columns)
+    beyond = course.lead.several and side.names
+    # Boxes of a summing line stand before the names of its sizes.
+    tick = columns.names - APART * sheet.style.size("number") if beyond else columns.tick
+    draw_ticks(sheet, piece, place, tick)
     _chips(sheet, piece, place, columns)
 
 
-def _ticks(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
-    """The boxes to tick of a course, between what is said of it and its chip."""
-    left = columns.tick
-    if place.course.lead.several and not place.beside.names:
-        half = sheet.width_of("sum", several_text(sheet, piece, place.course)) / 2
-        left = middle(columns.axis, half) + half + sheet.style.size("number")
-    draw_ticks(sheet, piece, place, columns.tick, left)
-
-
 def _chips(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
-    """The yarn of a course, or each of its yarns above the other with the sizes' names beside."""
-    y, step = place.standing.y, _chip_step(sheet)
-    names = {said: words for said, words in yarn_names(sheet, place.course)}
-    for said in place.beside.yarns:
-        at = Point(columns.chip, y - said.up * step)
+    """The yarn of a course, or each of its sizes' own side by side in their order, from the left
+    for either hand."""
+    yarns = place.beside.yarns
+    if left_handed(sheet.style):
+        yarns = yarns[::-1]
+    for nth, said in enumerate(yarns):
+        x = columns.chip + nth * (sheet.chip_size() + CHIPS)
         tags = place.course.tags(sheet, piece, said.members)
-        sheet.chip(at, said.words, tags)
-        if said in names:
-            beside = Point(at.x + sheet.chip_size() / 2 + NEAR, at.y + sheet.drop("yarn"))
-            role = (("data-role", "size"), *tags)
-            sheet.labels.append(Label("yarn", names[said], beside, tags=role))
+        sheet.chip(Point(x, place.standing.y), said.words, tags)
 
 
 def _draw_several(sheet: Sheet, piece: Piece, place: Placed, columns: Columns) -> None:
@@ -244,12 +233,13 @@ def _arrow(sheet: Sheet, place: Standing) -> None:
 def draw_courses(
     sheet: Sheet,
     piece: Piece,
-    courses: Sequence[Course],
+    courses: Sequence[Course] | Ways,
     heading: tuple[str, str, str],
     footing: Footing | None = None,
 ) -> tuple[Chart, ...]:
     """The chart of courses, first lowest, on its footing, on as many sheets as it takes. `heading`:
     chart kind, what it shows, how it is read. Raises OffPage where no sheet holds any of it."""
+    ways = courses if isinstance(courses, Ways) else Ways(courses, courses)
 
     def draw(style: Style, part: Part) -> Chart:
         own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
@@ -257,20 +247,20 @@ def draw_courses(
 
     def lines(style: Style, part: Part) -> int:
         own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
-        return spread(own, piece, part.courses, _bounds(part, footing))[0].lines
+        return spread(own, piece, part.whole, _bounds(part))[0].lines
 
-    columns, _ = spread(sheet, piece, courses, Bounds(footing is not None))
+    columns, _ = spread(sheet, piece, ways.courses)
     if columns.low or columns.width > sheet.style.width:
         # What is cut or set closer has no room at its rounds' beginnings, on none of its sheets.
-        courses = [course.headless() for course in courses]
-    return on_sheets(courses, sheet.style, Draw(draw, lines))
+        ways = ways.headless()
+    return on_sheets(ways, sheet.style, Draw(draw, lines))
 
 
-def _bounds(part: Part, footing: Footing | None) -> Bounds:
+def _bounds(part: Part) -> Bounds:
     """What the columns of a part keep to."""
     window = part.window
     half = (window.high - window.low) / 2 if window and part.number.of > 1 else 0.0
-    return Bounds(footing is not None, part.lines, half)
+    return Bounds(part.lines, half)
 
 
 def _draw_part(
@@ -283,7 +273,9 @@ def _draw_part(
     """One sheet of a chart."""
     kind, what, how = heading
     style, courses = sheet.style, part.courses
-    columns, sides = spread(sheet, piece, courses, _bounds(part, footing))
+    # Sheets one above the other have their columns alike.
+    columns, sides = spread(sheet, piece, part.whole, _bounds(part))
+    sides = sides[part.first : part.last + 1]
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
     unit = "rows" if piece.worked == "rows" else "rounds"
     how = part.told(how, f"{piece.piece.capitalize()} {unit}")
@@ -294,8 +286,8 @@ def _draw_part(
     if part.number.of > 1:
         # Sheets of one chart are alike in width.
         width = max(width, style.width)
-    placed, high = _placed(sheet, courses, sides, columns)
-    step = row_step(sheet, columns.pitch, columns.words)
+    step = row_step(sheet, part.whole, columns)
+    placed, high = _placed(sheet, courses, sides, columns, step)
     # The room over a crook ends right over its numbers, whatever else makes steps tall.
     over = min(step, ROW * columns.pitch) if courses[-1].lead.crook else step
     floor = sheet.heading(name, how, width) - high - 0.5 * over + 0.3 * columns.pitch
@@ -307,17 +299,18 @@ def _draw_part(
     draw_guides(sheet, piece, placed)
     if kind == UNROLLED:
         draw_sides(sheet, placed)
-    for lower, upper in pairwise(placed):
-        draw_parting(sheet, piece, lower, upper, (MARGIN, columns.width - MARGIN))
-    foot = floor + placed[0].half + 0.25 * step
+    for place in placed:
+        draw_parting(sheet, piece, place, (MARGIN, columns.width - MARGIN))
+    foot = floor + placed[0].half + 0.25 * step + columns.words
     if footing and not part.before:
         tags = courses[0].tags(sheet, piece)
-        foot = max(foot, footing.draw(sheet, tags, placed[0].standing) + 0.25 * step)
+        low = columns.lower + WORDS / 2 * style.size("count") if columns.low else 0.0
+        foot = max(foot, footing.draw(sheet, tags, placed[0].standing, low) + 0.25 * step)
     if columns.low:
-        foot += columns.words
+        draw_sections(sheet, piece, placed, columns.low)
         said = [label for label in sheet.labels if label.kind in ("sum", "count")]
         sheet.lines = broken(sheet.lines, said, style)
-    foot = draw_marks(sheet, part, placed, foot)
+    foot = draw_marks(sheet, part, placed, foot, columns.width)
     _ways(sheet, placed, columns, foot)
     bottom = sheet.key(foot + 2.5, width, columns.pitch, told)
     chart = sheet.chart(kind, name, f"{name}. {how}", (width, bottom + MARGIN))

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from gussetry.chart import Label, Line, Tags
 from gussetry.layout.courses import Placed
+from gussetry.layout.parting import parting_at
 from gussetry.layout.parts import Sheet, heads_and_feet
 from gussetry.layout.rows import (
     BOW,
@@ -16,42 +17,47 @@ from gussetry.layout.rows import (
     NEAR,
     OFF_BRACKET,
     OVAL,
+    UNDER_FOOT,
     Row,
     Standing,
     join_rise,
+    lozenge,
+    over_head,
 )
 from gussetry.stitchmap import Piece, Round, left_of_made
 from gussetry.style import Style, lettering
 from gussetry.units import Point
 
-UNDER = 0.14
-"""White between a marker's line and the foot of the stitch it leads to, over the pitch."""
 OFF = 0.2
 """White between a stitch and the end of a line that leads to another, mm."""
 LEAST_LINE = 0.3
 """What is left of such a line at least, mm."""
-LOZENGE, LEAST_LOZENGE = 0.11, 0.42
-"""Half of the lozenge over a marked stitch, over the pitch, and at least, mm."""
-CAP = 0.05
-"""What the cap of a slanting leg rises over its head, over the pitch."""
 STUB = 0.3
 """A marker's line that leads off the sheet, over the pitch."""
 ROUND = 0.3
 """How far a line round the end of a bridge keeps off it, over the pitch."""
 TIED = ("data-piece", "data-round", "data-index", "data-size")
 """What a mark over a stitch has of the stitch's tags."""
+LEADING: Tags = (("data-role", "leading"),)
+"""A marker's line that does not begin over its stitch."""
+BEYOND = 0.85
+"""How far beyond the middle of the outermost stitch lines go that lead to another sheet, over the
+pitch: as far as any does round the end of a bridge."""
+Ends = tuple[float, float]
+"""From where to where across the page a sheet draws lines, mm."""
 ASIDE = 0.48
 """White between a stitch's middle and a line that leads up to it from its side, over the pitch."""
 
 
 def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Placed]) -> None:
     """All guides of the courses, first lowest."""
+    ends = _ends([place.standing for place in placed])
     for place in placed:
         if not place.course.lead.several:
-            _joins(sheet, piece, place)
+            _joins(sheet, piece, place, ends)
             _signs(sheet, piece, place)
-            _gap(sheet, place.standing)
-            _crook(sheet, place.standing, place.course.tags(sheet, piece))
+            _gap(sheet, place.standing, ends)
+            _crook(sheet, place.standing, place.course.tags(sheet, piece), ends)
     if not placed[-1].course.lead.several:
         _leading_on(sheet, placed[-1].standing)
     for nth, (lower, upper) in enumerate(pairwise(placed)):
@@ -60,15 +66,41 @@ def draw_guides(sheet: Sheet, piece: Piece, placed: Sequence[Placed]) -> None:
         shared = [p for p in lower.course.places if p in upper.course.places]
         if shared and not lower.course.lead.several and not upper.course.lead.several:
             # What leads from row to row is numbered as in one size that has both.
-            ends = lower.in_size(shared[-1]), upper.in_size(shared[-1])
-            _growth(sheet, *ends)
-            _markers(sheet, *ends)
+            rows = lower.in_size(shared[-1]), upper.in_size(shared[-1])
+            _growth(sheet, *rows)
+            _markers(sheet, *rows, parting_at(sheet, lower))
+
+
+def _ends(places: Sequence[Standing]) -> Ends:
+    """From where to where stitches are drawn across the sheet."""
+    xs = [
+        frame.origin.x for p in places for i, frame in p.frames.items() if i >= p.row.head
+    ] or [places[0].axis]  # fmt: skip
+    beyond = BEYOND * places[0].pitch
+    return min(xs) - beyond, max(xs) + beyond
+
+
+def _clipped(points: Sequence[Point], ends: Ends) -> list[tuple[Point, ...]]:
+    """What a line of level and upright pieces has between the ends of the sheet: what it leads to
+    may stand on another."""
+    found: list[list[Point]] = [[]]
+    for a, b in pairwise(points):
+        low, high = (min(max(x, ends[0]), ends[1]) for x in (a.x, b.x))
+        if (a.x == b.x and low != a.x) or (a.x != b.x and low == high):
+            found.append([])
+            continue
+        if not found[-1]:
+            found[-1].append(Point(low, a.y))
+        found[-1].append(Point(high, b.y))
+        if high != b.x:
+            found.append([])
+    return [tuple(piece) for piece in found if piece]
 
 
 def _growth(sheet: Sheet, lower: Standing, upper: Standing) -> None:
     """Lines from the feet of increases and decreases to the heads of what they are worked into."""
     below = lower.heads()
-    for number in _marked(lower):
+    for number in lower.row.marked:
         # A marker's line leads from there.
         below.pop(number, None)
     for i, frame in upper.frames.items():
@@ -100,19 +132,29 @@ def between(foot: Point, head: Point, style: Style) -> tuple[Point, Point] | Non
     return foot.plus(Point(begin * x, begin * y)), foot.plus(Point(end * x, end * y))
 
 
-def _marked(place: Standing) -> list[int]:
-    """The stitches of the row that the gusset's markers mark, by number."""
-    return [n for name, n in place.row.round.markers if name.endswith("marker")]
+def _markers(sheet: Sheet, lower: Standing, upper: Standing, rule: float | None) -> None:
+    """A line from each marked stitch up to the one that is worked into it; it ends and begins
+    again at the `rule` where sizes part, and leads off the sheet to what stands on another."""
+    heads, feet, p = lower.heads(), upper.feet(), lower.pitch
+    for number in lower.row.marked:
+        low = _over(sheet, heads[number], p) if number in heads else None
+        high = _under(sheet, feet[number]) if number in feet else None
+        if low and high and rule is None:
+            sheet.lines.append(Line("marker", (low, high)))
+        elif low and high and rule is not None:
+            share = (low.y - rule) / (low.y - high.y)
+            x, white = low.x + (high.x - low.x) * share, ROUND * p
+            sheet.lines.append(Line("marker", (low, Point(x, rule + white))))
+            sheet.lines.append(Line("marker", (Point(x, rule - white), high), tags=LEADING))
+        elif low:
+            sheet.lines.append(Line("marker", (low, low.plus(Point(0, -STUB * p)))))
+        elif high:
+            sheet.lines.append(Line("marker", (high.plus(Point(0, STUB * p)), high), tags=LEADING))
 
 
-def _markers(sheet: Sheet, lower: Standing, upper: Standing) -> None:
-    """A line from each marked stitch up to the one that is worked into it."""
-    heads, p = lower.heads(), lower.pitch
-    feet = upper.feet()
-    for number in _marked(lower):
-        if number in heads and number in feet:
-            high = feet[number].plus(Point(0, UNDER * p))
-            sheet.lines.append(Line("marker", (_over(sheet, heads[number], p), high)))
+def _under(sheet: Sheet, foot: Point) -> Point:
+    """Where a marker's line ends under the foot of the stitch that it leads to."""
+    return foot.plus(Point(0, UNDER_FOOT + sheet.style.pen("shaping") / 2))
 
 
 def _signs(sheet: Sheet, piece: Piece, place: Placed) -> None:
@@ -121,10 +163,10 @@ def _signs(sheet: Sheet, piece: Piece, place: Placed) -> None:
     stands = place.standing
     heads, p = stands.heads(), stands.pitch
     entries = _entries_left(stands.row.round)
-    for number in _marked(stands):
+    for number in stands.row.marked:
         if number not in heads:
             continue
-        at, half = _over(sheet, heads[number], p), _lozenge(p)
+        at, half = _over(sheet, heads[number], p), lozenge(p)
         turns = ((0.0, -half), (half, 0.0), (0.0, half), (-half, 0.0))
         tags = place.course.stitch_tags(sheet, piece, entries[number])
         tied = (("data-role", "marked"), *(tag for tag in tags if tag[0] in TIED))
@@ -140,21 +182,13 @@ def _entries_left(round_: Round) -> list[int]:
 
 def _over(sheet: Sheet, head: Point, pitch: float) -> Point:
     """The middle of the lozenge over a marked stitch."""
-    white = OFF + sheet.style.pen("shaping") / 2
-    if sheet.stitches_of.fabric.stitch != "sc":
-        white += CAP * pitch
-    return head.plus(Point(0, -white - _lozenge(pitch)))
-
-
-def _lozenge(pitch: float) -> float:
-    """Half of a lozenge, mm."""
-    return max(LOZENGE * pitch, LEAST_LOZENGE)
+    return head.plus(Point(0, -over_head(sheet.style, pitch)))
 
 
 def _leading_on(sheet: Sheet, place: Standing) -> None:
     """A short line over each marked stitch of the highest row: it goes on on another sheet."""
     heads, p = place.heads(), place.pitch
-    for number in _marked(place):
+    for number in place.row.marked:
         if number in heads:
             low = _over(sheet, heads[number], p)
             sheet.lines.append(Line("marker", (low, low.plus(Point(0, -STUB * p)))))
@@ -166,7 +200,7 @@ def _bracket(place: Standing, xs: tuple[float, float], rise: float) -> tuple[Poi
     return Point(xs[0], legs), Point(xs[0], over), Point(xs[1], over), Point(xs[1], legs)
 
 
-def _joins(sheet: Sheet, piece: Piece, place: Placed) -> None:
+def _joins(sheet: Sheet, piece: Piece, place: Placed, ends: Ends) -> None:
     """Brackets over the row that tie each joined stitch to the far one of its pair, which has a
     small bow tie over it: it is used up, though it is worked."""
     stands = place.standing
@@ -180,14 +214,14 @@ def _joins(sheet: Sheet, piece: Piece, place: Placed) -> None:
             tags = place.course.stitch_tags(sheet, piece, entry)
             tied = (("data-role", "joined"), *(tag for tag in tags if tag[0] in TIED))
             sheet.lines.append(Line("joined", _bow(far.origin, p), closed=True, tags=tied))
-        if near is not None and far is not None:
+        if near is not None or far is not None:
             over = stands.y - join_rise(nth, p, sheet.style)
-            ends = stands.y - 0.37 * p, stands.y - (JOINED + BOW) * p - OFF_BRACKET
-            points = [Point(near.origin.x, ends[0]), Point(near.origin.x, over)]
-            points.append(Point(far.origin.x, over))
-            if ends[1] - over > LEAST_LINE:
-                points.append(Point(far.origin.x, ends[1]))
-            sheet.lines.append(Line("join", tuple(points)))
+            xs = stands.across(i), stands.across(entry)
+            low = stands.y - 0.37 * p, stands.y - (JOINED + BOW) * p - OFF_BRACKET
+            points = [Point(xs[0], low[0]), Point(xs[0], over), Point(xs[1], over)]
+            if low[1] - over > LEAST_LINE:
+                points.append(Point(xs[1], low[1]))
+            sheet.lines += [Line("join", piece) for piece in _clipped(points, ends)]
 
 
 def _leading_in(sheet: Sheet, below: Sequence[Placed], upper: Placed) -> None:
@@ -199,11 +233,10 @@ def _leading_in(sheet: Sheet, below: Sequence[Placed], upper: Placed) -> None:
         return
     stands = upper.in_size(place)
     feet, p = stands.feet(), stands.pitch
-    for number in _marked(last.in_size(place)):
+    for number in last.in_size(place).row.marked:
         if number in feet:
-            high = feet[number].plus(Point(0, UNDER * p))
-            ends = high.plus(Point(0, STUB * p)), high
-            sheet.lines.append(Line("marker", ends, tags=(("data-role", "leading"),)))
+            high = _under(sheet, feet[number])
+            sheet.lines.append(Line("marker", (high.plus(Point(0, STUB * p)), high), tags=LEADING))
 
 
 def _bow(stitch: Point, pitch: float) -> tuple[Point, ...]:
@@ -220,74 +253,85 @@ def _aside(row: Row) -> list[int]:
     return [i for i, op in enumerate(row.round.work) if op.held or op.do == "hold"]
 
 
-def _gap(sheet: Sheet, place: Standing) -> None:
+def _gap(sheet: Sheet, place: Standing, ends: Ends) -> None:
     """Where to go on over a gap: along the bridge of the division, else straight across."""
     row, frames, p = place.row, place.frames, place.pitch
-    if not row.middles:
+    if not row.middles or not row.drawn:
         return
     aside = _aside(row)
     if not aside:
-        for i, j in pairwise(i for i in sorted(frames) if i >= row.head):
-            if not any(row.round.work[k].do == "inc" for k in (i, j)):
-                _across(sheet, frames[i].origin, frames[j].origin, p)
+        for i, j in pairwise(range(row.head, len(row.round.work))):
+            if (i in frames or j in frames) and not {"inc", "turn"} & {
+                row.round.work[k].do for k in (i, j)
+            }:
+                _across(sheet, place, (i, j), ends)
         return
     if any(op.do == "join" for op in row.round.work):
         return
-    edges = frames.get(aside[0] - 1), frames.get(aside[-1] + 1 + len(row.raised))
-    if edges[0] is None or edges[1] is None:
+    sides = aside[0] - 1, aside[-1] + 1 + len(row.raised)
+    if sides[0] < 0 or sides[1] >= len(row.round.work):
         return
-    xs = edges[0].origin.x, edges[1].origin.x
-    chains = [frames[i].origin for i in sorted(row.raised)]
+    xs = place.across(sides[0]), place.across(sides[1])
+    chains = sorted(row.raised)
     if not chains:
-        sheet.lines.append(Line("rule", _bracket(place, xs, join_rise(1, p, sheet.style))))
+        bracket = _bracket(place, xs, join_rise(1, p, sheet.style))
+        sheet.lines += [Line("rule", piece) for piece in _clipped(bracket, ends)]
         return
-    long = abs(chains[0].x - chains[-1].x) > abs(xs[0] - xs[1]) - 2 * ASIDE * p
-    for x, chain, way in ((xs[0], chains[0], 1), (xs[1], chains[-1], -1)):
+    over = place.across(chains[0]), place.across(chains[-1])
+    long = abs(over[0] - over[1]) > abs(xs[0] - xs[1]) - 2 * ASIDE * p
+    height = place.y - place.lift
+    for x, chain, way in ((xs[0], over[0], 1), (xs[1], over[1], -1)):
         way *= 1 if xs[0] > xs[1] else -1
         legs = Point(x, place.y - 0.37 * p)
-        near = Point(chain.x + way * ASIDE * p, chain.y)
+        near = Point(chain + way * ASIDE * p, height)
         if long:
             # So many chains reach out over what stands beside the gap: the line goes round them.
             low, out = place.y - HELD * p, near.x + way * ROUND * p
-            turns = [Point(x, low), Point(out, low), Point(out, chain.y)]
+            turns = [Point(x, low), Point(out, low), Point(out, height)]
         else:
-            turns = [Point(x, chain.y)]
-        sheet.lines.append(Line("rule", (legs, *turns, near)))
-    for one, other in pairwise(chains):
-        _across(sheet, one, other, p)
+            turns = [Point(x, height)]
+        sheet.lines += [Line("rule", piece) for piece in _clipped((legs, *turns, near), ends)]
+    for one in pairwise(chains):
+        _across(sheet, place, one, ends)
 
 
-def _across(sheet: Sheet, one: Point, other: Point, pitch: float) -> None:
+def _across(sheet: Sheet, place: Standing, pair: tuple[int, int], ends: Ends) -> None:
     """A line between two stitches of a row that stand apart."""
-    way = math.copysign(ASIDE * pitch, other.x - one.x)
-    if abs(other.x - one.x) > 1.51 * pitch:
-        ends = Point(one.x + way, one.y), Point(other.x - way, other.y)
-        sheet.lines.append(Line("rule", ends))
+    one, other = (place.across(entry) for entry in pair)
+    height = place.y - (place.lift if pair[0] in place.row.raised else 0.0)
+    if abs(other - one) > 1.51 * place.pitch:
+        way = math.copysign(ASIDE * place.pitch, other - one)
+        line = Point(one + way, height), Point(other - way, height)
+        sheet.lines += [Line("rule", piece) for piece in _clipped(line, ends)]
 
 
-def _crook(sheet: Sheet, place: Standing, tags: Tags) -> None:
+def _crook(sheet: Sheet, place: Standing, tags: Tags, ends: Ends) -> None:
     """The numbers of what the thumb finds at the bridge, as its text and map have them: from the
-    bridge's end, at its left, back to its beginning."""
-    row, frames, p = place.row, place.frames, place.pitch
+    bridge's end, at its left, back to its beginning; of a gap that is parted those on the sheet."""
+    row, p = place.row, place.pitch
     aside = _aside(row)
-    if not row.crook or not aside:
+    if not row.crook or not aside or not row.drawn:
         return
     high = sheet.style.size("yarn") * lettering.CAP_HEIGHT
-    chains = [frames[i].origin for i in sorted(row.raised, reverse=True) if i in frames]
+    chains = sorted(row.raised, reverse=True)
+    seen = ends[0] + (BEYOND - 0.5) * p, ends[1] - (BEYOND - 0.5) * p
     if chains:
-        places = [Point(c.x, c.y + OVAL * p + NEAR + high) for c in chains]
+        y = place.y - place.lift + OVAL * p + NEAR + high
+        places = [Point(place.across(i), y) for i in chains]
     else:
-        edges = frames.get(aside[0] - 1), frames.get(aside[-1] + 1)
-        if edges[0] is None or edges[1] is None:
+        sides = aside[0] - 1, aside[-1] + 1
+        if sides[0] < 0 or sides[1] >= len(row.round.work):
             return
-        last, first = edges[0].origin.x, edges[1].origin.x
+        first, last = place.across(sides[1]), place.across(sides[0])
         pairs = sum(op.do == "join" for op in row.round.work)
         # In the bracket's own line, which is broken around them.
         y = place.y - join_rise(pairs, p, sheet.style) + high / 2
         steps = max(row.crook - 1, 1)
         offset = (last - first) / 2 if row.crook == 1 else 0.0
-        places = [Point(first + offset + (last - first) * k / steps, y) for k in range(row.crook)]
-    for number, at in enumerate(places[: row.crook] if not chains else places, 1):
-        sheet.labels.append(
-            Label("yarn", str(number), at, "middle", tags=(("data-role", "crook"), *tags))
-        )
+        xs = (first + offset + (last - first) * k / steps for k in range(row.crook))
+        places = [Point(x, y) for x in xs]
+    for number, at in enumerate(places, 1):
+        if seen[0] < at.x < seen[1]:
+            sheet.labels.append(
+                Label("yarn", str(number), at, "middle", tags=(("data-role", "crook"), *tags))
+            )

@@ -13,17 +13,18 @@ from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import Row
 from gussetry.layout.sentences import begun_text, joined_text
 from gussetry.layout.several import Key, alike, in_order, keyed, laid_together, sizes_text
+from gussetry.layout.sheeting import Ways
 from gussetry.layout.tags import listed, merged
 from gussetry.layout.wedge import Wedge
 from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style
 
 
-def gusset_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
+def gusset_courses(maps: Sequence[StitchMap], at_end: bool = False) -> list[Course] | None:
     """The courses of the gusset chart of one size, or of several: their rounds up to the division
     once, those from it on for each size by itself where they differ. None where the sizes' wedges
-    are unlike."""
-    wedges = [Wedge(stitches) for stitches in maps]
+    are unlike. `at_end`: chains that bridge the gap stand close at its end."""
+    wedges = [Wedge(stitches, at_end) for stitches in maps]
     rounds = [keyed(wedge.trunk) for wedge in wedges]
     keys = in_order(rounds)
     last = [list(own)[-1] for own in rounds]
@@ -80,9 +81,7 @@ def _shared(
     span = min(low for low, _ in spans), max(high for _, high in spans)
     axis = wedges[direct[-1]].axis
     rows = (replace(wedges[p].row(rounds[p][key], span), centre=axis) for p in places)
-    course = Course(places, tuple(rows))
-    # Not every size is widened at the outer edge.
-    return course if len({row.head for row in course.rows}) == 1 else course.headless()
+    return Course(places, tuple(rows)).headed()
 
 
 def _blocks(wedges: Sequence[Wedge], last: Sequence[Key]) -> list[list[Course]]:
@@ -114,7 +113,10 @@ def gusset(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart
     sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
     widened = any(row.head for course in courses for row in course.rows)
     how = merged([_told(stitches, widened) for stitches in maps]) + sizes_text(maps, courses)
-    return draw_courses(sheet, piece, courses, ("gusset", "hand and gusset", how))
+    # A gap can be parted beside its bridge, never within it: what a sheet draws of a round is
+    # worked without a break.
+    ways = Ways(courses, gusset_courses(maps, at_end=True) or courses)
+    return draw_courses(sheet, piece, ways, ("gusset", "hand and gusset", how))
 
 
 def _told(stitches: StitchMap, widened: bool) -> str:
@@ -124,9 +126,9 @@ def _told(stitches: StitchMap, widened: bool) -> str:
     edge = " Increases at the outer edge stand where rounds begin." if widened else ""
     return (
         f"Hand rounds 1–{rounds[-1].number}. Right side facing: read every round"
-        " from right to left, from its number to its count. A lozenge marks each marked stitch (m"
-        " in the counts, which run in the order of working); its line leads to what is worked into"
-        " it."
+        " from right to left, from its number to its count. A lozenge marks each marked stitch;"
+        " its line leads to what is worked into it. Counts run in the order of working, each marked"
+        " stitch (m, or the line itself) between their parts."
         f" Stitches not drawn are summed at the sides.{edge} {_divided(rounds, wedge.crook)}"
         f"{begun_text(stitches)}{joined_text(rounds)}{edging_text(rounds)}"
     )

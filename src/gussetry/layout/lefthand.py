@@ -55,7 +55,9 @@ def mirrored(chart: Chart, style: Style, margin: float) -> Chart:
     ends = chart.width
     if chart.kind != "crown":
         cells = [_cell(s) for s in chart.stitches if not _in_key(s)]
-        box = around([*cells, chart_box(chart.patches, chart.lines, within, style)])
+        # Register marks stand beyond the rows, in the margins.
+        inner = [line for line in chart.lines if line.kind != "register"]
+        box = around([*cells, chart_box(chart.patches, inner, within, style)])
         ends = margin + box.right
     return replace(
         chart,

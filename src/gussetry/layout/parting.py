@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from gussetry.chart import Label, Line
 from gussetry.layout.courses import Course, Placed
 from gussetry.layout.parts import MARGIN, Sheet
@@ -15,8 +13,6 @@ HEIGHT = 2.2
 """Room for a line with words across the chart, in ems of its sums."""
 CLEAR = 0.6
 """White between the words and the line they stand in, in ems of the sums."""
-ROUND_MARKS = 0.3
-"""White between the line and a marker that crosses it, over the pitch."""
 
 
 def parting_height(sheet: Sheet, course: Course) -> float:
@@ -31,19 +27,22 @@ def parting_width(sheet: Sheet, course: Course) -> float:
     return sheet.width_of("number", course.parting.words) + 2 * CLEAR * sheet.style.size("sum")
 
 
-def draw_parting(
-    sheet: Sheet, piece: Piece, lower: Placed, upper: Placed, ends: tuple[float, float]
-) -> None:
-    """The line between two courses from end to end of the chart, its words at the left, broken
-    around the markers that go through it."""
-    parting = lower.course.parting
-    if parting is None:
-        return
+def parting_at(sheet: Sheet, lower: Placed) -> float | None:
+    """The height on the page of the line over a course, None where no sizes part."""
+    if lower.course.parting is None:
+        return None
     standing = lower.standing
     raised = any(lower.in_size(p).row.raised for p in lower.course.places)
     # A bridge stands above its row: the line passes over its chains.
     top = max(lower.half, standing.lift + standing.pitch / 2) if raised else lower.half
-    y = standing.y - top - parting_height(sheet, lower.course) / 2
+    return standing.y - top - parting_height(sheet, lower.course) / 2
+
+
+def draw_parting(sheet: Sheet, piece: Piece, lower: Placed, ends: tuple[float, float]) -> None:
+    """The line over a course from end to end of the chart, its words at the left."""
+    parting, y = lower.course.parting, parting_at(sheet, lower)
+    if parting is None or y is None:
+        return
     maps = [sheet.maps[p] for p in parting.places]
     tags = (
         ("data-piece", piece.piece),
@@ -54,28 +53,6 @@ def draw_parting(
     sheet.labels.append(
         Label("number", parting.words, at, tags=(("data-role", parting.kind), *tags))
     )
-    white = CLEAR * sheet.style.size("sum")
-    x = MARGIN + sheet.width_of("number", parting.words) + white
-    for low, high in [*_crossing(lower, upper), (ends[1], math.inf)]:
-        if low > x:
-            points = (Point(x, y), Point(low, y))
-            sheet.lines.append(Line("frame", points, tags=(("data-role", "parting"), *tags)))
-        x = max(x, high)
-
-
-def _crossing(lower: Placed, upper: Placed) -> list[tuple[float, float]]:
-    """From where to where across the page a line between two courses would meet what leads from
-    one to the other, from the left."""
-    shared = [p for p in lower.course.places if p in upper.course.places]
-    if not shared or upper.course.lead.several:
-        return []
-    row = lower.in_size(shared[-1])
-    numbers = [n for name, n in row.row.round.markers if name.endswith("marker")]
-    heads, feet = row.heads(), upper.in_size(shared[-1]).feet()
-    white = ROUND_MARKS * row.pitch
-    found = []
-    for number in numbers:
-        if number in heads and number in feet:
-            xs = heads[number].x, feet[number].x
-            found.append((min(xs) - white, max(xs) + white))
-    return sorted(found)
+    x = MARGIN + sheet.width_of("number", parting.words) + CLEAR * sheet.style.size("sum")
+    points = (Point(x, y), Point(ends[1], y))
+    sheet.lines.append(Line("frame", points, tags=(("data-role", "parting"), *tags)))

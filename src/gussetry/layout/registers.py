@@ -8,21 +8,17 @@ from collections.abc import Sequence
 from gussetry.chart import Line
 from gussetry.layout.courses import Placed
 from gussetry.layout.parts import Sheet
-from gussetry.layout.rows import Standing
 from gussetry.layout.sheeting import Part
-from gussetry.layout.spread import ARROW, GAP
 from gussetry.layout.windows import OVERLAP, Window
 from gussetry.units import Point
 
-ARM, RING = 0.9, 0.5
+ARM, RING = 1.3, 0.8
 """Half a cross, and the radius of the ring about its middle, mm: no stitch looks like it."""
+INSET = 1.7
+"""From the edge of a chart's rows to the middle of a cross in their margin, mm."""
 TURNS = 16
 """Chords of a ring."""
-OVER = 0.45
-"""How far above the arrow of a turned row a cross stands, over the distance of rows."""
-ARROW_ENDS = 0.3
-"""Where the arrow of a turned row ends, over the pitch."""
-ROOM = 3.2
+ROOM = 4.4
 """Room for a cross above or below the rows, mm."""
 
 
@@ -31,17 +27,18 @@ def mark_room(part: Part) -> float:
     return ROOM if part.window is not None and part.number.of > 1 else 0.0
 
 
-def draw_marks(sheet: Sheet, part: Part, placed: Sequence[Placed], foot: float) -> float:
-    """The crosses of a sheet; `foot`: the y of what stands below the rows, returned further down
-    where crosses stand there."""
+def draw_marks(
+    sheet: Sheet, part: Part, placed: Sequence[Placed], foot: float, width: float
+) -> float:
+    """The crosses of a sheet: in both margins of its rows, `width` mm from edge to edge, at the
+    height of each that stands on two sheets; above and below columns that do. `foot`: the y of what
+    stands below the rows, returned further down where crosses stand there."""
     if part.number.of == 1:
         return foot
-    turned = any(place.standing.row.rightwards for place in placed)
-    step = 2 * placed[0].half
-    if part.before:
-        _beside(sheet, placed[0].standing, turned, step)
-    if part.after:
-        _beside(sheet, placed[-1].standing, turned, step)
+    shared = [*placed[: int(part.before)], *placed[len(placed) - int(part.after) :]]
+    for place in shared:
+        for x in (INSET, width - INSET):
+            _cross(sheet, Point(x, place.standing.y))
     window = part.window
     if window is None:
         return foot
@@ -57,19 +54,6 @@ def _parted_at(window: Window) -> list[float]:
     """The cells, right of the chart's axis, in the middle of the columns that two sheets share."""
     found = [window.low + OVERLAP / 2] if window.goes_on else []
     return [*found, window.high - OVERLAP / 2] if window.again is not None else found
-
-
-def _beside(sheet: Sheet, place: Standing, turned: bool, step: float) -> None:
-    """A cross at both ends of a row that stands on two sheets; over its arrow where rows turn."""
-    before, after = (cells * place.pitch for cells in place.row.extent())
-    way = 1 if place.row.rightwards else -1
-    white = GAP * sheet.style.size("count") / 2
-    _cross(sheet, Point(place.axis + way * (after + white), place.y))
-    if turned:
-        before += 0.5 * (ARROW + ARROW_ENDS) * place.pitch
-        _cross(sheet, Point(place.axis - way * before, place.y - OVER * step))
-    else:
-        _cross(sheet, Point(place.axis - way * (before + white), place.y))
 
 
 def _cross(sheet: Sheet, at: Point) -> None:

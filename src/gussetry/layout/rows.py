@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from gussetry.layout.parts import UP, cells, heads_and_feet, lifts
-from gussetry.stitchmap import Op, Round, left_of_made
+from gussetry.stitchmap import Op, Round, bridged, left_of_made, sections
 from gussetry.style import Style, lettering
 from gussetry.style.symbols import LEG
 from gussetry.units import Frame, Point
@@ -23,6 +23,15 @@ JOINED, BOW = 0.6, 0.15
 pitch."""
 OFF_BRACKET = 0.25
 """White between such a bow tie and the end of its bracket, mm."""
+LOZENGE, LEAST_LOZENGE = 0.11, 0.42
+"""Half of the lozenge over a marked stitch, over the pitch, and at least, mm."""
+OFF_HEAD, UNDER_FOOT = 0.5, 0.8
+"""White between a marked stitch and its lozenge, and between the end of its line and the foot of
+the stitch that it leads to, mm: the line is no leg of either."""
+LED = 1.6
+"""Height of a marker's line over its lozenge at least, mm."""
+CAP = 0.05
+"""What the cap of a slanting leg rises over its head, over the pitch."""
 OVAL = 0.16
 """Half the height of a chain's oval, over the pitch."""
 NEAR, FAR = 0.7, 0.8
@@ -114,6 +123,20 @@ class Row:
         return bool(self.round.number and self.round.count and not self.several)
 
     @property
+    def marked(self) -> tuple[int, ...]:
+        """The stitches that the gusset's markers mark, by number, in the order of working."""
+        if self.several:
+            return ()
+        return tuple(n for name, n in self.round.markers if name.endswith("marker"))
+
+    @property
+    def parted(self) -> bool:
+        """Whether its count is told in parts."""
+        return not self.several and (
+            sections(self.round) is not None or bridged(self.round) is not None
+        )
+
+    @property
     def span(self) -> str:
         """The round's number, or the first and last of those that it stands for: `6-10`."""
         return "{}-{}".format(*self.several) if self.several else str(self.round.number)
@@ -139,6 +162,22 @@ def begun(round_: Round) -> Row:
 def summed(first: Round, last: Round) -> Row:
     """A line that stands for equal rounds."""
     return Row(first, 0, 0, 0.0, several=(first.number, last.number))
+
+
+def lozenge(pitch: float) -> float:
+    """Half of the lozenge over a marked stitch, mm."""
+    return max(LOZENGE * pitch, LEAST_LOZENGE)
+
+
+def over_head(style: Style, pitch: float) -> float:
+    """From the head of a marked stitch up to the middle of its lozenge, mm."""
+    return OFF_HEAD + style.pen("shaping") / 2 + CAP * pitch + lozenge(pitch)
+
+
+def marked_room(style: Style, pitch: float) -> float:
+    """The distance of rows that leaves a marker's line its length between them, mm."""
+    line = over_head(style, pitch) + lozenge(pitch) + LED + UNDER_FOOT
+    return 2 * LEG * pitch + line + style.pen("shaping") / 2
 
 
 def number_height(style: Style) -> float:
@@ -185,6 +224,11 @@ class Standing:
     lift: float
     start: float = 0.0
 
+    def across(self, entry: int) -> float:
+        """Where an entry of the row's work stands across the page, drawn or not, mm."""
+        way = 1 if self.row.rightwards else -1
+        return self.axis + way * (self.row.middle(entry) - self.row.centre) * self.pitch
+
     @property
     def frames(self) -> dict[int, Frame]:
         """The frame of each drawn entry of the row's work."""
@@ -195,9 +239,8 @@ class Standing:
             beyond = row.centred[i] - row.centred[0] + cells(row.round.work[0]) / 2
             found[i] = Frame(Point(self.start + way * beyond * self.pitch, self.y), UP)
         for i in row.drawn:
-            across = way * (row.middle(i) - row.centre) * self.pitch
             height = self.y - (self.lift if i in row.raised else 0.0)
-            found[i] = Frame(Point(self.axis + across, height), UP)
+            found[i] = Frame(Point(self.across(i), height), UP)
         return found
 
     def heads(self) -> dict[int, Point]:

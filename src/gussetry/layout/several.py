@@ -123,7 +123,8 @@ def sizes_text(maps: Sequence[StitchMap], courses: Sequence[Course]) -> str:
         return ""
     order = listed([stitches.size for stitches in maps])
     words = (
-        f" Numbers in a list stand in the order of the sizes, {order}; a number alone is for all."
+        f" Numbers in a list, and yarns side by side, stand in the order of the sizes, {order}; one"
+        " alone is for all."
         " What is named with sizes is for these alone, its lists in their order."
     )
     if any(course.parting for course in courses):

@@ -68,18 +68,33 @@ def numbered(chart: Chart, number: Numbered, rounds: str) -> Chart:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """What one sheet shows of a chart of rows: its courses, lowest first, within a window where
-    they are cut. `before`, `after`: the first or last course stands on another sheet too; `lines`:
-    so many lines of words stand below every row at least, as on the sheets beside; `abreast`: so
-    many sheets lie side by side."""
+    """What one sheet shows of a chart of rows: of the `whole` of its courses, lowest first, those
+    from `first` to `last`, within a window where they are cut. `lines`: so many lines of words
+    stand below every row at least, as on the sheets beside; `abreast`: so many sheets lie side by
+    side."""
 
-    courses: tuple[Course, ...]
+    whole: tuple[Course, ...]
+    first: int
+    last: int
     number: Numbered = ONLY
     window: Window | None = None
-    before: bool = False
-    after: bool = False
     lines: int = 0
     abreast: int = 1
+
+    @property
+    def courses(self) -> tuple[Course, ...]:
+        """The courses that it shows."""
+        return self.whole[self.first : self.last + 1]
+
+    @property
+    def before(self) -> bool:
+        """Whether its first course stands on another sheet too."""
+        return self.first > 0
+
+    @property
+    def after(self) -> bool:
+        """Whether its last course stands on another sheet too."""
+        return self.last < len(self.whole) - 1
 
     @property
     def rounds(self) -> str:
@@ -145,30 +160,54 @@ def checked(charts: Sequence[Chart], style: Style) -> tuple[Chart, ...]:
     return tuple(charts)
 
 
-def on_sheets(courses: Sequence[Course], style: Style, draw: Draw) -> tuple[Chart, ...]:
+class Ways(NamedTuple):
+    """The courses of a chart, and how they are drawn where columns part a gap in them."""
+
+    courses: Sequence[Course]
+    parted: Sequence[Course]
+
+    def headless(self) -> Ways:
+        """The same without what is drawn of the rounds' beginnings alone."""
+        return Ways(*([course.headless() for course in own] for own in self))
+
+
+def on_sheets(ways: Ways, style: Style, draw: Draw) -> tuple[Chart, ...]:
     """The chart of the courses on as few sheets as hold it. One sheet as it is, else with smaller
     stitches, else with long plain runs summed; else several: first as wide as the shaping needs,
     then parted by columns, then by rows. Raises OffPage where nothing fits."""
-    shorter = summed_up(courses)
-    ways = dict.fromkeys((tuple(courses), tuple(shorter), tuple(summed_up(courses, closely=True))))
-    for told in ways:
-        chart = _on_one(told, style, draw)
+    courses, shorter = ways.courses, summed_up(ways.courses)
+    told = (tuple(courses), tuple(shorter), tuple(summed_up(courses, closely=True)))
+    for one in dict.fromkeys(told):
+        chart = _on_one(one, style, draw)
         if chart:
             return (chart,)
     fault = None
     # A row is drawn alike on every sheet that it stands on, whichever has its words below.
-    shorter = [course.headless() for course in shorter]
-    for across in _across(shorter):
-        first = draw.part(style, Part(tuple(_seen(shorter, across[0])), Numbered(1, 2), across[0]))
-        if first.width > style.width + EVEN:
-            fault = _nearer(fault, OffPage("width", first.width))
+    for seen, across in _across(Ways(shorter, summed_up(ways.parted)).headless()):
+        fault_here = _too_wide(seen, across, style, draw)
+        if fault_here:
+            fault = _nearer(fault, fault_here)
             continue
         try:
-            return _parted(shorter, across, style, draw)
+            return _parted(seen, across, style, draw)
         except OffPage as other:
             fault = _nearer(fault, other)
     assert fault is not None
     raise fault
+
+
+def _too_wide(
+    courses: Sequence[Course], across: Sequence[Window | None], style: Style, draw: Draw
+) -> OffPage | None:
+    """How far the first of the sheets side by side is too wide, None where it is not."""
+    part = _part(_seen(courses, across[0]), number=Numbered(1, 2), window=across[0])
+    wide = draw.part(style, part).width
+    return OffPage("width", wide) if wide > style.width + EVEN else None
+
+
+def _part(courses: Sequence[Course], number: Numbered = ONLY, window: Window | None = None) -> Part:
+    """All of the courses on one sheet."""
+    return Part(tuple(courses), 0, len(courses) - 1, number, window)
 
 
 def _nearer(one: OffPage | None, other: OffPage) -> OffPage:
@@ -177,7 +216,7 @@ def _nearer(one: OffPage | None, other: OffPage) -> OffPage:
 
 def _on_one(courses: tuple[Course, ...], style: Style, draw: Draw) -> Chart | None:
     """The chart on one sheet, with stitches as large as fit; None where not even the least do."""
-    part = Part(courses)
+    part = _part(courses)
     chart = draw.part(style, part)
     if too_large([chart], style) is None:
         return chart
@@ -193,18 +232,20 @@ def _on_one(courses: tuple[Course, ...], style: Style, draw: Draw) -> Chart | No
     return least
 
 
-def _across(courses: Sequence[Course]) -> Iterator[tuple[Window | None, ...]]:
-    """What the sheets that stand side by side show: all on one, what is shaped on one, then more
-    and more of them, first the rightmost."""
-    yield (None,)
+def _across(ways: Ways) -> Iterator[tuple[Sequence[Course], tuple[Window | None, ...]]]:
+    """Courses, and what the sheets that stand side by side show of them: all on one, what is shaped
+    on one, then more and more of them, first the rightmost."""
+    yield ways.courses, (None,)
     for beside in (2, 1):
-        window = cropping(courses, beside)
+        window = cropping(ways.courses, beside)
         if window:
-            yield (window,)
+            yield ways.courses, (window,)
     for many in range(2, MOST + 1):
-        found = windows(courses, many)
-        if found:
-            yield found
+        # A gap is parted only where so many sheets cannot hold it whole.
+        for courses, whole in ((ways.courses, True), (ways.parted, False)):
+            found = windows(courses, many, whole)
+            if found:
+                yield courses, found
 
 
 def _seen(courses: Sequence[Course], window: Window | None) -> list[Course]:
@@ -239,11 +280,11 @@ def _parted(
     parts: list[Part] = []
     of = (len(cuts) - 1) * len(across)
     lines = _lines(seen, across, look, draw)
-    for band, (first, last) in enumerate(pairwise(cuts)):
+    for first, last in pairwise(cuts):
         for own, window in zip(seen, across, strict=True):
             parts.append(
-                Part(tuple(own[first : last + 1]), Numbered(len(parts) + 1, of), window,
-                     band > 0, band < len(cuts) - 2, lines, len(across))
+                Part(tuple(own), first, last, Numbered(len(parts) + 1, of), window, lines,
+                     len(across))
             )  # fmt: skip
     made = [draw.part(look, part) for part in parts]
     pitch = min(_pitch(chart) for chart in made)
@@ -259,7 +300,7 @@ def _lines(
     if len(across) == 1:
         return 0
     sheets = zip(seen, across, strict=True)
-    parts = [Part(tuple(own), WIDEST, window) for own, window in sheets]
+    parts = [_part(own, WIDEST, window) for own, window in sheets]
     return max(draw.lines(style, part) for part in parts)
 
 
@@ -283,8 +324,7 @@ def _cuts(
     def fits(first: int, end: int) -> bool:
         for own, window in zip(seen, across, strict=True):
             number = WIDEST if first else WIDEST._replace(sheet=1)
-            shown = tuple(own[first : end + 1])
-            part = Part(shown, number, window, first > 0, end < last, lines, len(across))
+            part = Part(tuple(own), first, end, number, window, lines, len(across))
             fault = too_large([draw.part(style, part)], style)
             if fault and (fault.side == "width" or end <= first + 1):
                 raise fault

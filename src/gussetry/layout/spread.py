@@ -14,13 +14,13 @@ from gussetry.layout.courses import (
     beside,
     groupings,
     several_text,
-    yarn_names,
 )
 from gussetry.layout.parting import parting_width
 from gussetry.layout.parts import MARGIN, Sheet
 from gussetry.layout.rows import Row
+from gussetry.layout.sections import flanked
 from gussetry.layout.tags import sum_text
-from gussetry.layout.ticks import tick_room, tick_size
+from gussetry.layout.ticks import summed_room, tick_room, tick_size
 from gussetry.stitchmap import Piece
 from gussetry.style import lettering
 
@@ -33,10 +33,8 @@ FAIR = 0.7
 MOST_LINES = 3
 """Lines to a row at most, else its sizes are shared out to several charts: common practice, no
 source."""
-NEAR = 0.8
-"""White between a chip and the names beside it, mm."""
-ENDS = 1.0
-"""Room at both ends of rows that have their words below, mm, beside half a gap."""
+CHIPS = 0.5
+"""White between the chips of a course, mm."""
 UNDER = 0.5
 """From the middle of a row's stitches to below their feet, over the pitch."""
 CLEAR = 0.4
@@ -45,12 +43,17 @@ WORDS = 1.15
 """Room for a line of words below a row, in ems of its counts."""
 
 
+EVEN = 1e-6
+"""Lengths that differ by less are the same, mm."""
+
+
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where the columns of a chart stand, mm from its left edge; `names` of the sizes at the right,
-    `names_left` at the left. `low`: how far below its stitches a row has its sums and its count
-    where they have no room beside it, and `words` what they add to its height; else 0; `lower` the
-    same of the lowest of its `lines`.
+    """Where the columns of a chart stand, mm from its left edge; `chip` the middle of the first of
+    a course's chips, `names` of the sizes at the right, `names_left` at the left. `low`: how far
+    below its stitches a row has its sums where they have no room beside it, and `words` what they
+    add to its height; else 0; `lower` the same of the lowest of its `lines`, of which `over` stand
+    over its sums; `apart`: what is worked after stands below what is worked before.
     `tick`: the right edge of boxes to tick; `start`: where rounds begin of which the beginning is
     drawn by itself."""
 
@@ -67,9 +70,23 @@ class Columns:
     low: float = 0.0
     lower: float = 0.0
     lines: int = 0
+    over: int = 0
+    apart: bool = False
     words: float = 0.0
     tick: float = 0.0
     start: float = 0.0
+
+
+class Bounds(NamedTuple):
+    """What a chart's columns keep to: so many `lines` of words below its rows at least, and cells
+    to both sides of its axis, as on the sheets beside; sums `apart` in lines of their own."""
+
+    lines: int = 0
+    half: float = 0.0
+    apart: bool = False
+
+
+LOOSE = Bounds()
 
 
 class _Widths:
@@ -88,58 +105,73 @@ class _Widths:
 
 
 def _columns(
-    sheet: Sheet,
-    piece: Piece,
-    courses: Sequence[Course],
-    sides: Sequence[Beside],
-    half: float,
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside], bounds: Bounds
 ) -> Columns:
-    """The columns that the courses need; a lower pitch where the style's column is too narrow."""
-    style = sheet.style
+    """The columns that the courses need; a lower pitch where the style's column is too narrow.
+    Sums below the rows (`bounds.lines` of them) take no room beside these."""
+    style, below = sheet.style, bounds.lines > 0
     gap = GAP * style.size("count")
     w = _Widths(sheet, sides)
-    told = [sheet.width_of("yarn", words) for c in courses for _, words in yarn_names(sheet, c)]
-    beyond = max(told) + NEAR if told else 0.0
     counts, number = w.counts, w.number + gap
     names, twice = (wide + gap if wide else 0.0 for wide in (w.names, w.twice))
     reach = [course.lead.extent() for course in courses]
-    right = max(half, *(before for before, _ in reach))
-    left = max(half, *(after for _, after in reach))
+    right = max(bounds.half, *(before for before, _ in reach))
+    left = max(bounds.half, *(after for _, after in reach))
     if any(course.lead.rightwards for course in courses):
         right = left = max(right, left) + ARROW
         w.before = w.after = max(w.before, w.after)
         counts, number = (wide + gap for wide in _turned(sheet, courses, sides))
-    gaps = sum(gap for wide in (w.before, w.after) if wide) + 2 * gap
-    fixed = counts + w.before + w.after + number + sheet.chip_size() + gaps + 2 * MARGIN + gap
-    fixed += names + twice + beyond
+    before, after = (0.0 if below or not wide else wide + gap for wide in (w.before, w.after))
     heads = max(course.lead.head_cells for course in courses)
-    fixed += gap if heads else 0.0
+    chips = max(len(side.yarns) for side in sides)
+    beyond = names + gap / 2 + chips * (sheet.chip_size() + CHIPS) - CHIPS + MARGIN
+    parted = max(parting_width(sheet, course) for course in courses)
+    lefts = [(max(counts + gap + twice + after, parted), left)]
+    rights = [(gap + before + (gap if heads else 0.0), right + heads)]
+    if below:
+        flanks = flanked(sheet, courses, sides, bounds.lines < 2)
+        lefts += [flank.after for flank in flanks]
+        rights += [flank.before for flank in flanks]
+    room = style.width - MARGIN - number - beyond
     # A chart that would clog is drawn wider than its column instead.
-    across = left + right + heads
-    pitch = max(style.least_stitch, min(style.stitch, (style.width - fixed) / across))
-    count = MARGIN + counts
-    names_left = count + gap
-    sum_left = names_left + twice + w.after
-    x = sum_left + (gap if w.after else 0)
-    x = max(x, *(MARGIN + parting_width(sheet, course) for course in courses))
-    axis = x + left * pitch
-    sum_right = axis + right * pitch + gap
-    x = sum_right + w.before + (gap if w.before else 0)
-    start = x + heads * pitch
-    x = start + (gap if heads else 0.0)
-    number_at, name_at = x + number / 2, x + number
+    most = min((room - a - c) / (b + d) for a, b in lefts for c, d in rights if b + d > 0)
+    pitch = max(style.least_stitch, min(style.stitch, most))
+    axis = MARGIN + max(mm + cells * pitch for mm, cells in lefts)
+    end = axis + max(mm + cells * pitch for mm, cells in rights)
+    said = max(_said(sheet, piece, *pair, bounds) for pair in zip(courses, sides, strict=True))
+    if below and end - gap < MARGIN + said:
+        axis += (MARGIN + said - end + gap) / 2
+        end = MARGIN + said + gap
+    sum_left, sum_right = axis - left * pitch - gap, axis + right * pitch + gap
+    if below:
+        sum_left, sum_right = MARGIN, end - gap
+    start = axis + right * pitch + gap + before + heads * pitch
+    name_at = end + number
     x = name_at + names + gap / 2
     for course in courses:
         if course.lead.several:
             # A summing line may be longer than the rows are: it ends before the chips all the same.
             half = sheet.width_of("sum", several_text(sheet, piece, course)) / 2
-            x = max(x, middle(axis, half) + half + gap / 2)
+            x = max(x, middle(axis, half) + half + gap / 2 + summed_room(sheet, course))
     chip = x + sheet.chip_size() / 2
-    width = chip + sheet.chip_size() / 2 + beyond + MARGIN
+    width = x + beyond - names - gap / 2
+    count, names_left = MARGIN + counts, MARGIN + counts + gap
     return Columns(
-        pitch, axis, count, sum_left, sum_right, chip, number_at, name_at, names_left, width,
-        start=start,
+        pitch, axis, count, sum_left, sum_right, chip, end + number / 2, name_at,
+        names_left, width, start=start,
     )  # fmt: skip
+
+
+def _said(sheet: Sheet, piece: Piece, course: Course, side: Beside, bounds: Bounds) -> float:
+    """How long the words in a course's own lines are, mm: a summing line, or its sums below it."""
+    if course.lead.several:
+        return sheet.width_of("sum", several_text(sheet, piece, course))
+    lines = [sheet.width_of("sum", said.words) for said in (*side.before, *side.after)]
+    if not bounds.lines or not lines:
+        return 0.0
+    if bounds.apart:
+        return max(lines)
+    return sum(lines) + (len(lines) - 1) * GAP * sheet.style.size("count")
 
 
 def _turned(
@@ -163,56 +195,38 @@ def _over_words(
     sides: tuple[Beside, ...],
     bounds: Bounds,
 ) -> tuple[Columns, tuple[Beside, ...]]:
-    """The columns of a chart whose rows have their sums and counts in a line below them: what is
-    worked after at its left, then the count, and what is worked before at its right. Where that is
-    too long, what is worked after has lines of its own, and both as many as they need."""
+    """The columns of a chart whose rows have their sums in a line below them: what is worked after
+    at its left, what is worked before at its right, the parts of their counts between. Where that
+    is too long the parts have a line of their own over it; and the sums as many as they need."""
     style = sheet.style
-    gap = GAP * style.size("count")
-    w = _Widths(sheet, sides)
-    reach = [course.lead.extent() for course in courses]
-    right = max(bounds.half, *(before for before, _ in reach))
-    left = max(bounds.half, *(after for _, after in reach))
-    beyond = gap + w.number + gap / 2 + sheet.chip_size()
-    room = style.width - 2 * MARGIN - beyond
-    words = sum(wide + gap for wide in (w.after, w.counts, w.before) if wide) - gap
-    lines, counts, after = 1, w.counts, w.after
-    if bounds.lines > 1 or words > room:
-        pairs = zip(courses, sides, strict=True)
-        sides = tuple(_in_lines(sheet, *pair, (room - counts - gap, room)) for pair in pairs)
-        taken = (max(1, len(side.before)) + len(side.after) for side in sides)
-        lines = max(2, bounds.lines, *taken)
-        after = 0.0
-        w = _Widths(sheet, sides)
-        words = max(w.after, counts + gap + w.before)
-    words = max(words, *(_summing(sheet, piece, course) for course in courses))
-    # The rows' ends keep room for what marks them.
-    ends = gap + 2 * ENDS
-    pitch = max(style.least_stitch, min(style.stitch, (room - ends) / (left + right)))
-    wide = max(words, (left + right) * pitch + ends)
-    end = MARGIN + wide
-    axis = MARGIN + (wide - (left + right) * pitch) / 2 + left * pitch
-    number = end + gap + w.number / 2
-    chip = end + gap + w.number + gap / 2 + sheet.chip_size() / 2
+    columns = _columns(sheet, piece, courses, sides, bounds._replace(lines=1))
+    room = style.width - (columns.width - columns.sum_right) - MARGIN
+    parted = any(course.lead.parted for course in courses)
+    # Beside another sheet a part of a count may have no line to stand at.
+    over = int(parted and bool(columns.width > style.width + EVEN or bounds.half))
+    pairs = list(zip(courses, sides, strict=True))
+    taken = 1
+    if max(_said(sheet, piece, *pair, bounds._replace(lines=1)) for pair in pairs) > room:
+        sides = tuple(_in_lines(sheet, *pair, room) for pair in pairs)
+        taken = max(len(side.before) + len(side.after) for side in sides)
+        bounds = bounds._replace(apart=True)
+    lines = max(bounds.lines, over + taken)
+    columns = _columns(sheet, piece, courses, sides, bounds._replace(lines=over + 1))
     line = WORDS * style.size("count")
-    low = UNDER * pitch + style.size("count") * lettering.CAP_HEIGHT / 2 + CLEAR
-    columns = Columns(
-        pitch, axis, MARGIN + (after + gap if after else 0.0), MARGIN, end, chip, number, number,
-        number, end + beyond + MARGIN, low, low + (lines - 1) * line, lines, lines * line,
-    )  # fmt: skip
-    return columns, sides
+    low = UNDER * columns.pitch + style.size("count") * lettering.CAP_HEIGHT / 2 + CLEAR
+    columns = replace(columns, low=low, lower=low + (lines - 1) * line, words=lines * line)
+    return replace(columns, lines=lines, over=over, apart=bounds.apart), sides
 
 
-def _in_lines(sheet: Sheet, course: Course, side: Beside, room: tuple[float, float]) -> Beside:
-    """What is said beside a course with its sums broken into lines; `room` for what is worked
-    before, which leaves the counts' free, and after, mm."""
+def _in_lines(sheet: Sheet, course: Course, side: Beside, room: float) -> Beside:
+    """What is said beside a course with its sums broken into lines no longer than the room, mm."""
     row = course.lead
     if row.several:
         return side
-    before, after = room
     return replace(
         side,
-        before=tuple(_broken(sheet, row, row.before, before)),
-        after=tuple(_broken(sheet, row, row.after, after)),
+        before=tuple(_broken(sheet, row, row.before, room)),
+        after=tuple(_broken(sheet, row, row.after, room)),
     )
 
 
@@ -232,28 +246,9 @@ def _broken(sheet: Sheet, row: Row, span: range, room: float) -> Iterator[Said]:
         at = end
 
 
-def _summing(sheet: Sheet, piece: Piece, course: Course) -> float:
-    """How long a summing line is, mm; 0 where a course is none."""
-    if not course.lead.several:
-        return 0.0
-    return sheet.width_of("sum", several_text(sheet, piece, course))
-
-
 def middle(axis: float, half: float) -> float:
     """Where a summing line is centred: on the axis, if half of it has room on the left."""
     return max(axis, MARGIN + half)
-
-
-class Bounds(NamedTuple):
-    """What a chart's columns keep to: whether it is `footed` on words; so many `lines` of words
-    below its rows at least, and cells to both sides of its axis, as on the sheets beside."""
-
-    footed: bool = True
-    lines: int = 0
-    half: float = 0.0
-
-
-LOOSE = Bounds()
 
 
 def spread(
@@ -261,8 +256,7 @@ def spread(
 ) -> tuple[Columns, tuple[Beside, ...]]:
     """The columns of a chart and what stands beside its courses: as many sizes to a line as leave
     the stitches a fair size on the style's page, all where there is but one. Where one size's
-    rounds have no room beside what is said of them, and are not footed on other words, it is said
-    below them."""
+    rounds have no room beside their sums, these stand below them."""
     room = tick_room(sheet)
     style = replace(sheet.style, width=sheet.style.width - room)
     narrower = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
@@ -272,19 +266,25 @@ def spread(
     return replace(columns, chip=columns.chip + room, width=columns.width + room, tick=tick), sides
 
 
+def _in_all(course: Course, side: Beside) -> Beside:
+    """What is said beside a course with its count in all: the parts stand below its stitches."""
+    if not course.lead.parted:
+        return side
+    return replace(side, counts=(Said(str(course.lead.round.count), (0,), 0.0),))
+
+
 def _spread(
     sheet: Sheet, piece: Piece, courses: Sequence[Course], bounds: Bounds
 ) -> tuple[Columns, tuple[Beside, ...]]:
+    width = sheet.style.width + EVEN
     for groups in groupings(len(sheet.maps)):
         sides = tuple(beside(sheet, course, groups) for course in courses)
-        columns = _columns(sheet, piece, courses, sides, bounds.half)
-        if columns.pitch >= FAIR * sheet.style.stitch and columns.width <= sheet.style.width:
+        columns = _columns(sheet, piece, courses, sides, bounds._replace(lines=0))
+        if columns.pitch >= FAIR * sheet.style.stitch and columns.width <= width:
             break
-    turned = any(course.lead.rightwards for course in courses)
-    wordy = turned or bounds.footed or sheet.others
-    if bounds.lines or (columns.width > sheet.style.width and not wordy):
+    if bounds.lines or (columns.width > width and not sheet.others):
         courses = [course.headless() for course in courses]
-        under = tuple(beside(sheet, course, groups) for course in courses)
+        under = tuple(_in_all(course, beside(sheet, course, groups)) for course in courses)
         below, under = _over_words(sheet, piece, courses, under, bounds)
         if bounds.lines or below.width < columns.width:
             return below, under

@@ -68,6 +68,16 @@ def count_text(round_: Round) -> str:
     return f"{before} · m · {between} · m · {after} = {round_.count}"
 
 
+def parts_of_count(round_: Round) -> tuple[str, str, str] | None:
+    """The parts of a count by themselves: `20`, `11`, `20`, or over a gap `17`, `3 ch`, `17`; None
+    of a count that has none."""
+    _, equals, _ = count_text(round_).partition(" = ")
+    if not equals:
+        return None
+    before, *between, after = count_text(round_).partition(" = ")[0].split(" · ")
+    return before, between[len(between) // 2], after
+
+
 def sum_text(work: Iterable[Op], terms: Literal["US", "UK"]) -> str:
     """Stitches in words, in order of working, runs and rhythms counted: `inc, 11 sc`,
     `(FPdc, BPdc) 9 times`, `3 sc, (sc2tog, 6 sc) 4 times`."""

@@ -25,15 +25,16 @@ Span = tuple[float, float]
 
 
 class Wedge:
-    """The rounds of a size's gusset chart over their columns, and what of them is drawn."""
+    """The rounds of a size's gusset chart over their columns, and what of them is drawn. `at_end`:
+    chains that bridge the gap stand close at its end."""
 
-    def __init__(self, stitches: StitchMap) -> None:
+    def __init__(self, stitches: StitchMap, at_end: bool = False) -> None:
         piece = stitches.piece("hand")
         assert piece is not None
         rounds = tuple(r for r in piece.rounds if not r.phase.startswith(ABOVE))
         self.rounds = rounds
         self.trunk = tuple(r for r in rounds if r.phase not in OVER)
-        self.columns = columns(rounds)
+        self.columns = columns(rounds, at_end)
         self.crook = _crook(stitches)
         at = next(i for i, r in enumerate(rounds) if r.phase == "division")
         division, last = rounds[at], rounds[at - 1]

@@ -121,26 +121,46 @@ def cropping(courses: Sequence[Course], beside: int) -> Window | None:
     return None if all_ or _torn(courses, window) else window
 
 
-def windows(courses: Sequence[Course], many: int) -> tuple[Window, ...] | None:
-    """So many windows side by side, the rightmost first, each overlapping the one before; None
-    where no place to part leaves every course whole."""
+def windows(courses: Sequence[Course], many: int, whole: bool) -> tuple[Window, ...] | None:
+    """So many windows side by side, the rightmost first, each overlapping the one before, as even
+    as may be; None where no place to part leaves every course to be worked on without a break.
+    `whole`: each gap is shown whole on one of them, else it may be parted."""
     least, most = _extent(courses)
     wide = (most - least + (many - 1) * OVERLAP) / many
     if wide < OVERLAP + 2:
         return None
     found: list[Window] = []
     high, again = most, None
-    for nth in range(many):
-        low = least if nth == many - 1 else most - (nth + 1) * wide + nth * OVERLAP
+    for nth in range(many - 1):
         # On a whole number of cells, so that the sheets part between stitches.
-        low = low if nth == many - 1 else most - round(most - low)
-        found.append(Window(low, high, again, nth < many - 1))
-        again = low
-        high = low + OVERLAP
-    if any(_torn(courses, window) for window in found):
-        return None
-    whole = all(any(_holds(window, course.lead) for window in found) for course in courses)
-    return tuple(found) if whole else None
+        even = most - round((nth + 1) * wide - nth * OVERLAP)
+        lows = sorted(_whole_cells(even, wide / 2), key=lambda low: abs(low - even))
+        fitting = (
+            low for low in lows
+            if _parts_well(courses, (high, low, least), whole)
+        )  # fmt: skip
+        low = next(fitting, None)
+        if low is None:
+            return None
+        found.append(Window(low, high, again, goes_on=True))
+        again, high = low, low + OVERLAP
+    return (*found, Window(least, high, again))
+
+
+def _whole_cells(about: float, away: float) -> list[float]:
+    return [about + cells for cells in range(-int(away), int(away) + 1)]
+
+
+def _parts_well(courses: Sequence[Course], ends: tuple[float, float, float], whole: bool) -> bool:
+    """Whether courses may be parted: `ends` are where a window begins, where it ends, and where all
+    that is beyond it does."""
+    high, low, least = ends
+    if high - low < OVERLAP + 1 or low - least < 1:
+        return False
+    both = Window(low, high), Window(least, low + OVERLAP)
+    if any(_torn(courses, window) for window in both):
+        return False
+    return not whole or all(any(_holds(w, course.lead) for w in both) for course in courses)
 
 
 def _holds(window: Window, row: Row) -> bool:

@@ -35,7 +35,13 @@ from gussetry.verify.png import check_png
 from gussetry.verify.reading import read
 from gussetry.verify.rounds import compare_rows
 from gussetry.verify.schematic import compare_schematic
-from gussetry.verify.several import compare_lists, compare_names, compare_partings, in_size
+from gussetry.verify.several import (
+    compare_chips,
+    compare_lists,
+    compare_names,
+    compare_partings,
+    in_size,
+)
 from gussetry.verify.sheets import compare_sheets
 from gussetry.verify.strip import compare_strip
 from gussetry.verify.svg import Grounds, Page
@@ -175,6 +181,7 @@ def _compare_charts(page: Page, asked: Asked, texts: dict[int, str]) -> list[Dis
     if len(asked.maps) > 1:
         findings += compare_lists(page, asked.maps)
         findings += compare_names(page, texts, asked.maps)
+        findings += compare_chips(page, asked.maps)
         findings += compare_partings(page, texts, sheets)
     if sheets:
         drawn = {symbol for sheet in sheets for symbol in drawn_symbols(sheet)}

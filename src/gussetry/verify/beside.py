@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from gussetry.stitchmap import Round
-from gussetry.verify.charts import Sheet, nearest_level
+from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.hatching import is_hatched, paper
 from gussetry.verify.labels import found_at
+from gussetry.verify.sections import compare_sections
+from gussetry.verify.standing import beside_row, row_gap
 from gussetry.verify.svg import Page, Shape, colour
 from gussetry.verify.words import count_text
 
@@ -22,7 +22,7 @@ def compare_labels(sheet: Sheet) -> list[Disagreement]:
     if not sheet.paired:
         return []
     rounds = {r.number: r for r in sheet.drawn}
-    findings: list[Disagreement] = []
+    parted, findings = compare_sections(sheet)
     seen: set[tuple[str, int]] = set()
     summed: set[str] = set()
     for shape in sheet.page.shapes:
@@ -43,7 +43,7 @@ def compare_labels(sheet: Sheet) -> list[Disagreement]:
             continue
         wanted = {
             "round": _number(sheet, round_),
-            "count": count_text(round_),
+            "count": str(round_.count) if round_.number in parted else count_text(round_),
             "yarn": round_.yarn,
         }[role]
         text = sheet.texts.get(shape.order, "")
@@ -104,32 +104,6 @@ def _due(round_: Round) -> tuple[str, ...]:
     return _NEEDED if round_.number else _FOUNDATION
 
 
-def beside_row(sheet: Sheet, shape: Shape, rounds: dict[int, Round]) -> Round | None:
-    """The round of the row that a label or patch stands beside.
-
-    On a crown the rings crowd the labels: there the label's own round counts if the label lies no
-    more than one ring from it.
-    """
-    point = shape.box.centre
-    gap = _gap(sheet)
-    if sheet.centre is None:
-        levels = {row.level: round_ for row, round_ in sheet.paired}
-        level, near = nearest_level(list(levels), point.imag)
-        return levels[level] if abs(level - point.imag) <= max(gap, near) / 2 + 0.01 else None
-    tag = shape.tag("round")
-    own = rounds.get(int(tag)) if tag.isascii() and tag.isdigit() else None
-    for row, round_ in sheet.paired:
-        if round_ is own and abs(abs(point - sheet.centre) - row.level) <= 1.2 * gap:
-            return own
-    return None
-
-
-def _gap(sheet: Sheet) -> float:
-    """The usual distance of two rows, mm."""
-    gaps = sorted(abs(below.level - above.level) for below, above in pairwise(sheet.rows))
-    return gaps[len(gaps) // 2] if gaps else 5.0
-
-
 def _beside_sum(sheet: Sheet, shape: Shape) -> list[Disagreement]:
     """What a yarn's letter or patch beside a sum of rounds has wrong."""
     tag = shape.tag("round")
@@ -137,7 +111,7 @@ def _beside_sum(sheet: Sheet, shape: Shape) -> list[Disagreement]:
         if tag != f"{said.first}-{said.last}":
             continue
         findings = []
-        if abs(label.box.centre.imag - shape.box.centre.imag) > _gap(sheet) / 2:
+        if abs(label.box.centre.imag - shape.box.centre.imag) > row_gap(sheet) / 2:
             findings.append(found_at("place", f"what belongs to rounds {tag} stands beside others",
                                      shape))  # fmt: skip
         for yarn in _yarns(sheet, said.first, said.last):

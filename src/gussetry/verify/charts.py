@@ -142,16 +142,15 @@ def _shut(sums: Sequence[Shape], texts: dict[int, str], terms: str) -> Iterator[
 
 
 class _Ends:
-    """Where words below rows stand: those on what is worked after begin where the counts do, at
-    the end of rounds. `alone`: sums that are rows by themselves, by their order."""
+    """Where words below rows stand: those at the end of rounds begin where the counts do. `alone`:
+    sums that are rows by themselves, by their order."""
 
     def __init__(self, page: Page, left: bool, alone: frozenset[int]) -> None:
         words = [s for s in page.shapes if s.tag("role") in ("count", "sum")]
         edges = [s.box.right if left else s.box.left for s in words]
         self.alone, self.left = alone, left
         self.outer = (max if left else min)(edges, default=0.0)
-        self.counts = [s.box.centre.imag for s in words if s.tag("role") == "count"]
-        self.known = bool(self.counts)
+        self.known = any(s.tag("role") == "count" for s in words)
 
     def side(self, shape: Shape, middle: float) -> int:
         """-1 for words at the left end of rows, 1 for those at the right."""
@@ -159,9 +158,10 @@ class _Ends:
             return -1 if shape.box.centre.real < middle else 1
         return 1 if self.holds(shape) == self.left else -1
 
-    def below(self, levels: Sequence[float]) -> bool:
-        """Whether words stand below the rows of those heights, not beside them."""
-        return all(min(abs(count - level) for level in levels) > _BELOW for count in self.counts)
+    def below(self, sums: Sequence[Shape], levels: Sequence[float]) -> bool:
+        """Whether sums stand below the rows of those heights, not beside them."""
+        heights = [s.box.centre.imag for s in sums if s.order not in self.alone]
+        return all(min(abs(height - level) for level in levels) > _BELOW for height in heights)
 
     def holds(self, shape: Shape) -> bool:
         """Whether words stand at the end of rounds, where the counts do."""
@@ -174,7 +174,7 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape], ends: _Ends) -> list[Row]
     gaps = sorted(abs(a.level - b.level) for a, b in pairwise(rows))
     half = gaps[len(gaps) // 2] / 2 if gaps else 10.0
     levels = [row.level for row in rows]
-    ends.known = ends.known and ends.below(levels)
+    ends.known = ends.known and ends.below(sums, levels)
     found = {row.level: row for row in rows}
     lines: dict[float, float] = {}
     for label in sorted(sums, key=lambda shape: shape.box.centre.imag):

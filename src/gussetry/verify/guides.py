@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from statistics import median
 
@@ -129,10 +130,13 @@ def _crook(sheet: Sheet) -> list[Disagreement]:
         return []
     labels = [shape for shape in sheet.page.shapes if shape.tag("role") == "crook"]
     labels.sort(key=lambda shape: shape.box.centre.real, reverse=sheet.left)
-    wanted = [str(number) for number in range(1, _crook_of(sheet) + 1)]
+    division = next((r for r in sheet.drawn if r.phase == "division"), None)
+    wanted = [str(number) for number in range(1, _crook_of(sheet) + 1)] if division else []
     said = [sheet.texts.get(shape.order, "") for shape in labels]
+    if division and not _gap_drawn(sheet, division):
+        # Of a gap that is parted a sheet has the numbers of what stands on it, one after the other.
+        wanted = _of_part(sheet, division, wanted, said)
     if said != wanted:
-        division = next((r for r in sheet.piece.rounds if r.phase == "division"), None)
         return [Disagreement("crook", "the crook is numbered otherwise", piece=sheet.piece.piece,
                              round=division.number if division else None,
                              expected=" ".join(wanted), found=" ".join(said))]  # fmt: skip
@@ -158,14 +162,32 @@ def _gap_drawn(sheet: Sheet, division: Round) -> bool:
 
 
 def _crook_of(sheet: Sheet) -> int:
-    """How many places at the crook the thumb's first round names; none on a sheet without the
-    division."""
-    division = next((round_ for round_ in sheet.drawn if round_.phase == "division"), None)
-    if division is None or not _gap_drawn(sheet, division):
-        return 0
+    """How many places at the crook the thumb's first round names."""
     thumb = sheet.map.piece("thumb")
     named = [place for op in thumb.rounds[0].work for place in op.into] if thumb else []
     return len({place for place in named if isinstance(place, tuple) and place[0] == "crook"})
+
+
+def _of_part(sheet: Sheet, division: Round, every: Sequence[str], said: Sequence[str]) -> list[str]:
+    """Which of a crook's numbers a sheet must have that draws a part of the gap: with the gap's end
+    the first of them, with its beginning the last; below chains those of the chains, else as many
+    as it has, in their order."""
+    drawn = {s.tag("index") for s in sheet.stitches if s.tag("round") == str(division.number)}
+    work = division.work
+    aside = [i for i, op in enumerate(work) if op.held or op.do == "hold"]
+    chains = [i for i in range(aside[-1] + 1, len(work)) if work[i].do == "ch" and work[i].counts]
+    if not every:
+        return []
+    if chains:
+        numbers = zip(reversed(chains), every, strict=False)
+        return [number for i, number in numbers if str(i) in drawn]
+    first = str(aside[-1] + 1) in drawn
+    last = str(aside[0] - 1) in drawn
+    begin = 0 if first or not said or said[0] not in every else every.index(said[0])
+    end = begin + len(said)
+    found = list(every[begin:end]) if not last else list(every[max(0, len(every) - len(said)) :])
+    ends = ([every[0]] if first else []) + ([every[-1]] if last else [])
+    return found if set(ends) <= set(found) else ends
 
 
 def _marked_place(

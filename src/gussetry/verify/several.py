@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from gussetry.naming import slug
 from gussetry.stitchmap import StitchMap
@@ -18,7 +19,7 @@ NOTHING = "–"
 _LIST = re.compile(r"(\d+(?:–\d+)?) \((\d+(?:–\d+)?(?:, \d+(?:–\d+)?)*)\)")
 _STOP = re.compile(r"(.+): round (.+) further up")
 _BRANCH = re.compile(r"(.+): from round (.+)")
-_NAMED = ("round", "count", "sum", "yarn")
+_NAMED = ("round", "count", "sum")
 _LEVEL = 0.4  # mm by which two labels of a line may differ in height
 
 
@@ -75,7 +76,9 @@ def compare_lists(page: Page, maps: Sequence[StitchMap]) -> list[Disagreement]:
     for shape in page.shapes:
         sizes = _sizes(shape)
         if not sizes:
-            if "stitch" in shape.classes or shape.tag("role") in (*_NAMED, "colour", "crook"):
+            if "stitch" in shape.classes or shape.tag("role") in (
+                *_NAMED, "yarn", "colour", "crook",
+            ):  # fmt: skip
                 findings.append(found_at("tag", "a mark serves no size", shape))
             continue
         if [name for name in known if name in sizes] != sizes:
@@ -122,6 +125,28 @@ def compare_names(
                 found_at("printed", f"a {shape.tag('role')} does not say for which sizes it is",
                          shape, " ".join(_sizes(shape)))
             )  # fmt: skip
+    return findings
+
+
+def compare_chips(page: Page, maps: Sequence[StitchMap]) -> list[Disagreement]:
+    """Chips side by side that do not stand in the order of their sizes, from the left for either
+    hand, or serve two of them where others have their own."""
+    order = [slug(stitches.size) for stitches in maps]
+    findings = []
+    for role in ("colour", "yarn"):
+        shapes = [s for s in page.shapes if s.tag("role") == role and _sizes(s)]
+        shapes.sort(key=lambda s: (round(s.box.centre.imag, 1), s.box.centre.real))
+        for one, other in pairwise(shapes):
+            if abs(one.box.centre.imag - other.box.centre.imag) > _LEVEL:
+                continue
+            names = _sizes(one), _sizes(other)
+            alone = len(names[0]) == len(names[1]) == 1
+            known = set(names[0] + names[1]) <= set(order)
+            if not alone or not known or order.index(names[0][0]) >= order.index(names[1][0]):
+                findings.append(
+                    found_at("place", "yarns side by side are not in the order of their sizes",
+                             other)
+                )  # fmt: skip
     return findings
 
 
@@ -173,6 +198,7 @@ def compare_partings(
                     found_at("parting", f"the line for size {name} stands elsewhere", shape)
                 )
         findings += _misworded(shape, texts.get(shape.order, ""), maps, wanted)
+    findings += _crossing(page)
     due = [(kind, slug(s.map.size)) for s in sheets for kind in _due(s, levels)]
     if sorted(seen) != sorted(due):
         findings.append(
@@ -180,6 +206,17 @@ def compare_partings(
                          expected=_told(due), found=_told(seen))
         )  # fmt: skip
     return findings
+
+
+def _crossing(page: Page) -> list[Disagreement]:
+    """Markers that go on over a line across: they end there, and begin again for each size."""
+    lines = [shape for shape in page.shapes if shape.tag("role") == "parting"]
+    return [
+        found_at("parting", "a marker goes on over a line across", shape)
+        for shape in page.shapes
+        if shape.tag("role") in ("marker", "leading")
+        and any(shape.box.top < line.box.centre.imag < shape.box.bottom for line in lines)
+    ]
 
 
 def _told(partings: Sequence[tuple[str, str]]) -> str:

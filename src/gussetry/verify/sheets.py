@@ -24,13 +24,14 @@ Key = tuple[str, str, str]
 
 class _Sheet(NamedTuple):
     """A sheet: its number, the rounds it claims, its stitches that stand on it first and those that
-    stand again, and its register marks."""
+    stand again, its register marks, and those of them that stand within its rows."""
 
     number: int
     spans: tuple[tuple[int, int], ...]
     first: dict[Key, Shape]
     again: dict[Key, Shape]
     marks: tuple[complex, ...]
+    within: tuple[Shape, ...]
 
 
 def compare_sheets(pages: Sequence[Page], asked: Asked) -> list[Disagreement]:
@@ -108,10 +109,24 @@ def _sheet(number: int, page: Page) -> _Sheet:
     again: dict[Key, Shape] = {}
     for key, shape in _stitches(page):
         (again if shape.tag("repeat") else first)[key] = shape
-    marks = tuple(s.box.centre for s in page.shapes if s.tag("role") == "register" and s.inks)
+    crosses = [s for s in page.shapes if s.tag("role") == "register" and s.inks]
+    marks = tuple(s.box.centre for s in crosses)
+    within = tuple(mark for mark in crosses if _within(mark, page))
     spans = read_claim(page).spans
     assert spans is not None
-    return _Sheet(number, spans, first, again, marks)
+    return _Sheet(number, spans, first, again, marks, within)
+
+
+def _within(mark: Shape, page: Page) -> bool:
+    """Whether a register mark has stitches, words or chips of rows on both of its sides, and above
+    and below it: outside them all is the margin."""
+    shown = [
+        s for s in page.shapes
+        if "stitch" in s.classes or s.tag("role") in ("round", "count", "sum", "yarn", "colour")
+    ]  # fmt: skip
+    middle, boxes = mark.box.centre, [s.box for s in shown]
+    beside = min(b.left for b in boxes) < middle.real < max(b.right for b in boxes)
+    return beside and min(b.top for b in boxes) < middle.imag < max(b.bottom for b in boxes)
 
 
 def _bands(sheets: Sequence[_Sheet]) -> list[list[_Sheet]]:
@@ -217,6 +232,12 @@ def _laid_on(bands: Sequence[Sequence[_Sheet]]) -> list[Disagreement]:
             replace(found_at("sheets", "a stitch of an overlap stands elsewhere", shape),
                     sheet=other.number)
             for shape in apart[:_MOST]
+        ]  # fmt: skip
+        findings += [
+            replace(found_at("sheets", "a register mark stands within the rows", mark),
+                    sheet=sheet.number)
+            for sheet in (one, other)
+            for mark in sheet.within
         ]  # fmt: skip
         met = [m for m in one.marks if any(abs(n - m - shift) < _NEAR for n in other.marks)]
         if len(met) < 2:

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from statistics import median
 
 from gussetry.stitchmap import Round
-from gussetry.verify.beside import beside_row
 from gussetry.verify.charts import Sheet
 from gussetry.verify.glyphs import contours_of, em_of
 from gussetry.verify.rows import Row
+from gussetry.verify.standing import beside_row
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_parts import Parts, in_lines, level
 
@@ -147,7 +147,8 @@ def _tag_beside(
         beside = left[-1:]
     for label in left:
         crook = low > level(label) > high and label not in beside
-        _tag_figure(parts, sheet, label, "crook" if crook else "count", round_)
+        role = "crook" if crook else "count" if label in beside else "section"
+        _tag_figure(parts, sheet, label, role, round_)
 
 
 def _crook_zone(sheet: Sheet) -> tuple[float, float]:
@@ -211,7 +212,7 @@ def _tag_ticks(parts: Parts, sheet: Sheet) -> None:
             boxes.setdefault(_owner(sheet, shape), []).append(shape)
     for owner, own in boxes.items():
         first, _, last = owner.partition("-")
-        own.sort(key=lambda shape: shape.box.centre.real)
+        own.sort(key=lambda shape: (round(shape.box.centre.imag, 1), shape.box.centre.real))
         each = range(int(first), int(last) + 1) if last else ()
         for place, shape in enumerate(own):
             number = str(each[place]) if len(own) > 1 and place < len(each) else owner

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections import Counter
 
-from gussetry.verify.beside import beside_row
 from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
+from gussetry.verify.standing import beside_row
 from gussetry.verify.svg import Shape
 
-_LEVEL = 1.0  # mm by which a box may stand off the middle of the sum that it belongs to
+_FIVE = 5  # boxes in a line at most
+_CLEAR = 1.0  # mm between the middles of a box and of any row that is not its own
 _SQUARE = 0.1  # of a box's side
 
 
@@ -21,18 +22,30 @@ def compare_ticks(sheet: Sheet) -> list[Disagreement]:
     if not sheet.asked.tick_boxes:
         return [found_at("tick", "a box to tick in a style without", box) for box in boxes]
     findings = [finding for box in boxes for finding in _wrong(sheet, box)]
+    lines = Counter(round(box.box.centre.imag, 1) for box in boxes)
+    if sheet.centre is None and max(lines.values(), default=0) > _FIVE:
+        findings.append(
+            Disagreement("tick", "more than five boxes stand in a line", piece=sheet.piece.piece)
+        )
     found = Counter(box.tag("round") for box in boxes)
     due = Counter(str(r.number) for r in sheet.drawn if r.number > 0 and r.count > 0)
     for _, said in sheet.sums.whole:
-        span = f"{said.first}-{said.last}"
-        each = Counter(str(number) for number in range(said.first, said.last + 1))
-        due += Counter([span]) if found[span] else each
+        due += Counter(str(number) for number in range(said.first, said.last + 1))
     if found != due:
         findings.append(
             Disagreement("tick", "there is not one box to tick a round", piece=sheet.piece.piece,
                          expected=_told(due - found), found=_told(found - due))
         )  # fmt: skip
     return findings
+
+
+def _beside_sum(sheet: Sheet, height: float, own: float) -> bool:
+    """Whether a height on the page belongs to the sum at its `own`: no row and no other sum stands
+    between them."""
+    heights = [row.level for row in sheet.rows]
+    heights += [label.box.centre.imag for label, _ in sheet.sums.whole]
+    low, high = min(own, height) - _CLEAR, max(own, height) + _CLEAR
+    return not any(low < other < high for other in heights if other != own)
 
 
 def _told(rounds: Counter[str]) -> str:
@@ -48,7 +61,7 @@ def _wrong(sheet: Sheet, box: Shape) -> list[Disagreement]:
     first = int(tag.split("-")[0]) if tag.split("-")[0].isascii() and tag[:1].isdigit() else -1
     for label, said in sheet.sums.whole:
         if said.first <= first <= said.last:
-            right = abs(label.box.centre.imag - middle) < _LEVEL
+            right = _beside_sum(sheet, middle, label.box.centre.imag)
             return [] if right else [found_at("tick", "a box stands beside another sum", box)]
     round_ = beside_row(sheet, box, {r.number: r for r in sheet.drawn})
     if round_ is None or str(round_.number) != tag:

@@ -92,6 +92,13 @@ def count_text(round_: Round) -> str:
     return f"{before} · m · {between} · m · {after} = {round_.count}"
 
 
+def parts_of_count(round_: Round) -> tuple[str, ...]:
+    """The parts of a count that may stand below its row by themselves: `20`, `11`, `20` between
+    marked stitches, `17`, `3 ch`, `17` over a gap; none of another."""
+    told, equals, _ = count_text(round_).partition(" = ")
+    return tuple(part for part in told.split(" · ") if part != "m") if equals else ()
+
+
 def shown_work(round_: Round) -> list[tuple[int, Op]]:
     """The entries of a round's work that a chart shows, with their places in it."""
     return [(i, op) for i, op in enumerate(round_.work) if op.do != "turn"]
