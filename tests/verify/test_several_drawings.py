@@ -15,9 +15,10 @@ from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
 from gussetry.layout import sheets
-from gussetry.spec import Size, Spec
+from gussetry.spec import Size, Spec, Stripe, Stripes
 from gussetry.stitchmap import StitchMap
 from gussetry.style import load_style
+from gussetry.style.look import Hand
 from gussetry.units import Point
 from gussetry.verify import Asked, Disagreement, recount
 
@@ -261,6 +262,23 @@ def _branch_not_led_to(chart: Chart) -> Chart:
     return replace(chart, lines=tuple(line for line in chart.lines if line is not led[0]))
 
 
+def _not_led_on_over_a_line(chart: Chart) -> Chart:
+    """Where the other size goes on right over the line across."""
+    led = [line for line in chart.lines if ("data-role", "leading") in line.tags]
+    return replace(chart, lines=tuple(line for line in chart.lines if line is not led[-1]))
+
+
+def _marker_over_a_line(chart: Chart) -> Chart:
+    (line, *_) = (line for line in chart.lines if _tag(line, "role") == "parting")
+    y = line.points[0].y
+    below = next(
+        own for own in chart.lines
+        if own.kind == "marker" and 0 < min(p.y for p in own.points) - y < 6
+    )  # fmt: skip
+    longer = replace(below, points=(below.points[0], Point(below.points[1].x, y - 2)))
+    return replace(chart, lines=tuple(longer if own is below else own for own in chart.lines))
+
+
 def _stop_without_line(chart: Chart) -> Chart:
     return replace(
         chart, lines=tuple(line for line in chart.lines if _tag(line, "role") != "parting")
@@ -282,6 +300,8 @@ SPOILT: tuple[Callable[[Chart], Chart], ...] = (
     *map(_missing, ("stop", "branch", "yarn", "count", "round")),
     _stop_worded_wrong,
     _branch_not_led_to,
+    _not_led_on_over_a_line,
+    _marker_over_a_line,
     _stop_without_line,
 )
 
@@ -295,3 +315,26 @@ def test_a_spoilt_chart_is_found(spoil: Callable[[Chart], Chart]) -> None:
     spoilt = spoil(chart)
     assert spoilt != chart
     assert _found(spoilt, maps)
+
+
+def _beside(chart: Chart) -> tuple[Label, Label]:
+    """Two yarns of a round side by side."""
+    letters = [label for label in chart.labels if _tag(label, "role") == "yarn"]
+    return next((a, b) for a, b in combinations(letters, 2) if a.at.y == b.at.y)
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_yarns_side_by_side_stand_in_the_order_of_their_sizes(hand: Hand) -> None:
+    striped = replace(
+        FIVE_SIZES,
+        stripes=Stripes((Stripe("A", 3), Stripe("B", 2)), repeat=True, anchor="crook"),
+    )
+    maps = _maps(striped, 0, 2)
+    (chart,) = sheets("gusset", maps, replace(LOOK, hand=hand), "US")
+    assert _found(chart, maps, hand) == ()
+    one, other = _beside(chart)
+    left, right = sorted((one, other), key=lambda label: label.at.x)
+    assert [_tag(label, "size") for label in (left, right)] == ["XS", "S"]
+    moved = {id(one): replace(one, at=other.at), id(other): replace(other, at=one.at)}
+    labels = tuple(moved.get(id(label), label) for label in chart.labels)
+    assert "place" in _found(replace(chart, labels=labels), maps, hand)

@@ -185,6 +185,8 @@ def compare_partings(
         if kind not in ("stop", "branch"):
             continue
         findings += _unruled(page, shape)
+        if kind == "stop":
+            findings += _led_on(shape, sheets)
         wanted = []
         for place, name in enumerate(_sizes(shape)):
             seen.append((kind, name))
@@ -278,6 +280,17 @@ def _due(sheet: Sheet, levels: Sequence[float]) -> Iterator[str]:
         return
     if any(above + 0.01 < level < below - 0.01 for level in levels):
         yield from ("stop", "branch")
+
+
+def _led_on(stop: Shape, sheets: Sequence[Sheet]) -> Iterator[Disagreement]:
+    """Stitches right over a line across to which markers lead from under it, without a line that
+    comes up to them, in the sizes that go on there."""
+    for sheet in sheets:
+        if slug(sheet.map.size) in _sizes(stop):
+            continue
+        above = [(row.level, r) for row, r in sheet.paired if row.level < stop.box.centre.imag]
+        if above:
+            yield from _led_in(sheet, max(above, key=lambda pair: pair[0])[1].number)
 
 
 def _led_in(sheet: Sheet, number: int) -> Iterator[Disagreement]:
