@@ -214,7 +214,7 @@ def _joins(sheet: Sheet, piece: Piece, place: Placed, ends: Ends) -> None:
             tags = place.course.stitch_tags(sheet, piece, entry)
             tied = (("data-role", "joined"), *(tag for tag in tags if tag[0] in TIED))
             sheet.lines.append(Line("joined", _bow(far.origin, p), closed=True, tags=tied))
-        if near is not None or far is not None:
+        if stands.row.drawn:
             over = stands.y - join_rise(nth, p, sheet.style)
             xs = stands.across(i), stands.across(entry)
             low = stands.y - 0.37 * p, stands.y - (JOINED + BOW) * p - OFF_BRACKET

@@ -129,9 +129,9 @@ def _columns(
     lefts = [(max(counts + gap + twice + after, parted), left)]
     rights = [(gap + before + (gap if heads else 0.0), right + heads)]
     if below:
-        flanks = flanked(sheet, courses, sides, bounds.lines < 2)
-        lefts += [flank.after for flank in flanks]
-        rights += [flank.before for flank in flanks]
+        for flank in flanked(sheet, courses, sides, bounds.lines < 2):
+            lefts.append(flank.after)
+            rights.append((flank.before[0] + gap, flank.before[1]))
     room = style.width - MARGIN - number - beyond
     # A chart that would clog is drawn wider than its column instead.
     most = min((room - a - c) / (b + d) for a, b in lefts for c, d in rights if b + d > 0)

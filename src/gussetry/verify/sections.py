@@ -33,7 +33,15 @@ def compare_sections(sheet: Sheet) -> tuple[set[int], list[Disagreement]]:
     for row, round_ in sheet.paired:
         if round_.number in found:
             findings += _wrong(sheet, row, round_, found[round_.number])
-    return set(found), findings
+    parted = set(found)
+    if found:
+        # Of a gap that is parted over sheets one may draw but what is set aside.
+        parted |= {
+            round_.number
+            for row, round_ in sheet.paired
+            if parts_of_count(round_) and not any(_drawn(row, round_))
+        }
+    return parted, findings
 
 
 def _wrong(sheet: Sheet, row: Row, round_: Round, labels: Sequence[Shape]) -> list[Disagreement]:
