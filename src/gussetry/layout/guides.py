@@ -209,7 +209,7 @@ def _joins(sheet: Sheet, piece: Piece, place: Placed, ends: Ends) -> None:
     joins = [i for i, op in enumerate(work) if op.do == "join"]
     for nth, i in enumerate(joins, 1):
         entry = made[work[i].onto[0]]
-        near, far = frames.get(i), frames.get(entry)
+        far = frames.get(entry)
         if far is not None:
             tags = place.course.stitch_tags(sheet, piece, entry)
             tied = (("data-role", "joined"), *(tag for tag in tags if tag[0] in TIED))
