@@ -65,10 +65,17 @@ WORDLESS = Words()
 
 
 def sheets(
-    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, words: Words = WORDLESS
+    kind: str,
+    maps: Sequence[StitchMap],
+    style: Style,
+    terms: Terms,
+    words: Words = WORDLESS,
+    *,
+    alone: bool = False,
 ) -> tuple[Chart, ...]:
-    """One drawing laid out on as many sheets as the style's column makes of it: a kind of `kinds`
-    for one map, a `schematic` of several nested, or the `key` to all of them.
+    """One drawing laid out on as many sheets as the style's column makes of it, one made of rows
+    `alone` on one: a kind of `kinds` for one map, a `schematic` of several nested, or the `key` to
+    all of them.
 
     For a left-handed maker the stitch charts are mirrored, and name the mitten that she makes. In a
     style without colours yarns are told by letters and hatches. KeyError for another kind; OffPage
@@ -78,7 +85,7 @@ def sheets(
         style = replace(style, hand="right")
     room = style
     while True:
-        made = _laid_out(kind, maps, room, terms, words)
+        made = _laid_out((kind, alone), maps, room, terms, words)
         under = [signed(told(one, maps, terms, style), style, words.lines) for one in made]
         over = max(one.height for one in under) - style.height
         # What stands under a chart takes room from it; laid out anew, it may take more.
@@ -126,18 +133,20 @@ def fit_one_sheet(
     if not easy(kind, maps, style):
         return False
     try:
-        made = sheets(kind, maps, style, terms, words)
+        sheets(kind, maps, style, terms, words, alone=True)
     except OffPage:
         return False
-    return len(made) == 1
+    return True
 
 
-_Drawn = Callable[[Sequence[StitchMap], Style, Terms], tuple[Chart, ...]]
+_Drawn = Callable[[Sequence[StitchMap], Style, Terms, bool], tuple[Chart, ...]]
 
 
 def _laid_out(
-    kind: str, maps: Sequence[StitchMap], style: Style, terms: Terms, words: Words
+    what: tuple[str, bool], maps: Sequence[StitchMap], style: Style, terms: Terms, words: Words
 ) -> tuple[Chart, ...]:
+    """The drawing of a kind, one made of rows on one sheet alone or on as many as it takes."""
+    kind, alone = what
     if kind == "key":
         return (key(maps, style, terms),)
     if kind == "schematic":
@@ -148,4 +157,4 @@ def _laid_out(
     if kind == "crown":
         return crown(made_of[0], style, terms)
     draw: dict[str, _Drawn] = {"cuff": cuff, "hand": hand, "gusset": gusset, "thumb": thumb}
-    return draw[kind](made_of, style, terms)
+    return draw[kind](made_of, style, terms, alone)

@@ -90,7 +90,9 @@ def cuff_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
     return stepped([piece.rounds for piece in pieces], shown, KEPT)
 
 
-def cuff(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
+def cuff(
+    maps: Sequence[StitchMap], style: Style, terms: Terms, alone: bool = False
+) -> tuple[Chart, ...]:
     """The cuff chart of mittens that have one: turned rows with foundation and seam, or rounds.
     ValueError for sizes that no chart can serve."""
     pieces = [piece for stitches in maps if (piece := stitches.piece("cuff"))]
@@ -100,4 +102,4 @@ def cuff(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, 
     sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
     how = merged([_told(piece) for piece in pieces]) + sizes_text(maps, courses)
     footing = _edges(pieces[0]) if pieces[0].worked == "rows" else None
-    return draw_courses(sheet, pieces[0], courses, ("cuff", "cuff", how), footing)
+    return draw_courses(sheet, pieces[0], courses, ("cuff", "cuff", how), footing, alone=alone)

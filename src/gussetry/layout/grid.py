@@ -17,7 +17,7 @@ from gussetry.layout.parts import MARGIN, UNROLLED, Sheet
 from gussetry.layout.registers import draw_marks, mark_room
 from gussetry.layout.rows import Standing, bridge_lift, marked_room, room
 from gussetry.layout.sections import draw_sections
-from gussetry.layout.sheeting import Draw, Part, Ways, numbered, on_sheets
+from gussetry.layout.sheeting import Draw, Part, Ways, headless, numbered, on_sheets
 from gussetry.layout.sides import draw_sides
 from gussetry.layout.spread import ARROW, CHIPS, WORDS, Bounds, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title
@@ -230,30 +230,46 @@ def _arrow(sheet: Sheet, place: Standing) -> None:
     sheet.lines.append(Line("direction", (tail, head), arrows="end"))
 
 
+Spaced = tuple[Columns, tuple[Beside, ...]]
+"""The columns of a chart, and what is said beside its courses."""
+
+
 def draw_courses(
     sheet: Sheet,
     piece: Piece,
     courses: Sequence[Course] | Ways,
     heading: tuple[str, str, str],
     footing: Footing | None = None,
+    alone: bool = False,
 ) -> tuple[Chart, ...]:
-    """The chart of courses, first lowest, on its footing, on as many sheets as it takes. `heading`:
-    chart kind, what it shows, how it is read. Raises OffPage where no sheet holds any of it."""
-    ways = courses if isinstance(courses, Ways) else Ways(courses, courses)
+    """The chart of courses, first lowest, on its footing, on as many sheets as it takes, `alone` on
+    one. `heading`: chart kind, what it shows, how it is read. Raises OffPage where these do not
+    hold it."""
+    ways = courses if isinstance(courses, Ways) else Ways(courses, lambda: courses)
+
+    subject = _Subject(piece, *heading, footing)
+    known: dict[tuple[Style, int, Bounds], tuple[Sequence[Course], Spaced]] = {}
+
+    def spaced(own: Sheet, part: Part) -> Spaced:
+        key = own.style, id(part.whole), _bounds(part)
+        if key not in known:
+            # The courses are kept too, so that no others get their id.
+            known[key] = part.whole, spread(own, piece, part.whole, key[2])
+        return known[key][1]
 
     def draw(style: Style, part: Part) -> Chart:
         own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
-        return _draw_part(own, piece, part, heading, footing)
+        return _draw_part(own, subject, part, spaced(own, part))
 
     def lines(style: Style, part: Part) -> int:
         own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
-        return spread(own, piece, part.whole, _bounds(part))[0].lines
+        return spaced(own, part)[0].lines
 
     columns, _ = spread(sheet, piece, ways.courses)
     if columns.low or columns.width > sheet.style.width:
         # What is cut or set closer has no room at its rounds' beginnings, on none of its sheets.
-        ways = ways.headless()
-    return on_sheets(ways, sheet.style, Draw(draw, lines))
+        ways = Ways(headless(ways.courses), ways.parted)
+    return on_sheets(ways, sheet.style, Draw(draw, lines), alone)
 
 
 def _bounds(part: Part) -> Bounds:
@@ -263,19 +279,22 @@ def _bounds(part: Part) -> Bounds:
     return Bounds(part.lines, half)
 
 
-def _draw_part(
-    sheet: Sheet,
-    piece: Piece,
-    part: Part,
-    heading: tuple[str, str, str],
-    footing: Footing | None,
-) -> Chart:
-    """One sheet of a chart."""
-    kind, what, how = heading
+class _Subject(NamedTuple):
+    """What a chart shows: rounds of a piece; its kind, what it is in words, how it is read, and the
+    footing of its first row."""
+
+    piece: Piece
+    kind: str
+    what: str
+    how: str
+    footing: Footing | None
+
+
+def _draw_part(sheet: Sheet, subject: _Subject, part: Part, spaced: Spaced) -> Chart:
+    """One sheet of a chart, in the columns of all sheets above one another."""
+    piece, kind, what, how, footing = subject
     style, courses = sheet.style, part.courses
-    # Sheets one above the other have their columns alike.
-    columns, sides = spread(sheet, piece, part.whole, _bounds(part))
-    sides = sides[part.first : part.last + 1]
+    columns, sides = spaced[0], spaced[1][part.first : part.last + 1]
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
     unit = "rows" if piece.worked == "rows" else "rounds"
     how = part.told(how, f"{piece.piece.capitalize()} {unit}")

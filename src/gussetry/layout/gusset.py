@@ -103,7 +103,9 @@ def _joined(places: Sequence[int], rows: Sequence[Sequence[Row]]) -> list[Course
     return laid_together(places, [rows[p] for p in places])
 
 
-def gusset(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
+def gusset(
+    maps: Sequence[StitchMap], style: Style, terms: Terms, alone: bool = False
+) -> tuple[Chart, ...]:
     """The gusset chart of one size or several: from the pick-up round to the division and on to the
     crown, or to the edging of an open hand. ValueError for sizes that no chart can serve."""
     piece = maps[0].piece("hand")
@@ -115,8 +117,8 @@ def gusset(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart
     how = merged([_told(stitches, widened) for stitches in maps]) + sizes_text(maps, courses)
     # A gap can be parted beside its bridge, never within it: what a sheet draws of a round is
     # worked without a break.
-    ways = Ways(courses, gusset_courses(maps, at_end=True) or courses)
-    return draw_courses(sheet, piece, ways, ("gusset", "hand and gusset", how))
+    ways = Ways(courses, lambda: gusset_courses(maps, at_end=True) or courses)
+    return draw_courses(sheet, piece, ways, ("gusset", "hand and gusset", how), alone=alone)
 
 
 def _told(stitches: StitchMap, widened: bool) -> str:

@@ -109,7 +109,9 @@ def _told(stitches: StitchMap) -> str:
     )
 
 
-def hand(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
+def hand(
+    maps: Sequence[StitchMap], style: Style, terms: Terms, alone: bool = False
+) -> tuple[Chart, ...]:
     """The hand chart, from the pick-up round to the last plain round before the crown. ValueError
     for sizes that no chart can serve."""
     piece, courses = maps[0].piece("hand"), hand_courses(maps)
@@ -117,4 +119,4 @@ def hand(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, 
         raise ValueError("the hands of these sizes are unlike")
     sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
     how = merged([_told(stitches) for stitches in maps]) + sizes_text(maps, courses)
-    return draw_courses(sheet, piece, courses, ("hand", "hand", how))
+    return draw_courses(sheet, piece, courses, ("hand", "hand", how), alone=alone)

@@ -3,6 +3,7 @@ several sheets, each of them whole by itself."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
@@ -164,26 +165,30 @@ class Ways(NamedTuple):
     """The courses of a chart, and how they are drawn where columns part a gap in them."""
 
     courses: Sequence[Course]
-    parted: Sequence[Course]
-
-    def headless(self) -> Ways:
-        """The same without what is drawn of the rounds' beginnings alone."""
-        return Ways(*([course.headless() for course in own] for own in self))
+    parted: Callable[[], Sequence[Course]]
 
 
-def on_sheets(ways: Ways, style: Style, draw: Draw) -> tuple[Chart, ...]:
+def headless(courses: Sequence[Course]) -> list[Course]:
+    """The courses without what is drawn of their rounds' beginnings alone."""
+    return [course.headless() for course in courses]
+
+
+def on_sheets(ways: Ways, style: Style, draw: Draw, alone: bool = False) -> tuple[Chart, ...]:
     """The chart of the courses on as few sheets as hold it. One sheet as it is, else with smaller
-    stitches, else with long plain runs summed; else several: first as wide as the shaping needs,
-    then parted by columns, then by rows. Raises OffPage where nothing fits."""
+    stitches, else with long plain runs summed; else several, unless it must stand `alone`: first as
+    wide as the shaping needs, then parted by columns, then by rows. Raises OffPage where nothing
+    fits."""
     courses, shorter = ways.courses, summed_up(ways.courses)
     told = (tuple(courses), tuple(shorter), tuple(summed_up(courses, closely=True)))
     for one in dict.fromkeys(told):
         chart = _on_one(one, style, draw)
         if chart:
             return (chart,)
+    if alone:
+        raise OffPage("height", math.inf)
     fault = None
     # A row is drawn alike on every sheet that it stands on, whichever has its words below.
-    for seen, across in _across(Ways(shorter, summed_up(ways.parted)).headless()):
+    for seen, across in _across(headless(shorter), ways.parted):
         fault_here = _too_wide(seen, across, style, draw)
         if fault_here:
             fault = _nearer(fault, fault_here)
@@ -232,20 +237,23 @@ def _on_one(courses: tuple[Course, ...], style: Style, draw: Draw) -> Chart | No
     return least
 
 
-def _across(ways: Ways) -> Iterator[tuple[Sequence[Course], tuple[Window | None, ...]]]:
+def _across(
+    courses: Sequence[Course], parted: Callable[[], Sequence[Course]]
+) -> Iterator[tuple[Sequence[Course], tuple[Window | None, ...]]]:
     """Courses, and what the sheets that stand side by side show of them: all on one, what is shaped
     on one, then more and more of them, first the rightmost."""
-    yield ways.courses, (None,)
+    yield courses, (None,)
     for beside in (2, 1):
-        window = cropping(ways.courses, beside)
+        window = cropping(courses, beside)
         if window:
-            yield ways.courses, (window,)
+            yield courses, (window,)
+    within = headless(summed_up(parted()))
     for many in range(2, MOST + 1):
         # A gap is parted only where so many sheets cannot hold it whole.
-        for courses, whole in ((ways.courses, True), (ways.parted, False)):
-            found = windows(courses, many, whole)
+        for own, whole in ((courses, True), (within, False)):
+            found = windows(own, many, whole)
             if found:
-                yield courses, found
+                yield own, found
 
 
 def _seen(courses: Sequence[Course], window: Window | None) -> list[Course]:
@@ -258,7 +266,7 @@ def _parted(
 ) -> tuple[Chart, ...]:
     """The chart on sheets side by side and one above the other, all at one pitch: the largest of
     three with which it takes the fewest."""
-    seen = [_seen(courses, window) for window in across]
+    seen = [tuple(_seen(courses, window)) for window in across]
     least, fault = style.least_stitch, None
     found: tuple[Style, list[int]] | None = None
     for pitch in dict.fromkeys((style.stitch, (style.stitch + least) / 2, least)):
@@ -283,7 +291,7 @@ def _parted(
     for first, last in pairwise(cuts):
         for own, window in zip(seen, across, strict=True):
             parts.append(
-                Part(tuple(own), first, last, Numbered(len(parts) + 1, of), window, lines,
+                Part(own, first, last, Numbered(len(parts) + 1, of), window, lines,
                      len(across))
             )  # fmt: skip
     made = [draw.part(look, part) for part in parts]
@@ -294,7 +302,7 @@ def _parted(
 
 
 def _lines(
-    seen: Sequence[Sequence[Course]], across: Sequence[Window | None], style: Style, draw: Draw
+    seen: Sequence[tuple[Course, ...]], across: Sequence[Window | None], style: Style, draw: Draw
 ) -> int:
     """How many lines of words every sheet has below its rows, so that sheets side by side agree."""
     if len(across) == 1:
@@ -312,7 +320,7 @@ def _pitch(chart: Chart) -> float:
 
 
 def _cuts(
-    seen: Sequence[Sequence[Course]], across: Sequence[Window | None], style: Style, draw: Draw
+    seen: Sequence[tuple[Course, ...]], across: Sequence[Window | None], style: Style, draw: Draw
 ) -> list[int]:
     """The courses at which sheets begin and end, first and last among them: each sheet goes as far
     up as it has room, or back to a better place to part if that takes no sheet more."""
@@ -324,7 +332,7 @@ def _cuts(
     def fits(first: int, end: int) -> bool:
         for own, window in zip(seen, across, strict=True):
             number = WIDEST if first else WIDEST._replace(sheet=1)
-            part = Part(tuple(own), first, end, number, window, lines, len(across))
+            part = Part(own, first, end, number, window, lines, len(across))
             fault = too_large([draw.part(style, part)], style)
             if fault and (fault.side == "width" or end <= first + 1):
                 raise fault
@@ -358,7 +366,7 @@ def _most(first: int, last: int, fits: Callable[[int, int], bool]) -> int:
     return low
 
 
-def _sensible(seen: Sequence[Sequence[Course]], first: int, most: int, sensibly: bool) -> int:
+def _sensible(seen: Sequence[tuple[Course, ...]], first: int, most: int, sensibly: bool) -> int:
     """The course at which to part, the last that has room or a better one below: where a phase
     ends, else a plain row; never a summing line, for only what is drawn can stand on two sheets."""
 

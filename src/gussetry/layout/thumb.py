@@ -164,7 +164,9 @@ def _told(stitches: StitchMap, piece: Piece, terms: Terms) -> str:
     )
 
 
-def thumb(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart, ...]:
+def thumb(
+    maps: Sequence[StitchMap], style: Style, terms: Terms, alone: bool = False
+) -> tuple[Chart, ...]:
     """The thumb chart, all rounds to the drawing shut or the edging. ValueError for sizes that no
     chart can serve."""
     pieces = [piece for stitches in maps if (piece := stitches.piece("thumb"))]
@@ -175,4 +177,4 @@ def thumb(maps: Sequence[StitchMap], style: Style, terms: Terms) -> tuple[Chart,
     told = [_told(m, piece, terms) for m, piece in zip(maps, pieces, strict=True)]
     how = merged(told) + sizes_text(maps, courses)
     footing = _footing(pieces[0].rounds[0])
-    return draw_courses(sheet, pieces[0], courses, ("thumb", "thumb", how), footing)
+    return draw_courses(sheet, pieces[0], courses, ("thumb", "thumb", how), footing, alone=alone)
