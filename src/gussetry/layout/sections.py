@@ -92,16 +92,11 @@ def _drawn(place: Standing) -> tuple[list[float], list[float], list[float]]:
     """Where across the page the stitches of each part stand that are drawn."""
     found: tuple[list[float], list[float], list[float]] = ([], [], [])
     first, last = _marked(place)
-    work = place.row.round.work
-    parted = sections(place.row.round) is not None
     for i, frame in place.frames.items():
-        bridge = i in place.row.raised or work[i].do == "join"
-        part = 0 if i < first else 1 if bridge or i <= last else 2
-        if not parted or i not in (first, last):
-            found[part].append(frame.origin.x)
-    # A bridge is told where it is drawn.
-    bridged = any(i in place.row.raised or work[i].do == "join" for i in place.frames)
-    return found if parted or bridged else (found[0], [], found[2])
+        bridge = i in place.row.raised or place.row.round.work[i].do == "join"
+        if i not in (first, last) and not bridge:
+            found[0 if i < first else 1 if i < last else 2].append(frame.origin.x)
+    return found
 
 
 def draw_sections(sheet: Sheet, piece: Piece, placed: Sequence[Placed], low: float) -> None:
@@ -119,7 +114,7 @@ def draw_sections(sheet: Sheet, piece: Piece, placed: Sequence[Placed], low: flo
         tags = (("data-role", "section"), *upper.course.tags(sheet, piece))
         y = upper.standing.y + low + sheet.drop("count")
         for nth, (words, xs) in enumerate(zip(texts, drawn, strict=True)):
-            if xs:
+            if words and xs:
                 x, anchor = _spot(nth, lines, xs)
                 sheet.labels.append(Label("count", words, Point(x, y), anchor, tags=tags))
 

@@ -69,13 +69,15 @@ def count_text(round_: Round) -> str:
 
 
 def parts_of_count(round_: Round) -> tuple[str, str, str] | None:
-    """The parts of a count by themselves: `20`, `11`, `20`, or over a gap `17`, `3 ch`, `17`; None
+    """The parts of a count by themselves: `20`, `11`, `20`, or over a gap `17`, nothing, `17`; None
     of a count that has none."""
-    _, equals, _ = count_text(round_).partition(" = ")
-    if not equals:
+    parts, over = sections(round_), bridged(round_)
+    if over is not None:
+        return str(over[0]), "", str(over[3])
+    if parts is None:
         return None
-    before, *between, after = count_text(round_).partition(" = ")[0].split(" · ")
-    return before, between[len(between) // 2], after
+    before, between, after = parts
+    return str(before), str(between), str(after)
 
 
 def sum_text(work: Iterable[Op], terms: Literal["US", "UK"]) -> str:

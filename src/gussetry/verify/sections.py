@@ -39,7 +39,7 @@ def compare_sections(sheet: Sheet) -> tuple[set[int], list[Disagreement]]:
         parted |= {
             round_.number
             for row, round_ in sheet.paired
-            if parts_of_count(round_) and not any(_drawn(row, round_))
+            if parts_of_count(round_) and not any(_drawn(row, round_).values())
         }
     return parted, findings
 
@@ -50,15 +50,14 @@ def _wrong(sheet: Sheet, row: Row, round_: Round, labels: Sequence[Shape]) -> li
     labels = sorted(labels, key=lambda shape: way * shape.box.centre.real)
     said = [sheet.texts.get(shape.order, "") for shape in labels]
     drawn = _drawn(row, round_)
-    due = [(part, xs) for part, xs in zip(parts_of_count(round_), drawn, strict=False) if xs]
+    parts = zip(parts_of_count(round_), _bounds(sheet, row, round_), drawn.values(), strict=True)
+    due = [(part, bound) for part, bound, shown in parts if shown]
     if said != [part for part, _ in due]:
         return [found_at("printed", f"the parts of the count of round {round_.number} are wrong",
                          labels[0], " ".join(part for part, _ in due), " ".join(said))]  # fmt: skip
-    bounds = _bounds(sheet, row, round_)
-    shown = [bound for bound, xs in zip(bounds, drawn, strict=True) if xs]
     return [
         found_at("place", "a part of a count stands under other stitches", label)
-        for label, (low, high) in zip(labels, shown, strict=True)
+        for label, (_, (low, high)) in zip(labels, due, strict=True)
         if not low <= way * label.box.centre.real <= high or label.box.centre.imag < row.level
     ]
 
@@ -78,30 +77,29 @@ def _bounds(sheet: Sheet, row: Row, round_: Round) -> list[tuple[float, float]]:
             (end if end < math.inf else -math.inf, math.inf)]  # fmt: skip
 
 
-def _drawn(row: Row, round_: Round) -> tuple[list[float], list[float], list[float]]:
-    """Across the page the places of the stitches of each part that are drawn, marked ones in none;
-    of a bridge those that it spans."""
+def _drawn(row: Row, round_: Round) -> dict[str, bool]:
+    """Whether stitches of a part are drawn, by which part it is: those that part it, and a bridge,
+    are of none."""
     first, last, gap = _edges(round_)
-    places = {
-        int(shape.tag("index")): shape.box.centre.real
-        for shape in (*row.items, *row.bridge)
+    entries = [
+        int(shape.tag("index"))
+        for shape in row.items
         if shape.tag("role") != "sum" and shape.tag("index").isascii()
         and shape.tag("index").isdigit()
-    }  # fmt: skip
-    within = [x for i, x in places.items() if first < i < last]
-    beyond = {i: x for i, x in places.items() if i > last}
+    ]  # fmt: skip
+    beyond = [i for i in entries if i > last]
     if gap:
-        bridge = {i for i in beyond if i < len(round_.work) and _bridges(round_, i)}
-        spanned = [x for i, x in places.items() if first <= i <= last or i in bridge]
-        within = spanned if bridge else []
-        beyond = {i: x for i, x in beyond.items() if i not in bridge}
-    return [x for i, x in places.items() if i < first], within, list(beyond.values())
+        beyond = [i for i in beyond if i >= len(round_.work) or not _bridges(round_, i)]
+    return {
+        "before": any(i < first for i in entries),
+        "between": not gap and any(first < i < last for i in entries),
+        "after": bool(beyond),
+    }
 
 
 def _bridges(round_: Round, entry: int) -> bool:
-    return round_.work[entry].do == "join" or (
-        round_.work[entry].do == "ch" and round_.work[entry].counts
-    )
+    op = round_.work[entry]
+    return op.do == "join" or (op.do == "ch" and op.counts)
 
 
 def _edges(round_: Round) -> tuple[int, int, bool]:

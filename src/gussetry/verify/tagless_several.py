@@ -150,14 +150,16 @@ def _served(
     serves = {order: Serving(course.sizes) for course in courses for order in course.stitches}
     if not courses:
         return serves
-    middle = _middle(parts, serves)
     chips = [patch for patch in parts.patches if patch.box.size < _CHIP]
-    beyond: set[int] = set()
-    for chip in chips:
-        own = [label for label in _on_line(parts, chip, words) if _is_beyond(label, chip, middle)]
-        beyond |= {label.order for label in own}
-        serves[chip.order] = Serving(_union(own, words) or _nearest(courses, level(chip)).sizes)
-    inner = {order: places for order, places in words.items() if order not in beyond}
+    of_rows: dict[float, list[Shape]] = {}
+    for chip in sorted(chips, key=lambda chip: chip.box.left):
+        of_rows.setdefault(_nearest(courses, level(chip)).level, []).append(chip)
+    for course in courses:
+        # Side by side they are the sizes' own, in their order from the left.
+        own = of_rows.get(course.level, [])
+        for nth, chip in enumerate(own):
+            alike = len(own) != len(course.sizes) or len(own) == 1
+            serves[chip.order] = Serving(course.sizes if alike else (course.sizes[nth],))
     beside: dict[float, list[Shape]] = {}
     for label in parts.labels:
         around = next((c for c in chips if c.box.holds(label.box.centre)), None)
@@ -167,7 +169,7 @@ def _served(
             beside.setdefault(_nearest(courses, level(label)).level, []).append(label)
     for course in courses:
         for label in beside.get(course.level, ()):
-            serves[label.order] = _by_line(parts, label, (course, beside[course.level]), inner)
+            serves[label.order] = _by_line(parts, label, (course, beside[course.level]), words)
     for shape in parts.page.shapes:
         if parts.role(shape) in ("marked", "joined"):
             under = [c for c in courses if c.stitches and c.level > level(shape)]
@@ -197,18 +199,6 @@ def _first_text(parts: Parts, label: Shape) -> str:
     """What the first of its sizes reads in a label."""
     text = parts.text(label)
     return own_text(text, 0, _length(text))
-
-
-def _middle(parts: Parts, stitches: dict[int, Serving]) -> float:
-    found = [s.box.centre.real for s in parts.page.shapes if s.order in stitches]
-    return (min(found) + max(found)) / 2 if found else parts.page.width / 2
-
-
-def _is_beyond(label: Shape, chip: Shape, middle: float) -> bool:
-    """Whether words stand right beside a chip, on the side away from the stitches."""
-    right = chip.box.centre.real > middle
-    gap = label.box.left - chip.box.right if right else chip.box.left - label.box.right
-    return 0 < gap < chip.box.size
 
 
 def _on_line(parts: Parts, shape: Shape, words: dict[int, Places]) -> list[Shape]:
@@ -330,8 +320,8 @@ def _tag_words(
 
 
 def _tag_leading(parts: Parts, courses: Sequence[_Course]) -> None:
-    """Lines that come up to a division from the line under which its size goes on."""
-    branches = [level(s) for s in parts.labels if parts.role(s) == "branch"]
+    """Lines that come up to stitches from a line across, over which their sizes go on."""
+    branches = [level(s) for s in parts.labels if parts.role(s) in ("branch", "stop")]
     for line in (one for one in parts.lines if parts.role(one) != "parting"):
         for across in branches:
             above = [course.level for course in courses if course.level < across]

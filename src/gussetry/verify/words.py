@@ -94,9 +94,12 @@ def count_text(round_: Round) -> str:
 
 def parts_of_count(round_: Round) -> tuple[str, ...]:
     """The parts of a count that may stand below its row by themselves: `20`, `11`, `20` between
-    marked stitches, `17`, `3 ch`, `17` over a gap; none of another."""
+    marked stitches, `17`, nothing, `17` over a gap; none of another."""
     told, equals, _ = count_text(round_).partition(" = ")
-    return tuple(part for part in told.split(" · ") if part != "m") if equals else ()
+    if not equals:
+        return ()
+    first, *_, last = told.split(" · ")
+    return first, "" if bridged(round_) else told.split(" · ")[2], last
 
 
 def shown_work(round_: Round) -> list[tuple[int, Op]]:
