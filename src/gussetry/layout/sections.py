@@ -15,7 +15,7 @@ from gussetry.layout.tags import parts_of_count
 from gussetry.stitchmap import Piece, sections
 from gussetry.units import Point
 
-OFF = 0.8
+OFF = 1.1
 """White between a line and the number beside it, mm."""
 
 Reach = tuple[float, float]
