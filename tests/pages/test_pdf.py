@@ -25,12 +25,14 @@ from gussetry.pages.compose import drawing, words
 from gussetry.pages.papers import sheet_of
 
 DPI = 150
-SOFT = 24
+FINE = 200
+"""Dots an inch at which no pen is thinner than a pixel: poppler draws thinner ones on whole ones."""
+SOFT = 36
 """Levels of 255 by which a pixel of a page rendered by poppler's cairo may differ from the page's
-own picture after a 3 × 3 blur: measured 11 at most, with a margin."""
+own picture after a 3 × 3 blur: measured 23 at most, with a margin."""
 SNAPPED = 60
 """The same of poppler's own painter, which draws strokes on whole pixels, at twice the dots and
-halved: measured 29 at most, with a margin."""
+halved: measured 32 at most, with a margin."""
 
 poppler = pytest.mark.skipif(
     shutil.which("pdftoppm") is None, reason="needs poppler-utils: pdftoppm, pdftocairo, pdftotext"
@@ -141,14 +143,14 @@ def apart(one: Image.Image, other: Image.Image) -> int:
 def test_every_page_is_painted_as_its_svg(tmp_path: Path) -> None:
     (tmp_path / "pages.pdf").write_bytes(document())
     subprocess.run(
-        ["pdftocairo", "-png", "-r", str(DPI), tmp_path / "pages.pdf", tmp_path / "page"],
+        ["pdftocairo", "-png", "-r", str(FINE), tmp_path / "pages.pdf", tmp_path / "page"],
         check=True, timeout=60,
     )  # fmt: skip
     pictures = sorted(tmp_path.glob("page*.png"))
     assert len(pictures) == len(composed().pages)
     for number, picture in enumerate(pictures):
         with Image.open(picture) as painted:
-            assert apart(ours(number, DPI), painted) <= SOFT, number + 1
+            assert apart(ours(number, FINE), painted) <= SOFT, number + 1
 
 
 @poppler
