@@ -26,7 +26,7 @@ from gussetry.pages.papers import sheet_of
 
 DPI = 150
 FINE = 200
-"""Dots an inch at which no pen is thinner than a pixel: poppler draws thinner ones on whole ones."""
+"""Dots an inch at which no pen is thinner than a pixel; poppler moves thinner ones."""
 SOFT = 36
 """Levels of 255 by which a pixel of a page rendered by poppler's cairo may differ from the page's
 own picture after a 3 × 3 blur: measured 23 at most, with a margin."""
