@@ -23,6 +23,8 @@ MODULES = tuple(
 STYLES = ("default", "large-print", "ink-saver", "phone")
 EVERYWHERE = tuple((example, style) for example in EXAMPLES for style in STYLES)
 
+_TURNS = 10  # that every place gets
+
 Place = tuple[str, str]
 """An example and a style."""
 
@@ -45,7 +47,8 @@ def mutant(seed: int, number: int, places: Sequence[Place] = EVERYWHERE) -> tupl
     no place has anything to spoil so."""
     make = FAULTS[sorted(FAULTS)[number % len(FAULTS)]]
     chance = random.Random(f"{seed}:{number}")
-    for place in chance.sample(places, len(places)):
+    # By chance a place may have nothing to spoil so just once: another page, another line has.
+    for place in (one for _ in range(_TURNS) for one in chance.sample(places, len(places))):
         made = make(pattern(*place), chance)
         if made is not None:
             return place, made
