@@ -18,11 +18,11 @@ from gussetry.layout.courses import (
 from gussetry.layout.parting import parting_width
 from gussetry.layout.parts import MARGIN, Sheet
 from gussetry.layout.rows import Row
-from gussetry.layout.sections import flanked
+from gussetry.layout.sections import Reach, flanked
 from gussetry.layout.tags import sum_text
 from gussetry.layout.ticks import summed_room, tick_room, tick_size
 from gussetry.stitchmap import Piece
-from gussetry.style import lettering
+from gussetry.style import Style, lettering
 
 ARROW = 1.3
 """Room for the arrow of a turned row between its number and its stitches, over the pitch."""
@@ -132,10 +132,7 @@ def _columns(
         for flank in flanked(sheet, courses, sides, bounds.lines < 2):
             lefts.append(flank.after)
             rights.append((flank.before[0] + gap, flank.before[1]))
-    room = style.width - MARGIN - number - beyond
-    # A chart that would clog is drawn wider than its column instead.
-    most = min((room - a - c) / (b + d) for a, b in lefts for c, d in rights if b + d > 0)
-    pitch = max(style.least_stitch, min(style.stitch, most))
+    pitch = _pitch(style, style.width - MARGIN - number - beyond, lefts, rights)
     axis = MARGIN + max(mm + cells * pitch for mm, cells in lefts)
     end = axis + max(mm + cells * pitch for mm, cells in rights)
     said = max(_said(sheet, piece, *pair, bounds) for pair in zip(courses, sides, strict=True))
@@ -147,12 +144,9 @@ def _columns(
         sum_left, sum_right = MARGIN, end - gap
     start = axis + right * pitch + gap + before + heads * pitch
     name_at = end + number
-    x = name_at + names + gap / 2
-    for course in courses:
-        if course.lead.several:
-            # A summing line may be longer than the rows are: it ends before the chips all the same.
-            half = sheet.width_of("sum", several_text(sheet, piece, course)) / 2
-            x = max(x, middle(axis, half) + half + gap / 2 + summed_room(sheet, course))
+    # A summing line may be longer than the rows are: it ends before the chips all the same.
+    summing = (_summed_end(sheet, piece, c, axis) for c in courses if c.lead.several)
+    x = max(name_at + names, *summing, 0.0) + gap / 2
     chip = x + sheet.chip_size() / 2
     width = x + beyond - names - gap / 2
     count, names_left = MARGIN + counts, MARGIN + counts + gap
@@ -160,6 +154,19 @@ def _columns(
         pitch, axis, count, sum_left, sum_right, chip, end + number / 2, name_at,
         names_left, width, start=start,
     )  # fmt: skip
+
+
+def _pitch(style: Style, room: float, lefts: Sequence[Reach], rights: Sequence[Reach]) -> float:
+    """The largest pitch with which all that reaches out to both sides has room; a chart that would
+    clog is drawn wider than its column instead."""
+    most = min((room - a - c) / (b + d) for a, b in lefts for c, d in rights if b + d > 0)
+    return max(style.least_stitch, min(style.stitch, most))
+
+
+def _summed_end(sheet: Sheet, piece: Piece, course: Course, axis: float) -> float:
+    """Where a summing line and its boxes end, mm."""
+    half = sheet.width_of("sum", several_text(sheet, piece, course)) / 2
+    return middle(axis, half) + half + summed_room(sheet, course)
 
 
 def _said(sheet: Sheet, piece: Piece, course: Course, side: Beside, bounds: Bounds) -> float:

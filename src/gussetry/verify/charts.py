@@ -25,6 +25,7 @@ _AT_END = 1.0  # mm: words that begin at one place do so within it, whatever the
 _BELOW = 1.2  # mm: words beside a row stand nearer to its middle, those below it do not
 _LINE = 2.2  # lines of words that belong together stand no further apart, over their height
 _BESIDE = 0.48  # lines of a row reach so far towards the next, over the distance of the two
+_ALONE = 20.0  # mm: words below the one row of a sheet are no further off
 _DRAWN = 1.75  # a pitch is no more of what is drawn of most stitches, where all stand far apart
 _MEASURED = 0.9  # a pitch found from centres of boxes may be this much too large
 
@@ -172,7 +173,7 @@ class _Ends:
 def _with_sums(rows: list[Row], sums: Sequence[Shape], ends: _Ends) -> list[Row]:
     """The rows with the sums that stand in them; a sum far from every row is a row itself."""
     gaps = sorted(abs(a.level - b.level) for a, b in pairwise(rows))
-    half = gaps[len(gaps) // 2] / 2 if gaps else 10.0
+    half = gaps[len(gaps) // 2] / 2 if gaps else _ALONE
     levels = [row.level for row in rows]
     ends.known = ends.known and ends.below(sums, levels)
     found = {row.level: row for row in rows}
