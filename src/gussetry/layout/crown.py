@@ -85,7 +85,7 @@ class _Crown:
         width = max(wide, sheet.title_width(name), sheet.key_width(worked))
         top = sheet.heading(name, how, width)
         # Half of the word at the start stands above the ray: it stands off from the heading.
-        apart = sheet.drop("note") + 0.35 * sheet.style.size("note")
+        apart = sheet.drop("note") + 0.2 * sheet.style.size("note")
         across = (width - wide) / 2 + MARGIN + self.left
         centre = Point(across, top + self.above + apart)
         if self.rings:

@@ -75,7 +75,7 @@ def draw_ray(sheet: Sheet, rings: Rings, name: str, below: float) -> None:
     where that is not at the head of the chart."""
     gates = _gates(sheet, rings, name)
     runs = _runs(rings, gates)
-    end, label = _end(sheet, rings, (name, below), gates)
+    end, label = _end(sheet, rings, (name, below), runs[0])
     points = [end]
     for before, after in pairwise(runs):
         radius = (gates[before.last].radius + gates[after.first].radius) / 2
@@ -88,16 +88,18 @@ def draw_ray(sheet: Sheet, rings: Rings, name: str, below: float) -> None:
 
 
 def _end(
-    sheet: Sheet, rings: Rings, said: tuple[str, float], gates: Sequence[_Gate]
+    sheet: Sheet, rings: Rings, said: tuple[str, float], run: _Run
 ) -> tuple[Point, Label | None]:
-    """Where a ray ends outside the rings, and the label under or beside its end, clear of a circle,
-    where that is not at the head of the chart; `said`: its name and the circle's radius."""
+    """Where a ray that begins with that stretch ends outside the rings, and the label under or
+    beside its end, clear of a circle, where that is not at the head of the chart; `said`: its name
+    and the circle's radius."""
     name, below = said
-    run = _runs(rings, gates)[0]
-    if math.cos(gates[0].angle) > LOWEST:
-        return _along(run, rings, gates[0].radius + THROUGH * rings.pitch), None
+    up = (rings.centre.y - run.begin.y) / math.dist(run.begin, rings.centre)
+    if up > LOWEST:
+        outer = math.dist(run.begin, rings.centre) + THROUGH * rings.pitch
+        return _along(run, rings, outer), None
     size, outer = sheet.style.size("note"), below
-    if -math.cos(gates[0].angle) <= LOWEST:
+    if -up <= LOWEST:
         end = _along(run, rings, below)
         side: tuple[int, Literal["start", "end"]] = (1, "start")
         if end.x < rings.centre.x:
@@ -123,12 +125,13 @@ def names_reach(sheet: Sheet, rings: Rings, below: float) -> tuple[float, float,
     down, mm, white under them included."""
     left = right = down = 0.0
     for name in dict.fromkeys(name for r in rings.rounds for name, _ in r.markers):
-        _, label = _end(sheet, rings, (name, below), _gates(sheet, rings, name))
+        run = _longest(rings, _gates(sheet, rings, name), 0)
+        _, label = _end(sheet, rings, (name, below), run)
         if label:
             box = label_box(label, sheet.style)
             left = max(left, rings.centre.x - box.left)
             right = max(right, box.right - rings.centre.x)
-            down = max(down, box.bottom - rings.centre.y + 0.4 * sheet.style.size("note"))
+            down = max(down, box.bottom - rings.centre.y + 0.1 * sheet.style.size("note"))
     return left, right, down
 
 
@@ -164,16 +167,21 @@ def _runs(rings: Rings, gates: Sequence[_Gate]) -> list[_Run]:
     runs: list[_Run] = []
     first = 0
     while first < len(gates):
-        best = _straight(rings, gates, first, first)
-        for last in range(first + 1, len(gates)):
-            longer = _straight(rings, gates, first, last)
-            if longer is None:
-                break
-            best = longer
-        assert best is not None
-        runs.append(best)
-        first = best.last + 1
+        runs.append(_longest(rings, gates, first))
+        first = runs[-1].last + 1
     return runs
+
+
+def _longest(rings: Rings, gates: Sequence[_Gate], first: int) -> _Run:
+    """The longest straight stretch from a gate on."""
+    best = _straight(rings, gates, first, first)
+    assert best is not None
+    for last in range(first + 1, len(gates)):
+        longer = _straight(rings, gates, first, last)
+        if longer is None:
+            break
+        best = longer
+    return best
 
 
 def _straight(rings: Rings, gates: Sequence[_Gate], first: int, last: int) -> _Run | None:

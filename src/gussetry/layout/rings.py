@@ -97,8 +97,10 @@ class Rings:
     def _least(self, round_: Round, radius: float, innermost: float | None) -> float:
         """The least radius of a ring on which the round's stitches have room, `radius` or more."""
 
+        needs = self._needs(round_)
+
         def roomy(r: float) -> bool:
-            return self._arc(r, r if innermost is None else innermost) >= self._needs(round_)
+            return self._arc(r, r if innermost is None else innermost) >= needs
 
         low, high = radius, max(radius, self.pitch)
         while not roomy(high):
