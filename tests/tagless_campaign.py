@@ -29,7 +29,7 @@ def main(folders: list[str]) -> int:
     for folder in folders:
         evidence = gather(Path(folder))
         for drawing in claimed(evidence):
-            if len(drawing.files) > 1 or (len(drawing.maps) > 1 and "+" in drawing.files[0]):
+            if len(drawing.files) > 1:
                 continue
             content = (evidence.folder / drawing.files[0]).read_bytes()
             asked = asked_of(drawing, evidence.head)
