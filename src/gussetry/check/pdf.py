@@ -77,8 +77,8 @@ def read_document(content: bytes) -> Document:
         raise NoDocumentError("is cut off: its end is missing")
     try:
         done = subprocess.run(
-            [sys.executable, "-m", __name__], input=content, capture_output=True, timeout=SECONDS,
-            check=False,
+            [sys.executable, "-c", f"from {__name__} import main; main()"], input=content,
+            capture_output=True, timeout=SECONDS, check=False,
         )  # fmt: skip
     except subprocess.TimeoutExpired:
         raise NoDocumentError(f"takes longer than {SECONDS} s to read: not read") from None
@@ -233,7 +233,3 @@ def main() -> None:
             RecursionError, TypeError, ValueError, AssertionError) as fault:  # fmt: skip
         told = {"reason": f"is broken: {type(fault).__name__}"}
     sys.stdout.write(json.dumps(told))
-
-
-if __name__ == "__main__":
-    main()
