@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 from layout.sheets import FIVE_SIZES, SAMPLE, mittens
@@ -13,6 +15,7 @@ from gussetry.chart import Chart, Line
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.layout import sheets
+from gussetry.pipeline import graded
 from gussetry.stitchmap import StitchMap
 from gussetry.style import Style, load_style
 from gussetry.units import Point
@@ -126,3 +129,46 @@ def test_a_crowns_boxes_are_one_a_round_at_its_number(look: Style) -> None:
         ),
     )
     assert _findings((moved,), "crown", (MAP,), look) == ("tick",)
+
+
+def _levels(chart: Chart) -> Counter[float]:
+    return Counter(round(line.points[0].y, 3) for line in chart.lines if _is_box(line))
+
+
+def test_the_boxes_of_a_sum_stand_in_fives() -> None:
+    (chart,) = _drawn("cuff", (MAP,))
+    cuff = MAP.piece("cuff")
+    assert cuff is not None
+    levels = _levels(chart)
+    assert max(levels.values()) == 5
+    assert levels.total() == len(cuff.counted)
+
+
+def test_a_sixth_box_in_a_line_is_found() -> None:
+    (chart,) = _drawn("cuff", (MAP,))
+    boxes = [i for i, line in enumerate(chart.lines) if _is_box(line)]
+    full, levels = next(
+        (i, {chart.lines[i].points[0].y, chart.lines[boxes[n + 1]].points[0].y})
+        for n, i in enumerate(boxes[:-1])
+        if _levels(chart)[round(chart.lines[i].points[0].y, 3)] == 5
+        and chart.lines[boxes[n + 1]].points[0].y > chart.lines[i].points[0].y
+    )
+    after = chart.lines[boxes[boxes.index(full) + 1]]
+    up = replace(
+        after, points=tuple(p.plus(Point(-8.0, min(levels) - max(levels))) for p in after.points)
+    )
+    assert "tick" in _findings((_with(chart, chart.lines.index(after), up),), "cuff", (MAP,))
+
+
+def test_rounds_that_one_size_has_beyond_have_lines_of_their_own_with_its_name() -> None:
+    example = Path(__file__).parents[2] / "examples" / "skerry-striped.yaml"
+    every = graded(example).grading.maps
+    maps = tuple(stitches for stitches in every if stitches.size in ("S", "M"))
+    (chart,) = _drawn("cuff", maps)
+    alone = [line for line in chart.lines if _is_box(line) and dict(line.tags)["data-size"] == "M"]
+    assert alone
+    names = [label for label in chart.labels if ("data-role", "size") in label.tags]
+    for box in alone:
+        middle = (box.points[0].y + box.points[2].y) / 2
+        assert any(label.text == "M" and abs(label.at.y - middle) < 2 for label in names)
+    assert _findings((chart,), "cuff", maps) == ()
