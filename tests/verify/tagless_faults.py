@@ -61,5 +61,9 @@ def spoilt(svg: bytes, fault: Spoiler, n: int) -> Broken | None:
 
 def _shown(svg: bytes) -> tuple[object, ...]:
     page = read(svg)
-    shapes = ((s.data, s.box, s.fill, s.stroke, s.pen, s.hidden) for s in page.shapes)
+    shapes = (
+        # What is filled is seen without its outline too.
+        (s.data, s.box, s.fill, *((s.stroke, s.pen) if s.fill == "none" else ()), s.hidden)
+        for s in page.shapes
+    )
     return (*shapes, page.findings)
