@@ -52,7 +52,7 @@ def test_increases_at_the_outer_edge_are_drawn_where_rounds_begin(name: str) -> 
         grows = [
             line for line in drawn.lines
             if line.kind == "growth" and abs(line.points[0].x - x) < first.pitch
-            and 0 < line.points[0].y - y < line.points[1].y - y < 1.2 * first.pitch
+            and 0 < line.points[0].y - y < line.points[1].y - y < 1.6 * first.pitch
         ]  # fmt: skip
         assert len(grows) == 1
 

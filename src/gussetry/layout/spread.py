@@ -43,6 +43,8 @@ WORDS = 1.15
 """Room for a line of words below a row, in ems of its counts."""
 
 
+INDENT = 2.0
+"""What is worked before keeps so far off where lines of what is worked after begin, mm."""
 EVEN = 1e-6
 """Lengths that differ by less are the same, mm."""
 
@@ -177,8 +179,8 @@ def _said(sheet: Sheet, piece: Piece, course: Course, side: Beside, bounds: Boun
     if not bounds.lines or not lines:
         return 0.0
     if bounds.apart:
-        return max(lines)
-    return sum(lines) + (len(lines) - 1) * GAP * sheet.style.size("count")
+        return INDENT + max(lines)
+    return INDENT + sum(lines) + (len(lines) - 1) * GAP * sheet.style.size("count")
 
 
 def _turned(
@@ -214,7 +216,7 @@ def _over_words(
     pairs = list(zip(courses, sides, strict=True))
     taken = 1
     if max(_said(sheet, piece, *pair, bounds._replace(lines=1)) for pair in pairs) > room:
-        sides = tuple(_in_lines(sheet, *pair, room) for pair in pairs)
+        sides = tuple(_in_lines(sheet, *pair, room - INDENT) for pair in pairs)
         taken = max(len(side.before) + len(side.after) for side in sides)
         bounds = bounds._replace(apart=True)
     lines = max(bounds.lines, over + taken)
