@@ -103,7 +103,7 @@ def growth_through_stitch(root: Element) -> None:
 
 def marker_too_long(root: Element) -> None:
     marker = paths(root, data_role="marker")[0]
-    marker.set("d", mapped(marker.get("d", ""), 0, 0.6))
+    marker.set("d", mapped(marker.get("d", ""), 0, 1.4))
 
 
 def head_of_arrow_on_stitch(root: Element) -> None:

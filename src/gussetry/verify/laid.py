@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 
 from gussetry.stitchmap import Piece, StitchMap
 from gussetry.verify.beside import wrong_colour
@@ -10,6 +11,7 @@ from gussetry.verify.findings import Disagreement
 from gussetry.verify.hatching import compare_hatch, is_hatched, strays, strokes
 from gussetry.verify.heights import EXACT, cuff_depth
 from gussetry.verify.labels import found_at
+from gussetry.verify.levels import in_lines
 from gussetry.verify.outlines import Segment, box_of, ends_at, outline_of, segments
 from gussetry.verify.paths import Box
 from gussetry.verify.strip import compare_legend
@@ -40,11 +42,9 @@ def compare_laid(
         findings.append(Disagreement("root", "the drawing does not say that it shows stripes"))
     for piece in stitches.pieces:
         due = due_stripes(page, stitches, piece, scale)
-        own = sorted(
-            (s for s in page.shapes
-             if s.tag("role") == "stripe" and s.tag("piece") == piece.piece),
-            key=lambda s: (-round(s.box.centre.imag, 2), s.box.centre.real),
-        )  # fmt: skip
+        stripes = (s for s in page.shapes
+                   if s.tag("role") == "stripe" and s.tag("piece") == piece.piece)  # fmt: skip
+        own = list(chain.from_iterable(in_lines(stripes, EXACT)[::-1]))
         if len(own) != len(due):
             findings.append(Disagreement("strip", f"the {piece.piece} has another number of"
                                          " stripes", piece=piece.piece, expected=str(len(due)),

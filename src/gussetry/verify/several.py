@@ -12,6 +12,7 @@ from gussetry.stitchmap import StitchMap
 from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
+from gussetry.verify.levels import in_lines
 from gussetry.verify.rows import grid_rows, pitch_of
 from gussetry.verify.svg import Page, Shape
 
@@ -135,10 +136,8 @@ def compare_chips(page: Page, maps: Sequence[StitchMap]) -> list[Disagreement]:
     findings = []
     for role in ("colour", "yarn"):
         shapes = [s for s in page.shapes if s.tag("role") == role and _sizes(s)]
-        shapes.sort(key=lambda s: (round(s.box.centre.imag, 1), s.box.centre.real))
-        for one, other in pairwise(shapes):
-            if abs(one.box.centre.imag - other.box.centre.imag) > _LEVEL:
-                continue
+        beside = (pair for line in in_lines(shapes, _LEVEL) for pair in pairwise(line))
+        for one, other in beside:
             names = _sizes(one), _sizes(other)
             alone = len(names[0]) == len(names[1]) == 1
             known = set(names[0] + names[1]) <= set(order)

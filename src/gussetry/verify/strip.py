@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import Literal, NamedTuple
 
 from gussetry.stitchmap import Piece, StitchMap
@@ -21,6 +21,7 @@ from gussetry.verify.heights import (
     scale_of,
 )
 from gussetry.verify.labels import found_at, number
+from gussetry.verify.levels import in_lines
 from gussetry.verify.paths import flattened
 from gussetry.verify.svg import Page, Shape
 from gussetry.verify.upright import all_round, block, must_be_upright
@@ -117,10 +118,8 @@ def _odd_band(
 
 def compare_strip(page: Page, stitches: StitchMap, texts: dict[int, str]) -> list[Disagreement]:
     """The strip held against the map: order, heights, contact, colours, landmarks."""
-    shapes = sorted(
-        (s for s in page.shapes if s.tag("role") == "stripe"),
-        key=lambda s: (-round(s.box.centre.imag, 2), -s.box.centre.real),
-    )
+    stripes = (s for s in page.shapes if s.tag("role") == "stripe")
+    shapes = list(chain.from_iterable(in_lines(stripes, EXACT)))[::-1]
     wanted = bands(stitches, _drawn(page, stitches, shapes))
     if len(shapes) != len(wanted) or not wanted:
         piece, round_ = _odd_band(page, shapes, wanted)

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import first_number, found_at, read_labels, stray
+from gussetry.verify.levels import in_lines
 from gussetry.verify.svg import Page, Shape
 
 PIECES = ("cuff", "hand", "thumb")
@@ -122,14 +123,15 @@ def _read(page: Page, texts: dict[int, str]) -> tuple[_Read, list[Disagreement]]
     names = tuple(texts.get(head.order, "") for head in heads[1:])
     rows, faults = [], []
     cells = sorted((s for s in labels if s.tag("role") == "cell"), key=lambda s: s.box.bottom)
-    for level in _levels(cells):
+    # A dash stands higher than the feet of figures, so rows are told by the middles.
+    for line in in_lines(cells, 2 * _LEVEL):
         told = [""] * len(heads)
-        for shape in level:
+        for shape in line:
             near = min(range(len(heads)), key=lambda i: abs(heads[i].box.right - shape.box.right))
             if told[near] or abs(heads[near].box.right - shape.box.right) > _EDGE:
                 faults.append(found_at("counts", "a figure stands in no column", shape))
             told[near] = texts.get(shape.order, "")
-        rows.append(((piece, told[0], tuple(told[1:])), level[0]))
+        rows.append(((piece, told[0], tuple(told[1:])), line[0]))
     worked = texts.get(heads[0].order, "")
     return _Read(
         piece, worked, names, tuple(rows), tuple(_framed(page, heads, names, cells))
@@ -141,19 +143,6 @@ def _piece(page: Page, texts: dict[int, str]) -> str:
     titles = [texts.get(s.order, "") for s in page.shapes if s.tag("role") == "title"]
     found = _TITLE.fullmatch(" ".join(titles))
     return found[1] if found else ""
-
-
-def _levels(cells: Sequence[Shape]) -> Iterator[list[Shape]]:
-    """The figures row by row: a dash stands higher than the feet of figures, so rows are told by
-    the middles."""
-    level: list[Shape] = []
-    for shape in sorted(cells, key=lambda s: s.box.centre.imag):
-        if level and shape.box.centre.imag - level[0].box.centre.imag > 2 * _LEVEL:
-            yield level
-            level = []
-        level.append(shape)
-    if level:
-        yield level
 
 
 def _framed(

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from statistics import median
 
 from gussetry.verify.charts import symbol_in
+from gussetry.verify.levels import in_lines, level
 from gussetry.verify.svg import Shape
-from gussetry.verify.tagless_parts import Parts, in_lines, level
+from gussetry.verify.tagless_parts import Parts
 
 _NUMBER = re.compile(r"[\d (),–/]+")
 _PITCH = re.compile(r"\d+(?:\.\d+)? mm")

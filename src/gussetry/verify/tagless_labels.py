@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import chain
 from statistics import median
 
 from gussetry.stitchmap import Round
 from gussetry.verify.charts import Sheet
 from gussetry.verify.glyphs import contours_of, em_of
+from gussetry.verify.levels import in_lines, level
 from gussetry.verify.rows import Row
 from gussetry.verify.standing import beside_row
 from gussetry.verify.svg import Shape
-from gussetry.verify.tagless_parts import Parts, in_lines, level
+from gussetry.verify.tagless_parts import Parts
 
 _FIGURES = re.compile(r"[\d ·m=]*\d[\d ·m=]*|\d+ · (?:\d+ )?(?:join|ch) · \d+ = \d+|\(\d+\)")
 _LARGER = 1.15  # of the usual letters: those of a title
@@ -212,8 +214,7 @@ def _tag_ticks(parts: Parts, sheet: Sheet) -> None:
             boxes.setdefault(_owner(sheet, shape), []).append(shape)
     for owner, own in boxes.items():
         first, _, last = owner.partition("-")
-        own.sort(key=lambda shape: (round(shape.box.centre.imag, 1), shape.box.centre.real))
         each = range(int(first), int(last) + 1) if last else ()
-        for place, shape in enumerate(own):
+        for place, shape in enumerate(chain.from_iterable(in_lines(own, _LINE))):
             number = str(each[place]) if len(own) > 1 and place < len(each) else owner
             parts.tag(shape, piece=sheet.piece.piece, round=number, size=sheet.map.size)

@@ -3,7 +3,6 @@ outlines, and what may be a stitch or a symbol."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -218,21 +217,3 @@ def touches_arrow(line: Shape, arrows: Iterable[Shape], slack: float = 0.3) -> b
 def usual(shapes: Sequence[Shape]) -> set[tuple[str, float]]:
     """The inks and pens with which shapes are drawn."""
     return {(shape.stroke, round(shape.pen, 3)) for shape in shapes}
-
-
-def level(shape: Shape) -> float:
-    """How high on the page the middle of a shape is."""
-    return shape.box.centre.imag
-
-
-def in_lines(shapes: Sequence[Shape], apart: float) -> list[list[Shape]]:
-    """Shapes by their height on the page, from the top down: a new line where the next is further
-    down than `apart`, mm."""
-    found: list[list[Shape]] = []
-    last = -math.inf
-    for shape in sorted(shapes, key=level):
-        if level(shape) - last > apart:
-            found.append([])
-        last = level(shape)
-        found[-1].append(shape)
-    return found

@@ -6,8 +6,9 @@ import re
 from collections.abc import Sequence
 
 from gussetry.stitchmap import StitchMap
+from gussetry.verify.levels import level
 from gussetry.verify.svg import Shape, colour
-from gussetry.verify.tagless_parts import Parts, ends, level
+from gussetry.verify.tagless_parts import Parts, ends
 
 _SCALE = re.compile(r"scale (\d+(?:\.\d+)?) : (\d+(?:\.\d+)?)")
 _BESIDE = 1.5  # mm in height from a swatch to its words

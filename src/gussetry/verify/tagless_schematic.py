@@ -5,14 +5,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import chain
 from statistics import median
 
 from gussetry.stitchmap import PieceName, StitchMap
+from gussetry.verify.heights import EXACT
+from gussetry.verify.levels import in_lines, level
 from gussetry.verify.paths import Box
 from gussetry.verify.schematic import measures
 from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_lines import tag_lines
-from gussetry.verify.tagless_parts import Parts, is_closed, level
+from gussetry.verify.tagless_parts import Parts, is_closed
 from gussetry.verify.tagless_scaled import tag_hatches, tag_legend, tag_scale
 from gussetry.verify.upright import block, in_front, runs
 
@@ -150,7 +153,7 @@ def _tag_stripes(parts: Parts, stitches: StitchMap, piece: PieceName, own: Seque
     if worked and worked.worked == "rows":
         beside = [one.run for one in in_front(stitches, worked)]
         due = beside if len(own) == len(beside) else [block(worked)]
-    rising = sorted(own, key=lambda s: (-round(level(s), 2), s.box.left))
+    rising = list(chain.from_iterable(in_lines(own, EXACT)[::-1]))
     for shape in rising:
         parts.tag(shape, role="stripe", piece=piece, size=stitches.size)
     for shape, run in zip(rising, due, strict=False):

@@ -14,9 +14,10 @@ from gussetry.naming import slug
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.charts import nearest_level, read_sheet
 from gussetry.verify.findings import Asked
+from gussetry.verify.levels import level
 from gussetry.verify.several import NOTHING, own_text
 from gussetry.verify.svg import Shape
-from gussetry.verify.tagless_parts import Parts, interim, level
+from gussetry.verify.tagless_parts import Parts, interim
 from gussetry.verify.words import operations, round_sum
 
 _ACROSS = re.compile(r"(.+?): (?:round (.+) further up|from round (.+))")

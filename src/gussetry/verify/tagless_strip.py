@@ -8,10 +8,11 @@ from itertools import groupby
 
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.heights import EXACT, heights
+from gussetry.verify.levels import level
 from gussetry.verify.paths import flattened
 from gussetry.verify.strip import Band, Cuff, bands, led_from
 from gussetry.verify.svg import Shape
-from gussetry.verify.tagless_parts import Parts, is_rectangle, level
+from gussetry.verify.tagless_parts import Parts, is_rectangle
 from gussetry.verify.tagless_scaled import tag_hatches, tag_legend, tag_scale
 
 _FIGURES = re.compile(r"\d+")

@@ -8,11 +8,13 @@ from collections import Counter
 from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
+from gussetry.verify.levels import in_lines
 from gussetry.verify.standing import beside_row
 from gussetry.verify.svg import Shape
 
 _FIVE = 5  # boxes in a line at most
 _CLEAR = 1.0  # mm between the middles of a box and of any row that is not its own
+_LEVEL = 0.1  # mm in height by which boxes of a line may differ
 _SQUARE = 0.1  # of a box's side
 
 
@@ -22,8 +24,7 @@ def compare_ticks(sheet: Sheet) -> list[Disagreement]:
     if not sheet.asked.tick_boxes:
         return [found_at("tick", "a box to tick in a style without", box) for box in boxes]
     findings = [finding for box in boxes for finding in _wrong(sheet, box)]
-    lines = Counter(round(box.box.centre.imag, 1) for box in boxes)
-    if sheet.centre is None and max(lines.values(), default=0) > _FIVE:
+    if sheet.centre is None and any(len(line) > _FIVE for line in in_lines(boxes, _LEVEL)):
         findings.append(
             Disagreement("tick", "more than five boxes stand in a line", piece=sheet.piece.piece)
         )
