@@ -65,6 +65,11 @@ def infer_chart(parts: Parts, asked: Asked, before: set[Key]) -> None:
                 parts.root["form"] = "unrolled"
     symbols = key_symbols(parts)
     own = _stitches(parts, symbols)
+    if asked.kind == "crown":
+        # The name at a ray's foot may stand close over the key, whose words it is not.
+        for label in parts.labels:
+            if parts.text(label) in _sides(asked):
+                parts.tag(label, role="place")
     tag_symbols(parts, symbols)
     for shape in own:
         parts.tag(shape, class_="stitch")
@@ -165,7 +170,7 @@ def _tag_words(parts: Parts, label: Shape, asked: Asked) -> None:
         return
     if round_sum(text, asked.terms) is not None or operations(text, asked.terms) is not None:
         parts.tag(label, role="sum")
-    elif _PLACE.fullmatch(text) or (asked.kind == "crown" and text in _sides(asked)):
+    elif _PLACE.fullmatch(text):
         parts.tag(label, role="place")
 
 
