@@ -28,6 +28,7 @@ from grading.strategies import specs, unpinned_specs
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
+from gussetry.diagnostics import Faults
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
 from gussetry.grading import Grading, graded_sizes
@@ -77,12 +78,22 @@ def made_up(many: int, first: int) -> list[Spec]:
               suppress_health_check=list(HealthCheck))  # fmt: skip
     @given(st.one_of(unpinned_specs(), unpinned_specs(), unpinned_specs(), specs()))
     def gather(spec: Spec) -> None:
-        # Without asking what would make it workable, which takes long.
-        if len(found) < many and spec not in found and solve(spec) is not None:
+        if len(found) < many and spec not in found and _workable(spec):
             found.append(spec)
 
     gather()
     return [_coloured(spec, random.Random(first + n)) for n, spec in enumerate(found)]
+
+
+def _workable(spec: Spec) -> bool:
+    """Whether it can be graded, without asking what would make it so, which takes long."""
+    if solve(spec) is None:
+        return False
+    try:
+        graded_sizes(spec)
+    except Faults:
+        return False
+    return True
 
 
 def _coloured(spec: Spec, chance: random.Random) -> Spec:
