@@ -37,7 +37,7 @@ CHIPS = 0.5
 """White between the chips of a course, mm."""
 UNDER = 0.5
 """From the middle of a row's stitches to below their feet, over the pitch."""
-CLEAR = 0.6
+CLEAR = 0.8
 """White between the feet and the words below them, mm."""
 WORDS = 1.15
 """Room for a line of words below a row, in ems of its counts."""
