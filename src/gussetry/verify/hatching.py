@@ -25,7 +25,10 @@ _HATCHES = (
 )  # fmt: skip
 """The directions of a yarn's strokes by its place among the yarns, and how far apart they are, mm:
 DEVELOPERS.md."""
-_TURN = {"/": 45, "|": 90, "\\": 135}
+UPRIGHT = 90
+_TURN = {"/": 45, "|": UPRIGHT, "\\": 135}
+TURNS = tuple(_TURN.values())
+"""The directions that a hatch's strokes have, degrees anticlockwise from level."""
 _SLANT = 2.0  # degrees: ends are rounded to 0.001 mm, the shortest strokes are some 0.5 mm long
 _SLACK = 0.06  # mm
 
@@ -99,14 +102,14 @@ def crossed(box: Box, drawn: Sequence[tuple[complex, complex]]) -> dict[int, lis
             continue
         x = a.real + (level - a.imag) * (b.real - a.real) / ((b.imag - a.imag) or 1.0)
         if box.left - _SLACK <= x <= box.right + _SLACK:
-            found[_turn(b - a)].append(x)
+            found[turn(b - a)].append(x)
     return dict(found)
 
 
-def _turn(way: complex) -> int:
+def turn(way: complex) -> int:
     """The direction of a stroke, degrees anticlockwise from level, at one of the three if near."""
     turned = math.degrees(cmath.phase(way.conjugate())) % 180
-    return next((t for t in _TURN.values() if abs(turned - t) <= _SLANT), round(turned))
+    return next((t for t in TURNS if abs(turned - t) <= _SLANT), round(turned))
 
 
 def _told(hatch: Hatch | dict[int, list[float]]) -> str:

@@ -20,14 +20,14 @@ from gussetry.verify.upright import Run, Upright, block, in_front, must_be_uprig
 
 
 def due_stripes(
-    page: Page, stitches: StitchMap, piece: Piece, scale: float
+    stitches: StitchMap, piece: Piece, scale: float, *, hatched: bool
 ) -> list[Run] | list[Upright]:
     """The stripes of a piece from its foot up; those of a cuff in turned rows side by side, from
     the left, or where they must not be, one."""
     if piece.worked != "rows":
         return runs(piece)
     rib = stitches.rib or stitches.fabric
-    if must_be_upright(stitches, piece, float(rib.height) * scale, hatched=is_hatched(page)):
+    if must_be_upright(stitches, piece, float(rib.height) * scale, hatched=hatched):
         return in_front(stitches, piece)
     return [block(piece)]
 
@@ -41,7 +41,7 @@ def compare_laid(
     if page.tag("stripes") != "yes":
         findings.append(Disagreement("root", "the drawing does not say that it shows stripes"))
     for piece in stitches.pieces:
-        due = due_stripes(page, stitches, piece, scale)
+        due = due_stripes(stitches, piece, scale, hatched=is_hatched(page))
         stripes = (s for s in page.shapes
                    if s.tag("role") == "stripe" and s.tag("piece") == piece.piece)  # fmt: skip
         own = list(chain.from_iterable(in_lines(stripes, EXACT)[::-1]))

@@ -6,9 +6,11 @@ import re
 from collections.abc import Sequence
 
 from gussetry.stitchmap import StitchMap
+from gussetry.verify.hatching import TURNS, UPRIGHT, turn
 from gussetry.verify.levels import level
+from gussetry.verify.outlines import ends_at, segments
 from gussetry.verify.svg import Shape, colour
-from gussetry.verify.tagless_parts import Parts, ends
+from gussetry.verify.tagless_parts import Parts, touches_arrow
 
 _SCALE = re.compile(r"scale (\d+(?:\.\d+)?) : (\d+(?:\.\d+)?)")
 _BESIDE = 1.5  # mm in height from a swatch to its words
@@ -50,13 +52,40 @@ def tag_legend(parts: Parts, stitches: StitchMap, swatches: Sequence[Shape]) -> 
 
 
 def tag_hatches(parts: Parts, stitches: StitchMap, areas: Sequence[Shape]) -> None:
-    """Strokes that lie within an area, where all areas have the paper's colour and the yarns have
-    others."""
+    """Strokes that cross areas, where most areas have the paper's colour and the yarns are told by
+    strokes, or have other colours."""
     paper = next((s.fill for s in parts.page.shapes if parts.role(s) == "paper"), "#ffffff")
-    fills = {area.fill for area in areas}
-    if fills != {paper} or {colour(paint) for _, _, paint in stitches.yarns} == fills:
+    plain = [area for area in areas if area.fill == paper]
+    free = (line for line in parts.lines if not parts.role(line))
+    found = [line for line in free if _hatches(line, areas, parts.arrows)]
+    coloured = {colour(paint) for _, _, paint in stitches.yarns} != {paper}
+    if 2 * len(plain) <= len(areas) or not (found or coloured):
         return
     parts.root["yarns"] = "hatches"
-    for line in parts.lines:
-        if any(all(area.box.holds(end, _WITHIN) for end in ends(line)) for area in areas):
-            parts.tag(line, role="hatch")
+    for line in found:
+        parts.tag(line, role="hatch")
+
+
+def _hatches(line: Shape, areas: Sequence[Shape], arrows: Sequence[Shape]) -> bool:
+    """Whether a line runs through areas in a direction of hatches: a slanted one wherever its ends
+    are; an upright one, as dimension lines are too, with both in them and no arrowhead."""
+    points = [point for sub in line.subs for point in (sub.start, *sub.points)]
+    if len(points) != 2 or (turned := turn(points[1] - points[0])) not in TURNS:
+        return False
+    middle = (points[0] + points[1]) / 2
+    if turned != UPRIGHT:
+        return any(_holds(area, point) for point in (*points, middle) for area in areas)
+    whole = all(any(_holds(area, p) for area in areas) for p in (*points, middle))
+    return whole and not touches_arrow(line, arrows)
+
+
+def _holds(area: Shape, point: complex) -> bool:
+    """Whether a point lies in an area, or on its edge."""
+    box = area.box
+    level = min(max(point.imag, box.top), box.bottom)
+    cut = ends_at(segments([area]), level)
+    return (
+        abs(level - point.imag) <= _WITHIN
+        and cut is not None
+        and cut[0] - _WITHIN <= point.real <= cut[1] + _WITHIN
+    )

@@ -10,6 +10,7 @@ from statistics import median
 
 from gussetry.stitchmap import PieceName, StitchMap
 from gussetry.verify.heights import EXACT
+from gussetry.verify.laid import due_stripes
 from gussetry.verify.levels import in_lines, level
 from gussetry.verify.paths import Box
 from gussetry.verify.schematic import measures
@@ -17,7 +18,7 @@ from gussetry.verify.svg import Shape
 from gussetry.verify.tagless_lines import tag_lines
 from gussetry.verify.tagless_parts import Parts, is_closed
 from gussetry.verify.tagless_scaled import tag_hatches, tag_legend, tag_scale
-from gussetry.verify.upright import block, in_front, runs
+from gussetry.verify.upright import Upright
 
 _FIGURES = re.compile(r"[\d(][\d(),.¼½¾·/ ]*(?:(?:cm|in)[\d(),.¼½¾·/ ]*)+(?:\(.*\))?")
 _LETTER = re.compile(r"[a-z]")
@@ -64,6 +65,10 @@ def _tag_outlines(parts: Parts, sizes: Sequence[StitchMap]) -> list[Shape]:
     return closed
 
 
+def _scale(parts: Parts) -> float:
+    return float(parts.root.get("scale", "0.5"))
+
+
 def _tall(shape: Shape) -> float:
     return shape.box.bottom - shape.box.top
 
@@ -76,7 +81,7 @@ def _tag_sizes(
     due = [m for m in sizes if m.piece(piece)]
     for shape in own:
         parts.tag(shape, role="outline", piece=piece)
-    scale = float(parts.root.get("scale", "0.5"))
+    scale = _scale(parts)
     free = {shape.order: shape for shape in own}
     for stitches in due:
         wide, high = _extent(stitches, piece, scale)
@@ -122,13 +127,15 @@ def _tag_laid(parts: Parts, stitches: StitchMap) -> None:
             inside.setdefault(piece, []).append(patch)
         else:
             swatches.append(patch)
-    for piece, own in inside.items():
-        _tag_stripes(parts, stitches, piece, own)
     areas = [patch for own in inside.values() for patch in own]
     if areas:
         parts.root["stripes"] = "yes"
     tag_legend(parts, stitches, swatches)
+    if "cuff" in boxes:
+        _tag_grooves(parts, stitches, boxes["cuff"])
     tag_hatches(parts, stitches, [*areas, *swatches])
+    for piece, own in inside.items():
+        _tag_stripes(parts, stitches, piece, own)
     letters = {letter for letter, _, _ in stitches.yarns}
     for label in parts.labels:
         if parts.text(label) in letters and any(a.box.holds(label.box.centre) for a in areas):
@@ -149,15 +156,32 @@ def _within(box: Box, boxes: dict[str, Box]) -> PieceName | None:
 
 def _tag_stripes(parts: Parts, stitches: StitchMap, piece: PieceName, own: Sequence[Shape]) -> None:
     worked = stitches.piece(piece)
-    due = runs(worked) if worked else []
-    if worked and worked.worked == "rows":
-        beside = [one.run for one in in_front(stitches, worked)]
-        due = beside if len(own) == len(beside) else [block(worked)]
+    hatched = parts.root.get("yarns") == "hatches"
+    due = due_stripes(stitches, worked, _scale(parts), hatched=hatched) if worked else []
+    found = [one.run if isinstance(one, Upright) else one for one in due]
     rising = list(chain.from_iterable(in_lines(own, EXACT)[::-1]))
     for shape in rising:
         parts.tag(shape, role="stripe", piece=piece, size=stitches.size)
-    for shape, run in zip(rising, due, strict=False):
+    for shape, run in zip(rising, found, strict=False):
         parts.tag(shape, round=run.rounds, yarn=run.yarn)
+
+
+def _tag_grooves(parts: Parts, stitches: StitchMap, cuff: Box) -> None:
+    """The grooves of a ribbed cuff, which are no strokes of a hatch."""
+    rib, worked = stitches.rib, stitches.piece("cuff")
+    if rib is None or worked is None:
+        return
+    apart = 2 * float(rib.height if worked.worked == "rows" else rib.width) * _scale(parts)
+    taken = set()
+    for line in parts.lines:
+        place = (line.box.centre.real - cuff.left) / apart
+        off = abs(place - round(place)) * apart
+        slim = line.box.right - line.box.left <= EXACT
+        # A stroke of a hatch may lie on a groove: then there are two.
+        where = round(place), round(level(line), 2)
+        if slim and off <= EXACT and cuff.holds(line.box.centre) and where not in taken:
+            taken.add(where)
+            parts.tag(line, role="rib")
 
 
 # --- measures ---------------------------------------------------------------------------------
