@@ -18,6 +18,17 @@ from gussetry.pages.sets import PageSet, Sets, page_sets
 
 HOW: tuple[Sets, ...] = ("each", "all")
 
+SPEC = """\
+pattern: Cove
+credit: Drawn for a test
+caption: Worked in a spiral.
+gauge: {over: 10 cm, stitches: 12, rounds: 13}
+yarns: {A: {name: slate, colour: "#475569"}}
+sizes: {S: {hand circumference: 12 cm}, M: {hand circumference: 14 cm}}
+cuff: {style: none}
+"""
+"""Two small sizes in thick yarn, of which pages are made soon."""
+
 
 @cache
 def sets_of(example: str, style: str, how: Sets) -> tuple[PageSet, ...]:

@@ -12,6 +12,7 @@ from random import Random
 
 import pytest
 from check.mutating_documents import FAULTS, PDF, opened, paint, painted, paste_a_picture, written
+from check.paged import SPEC
 from cli.program import gussetry
 from pypdf import PdfWriter
 from pypdf.generic import ArrayObject, DecodedStreamObject, NameObject
@@ -21,16 +22,6 @@ from gussetry.check.documents import compare_documents
 from gussetry.check.evidence import gather
 from gussetry.check.painting import shown
 from gussetry.findings import Finding
-
-SPEC = """\
-pattern: Cove
-credit: Drawn for a test
-caption: Worked in a spiral.
-gauge: {over: 10 cm, stitches: 12, rounds: 13}
-yarns: {A: {name: slate, colour: "#475569"}}
-sizes: {S: {hand circumference: 12 cm}, M: {hand circumference: 14 cm}}
-cuff: {style: none}
-"""
 
 
 @pytest.fixture(scope="module")

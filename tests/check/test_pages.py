@@ -8,25 +8,16 @@ import shutil
 from pathlib import Path
 
 import pytest
+from check.paged import SPEC
 from cli.program import gussetry
-
-SPEC = """\
-pattern: Cove
-credit: Drawn for a test
-caption: Worked in a spiral.
-gauge: {over: 10 cm, stitches: 12, rounds: 13}
-yarns: {A: {name: slate, colour: "#475569"}}
-sizes: {S: {hand circumference: 12 cm}, M: {hand circumference: 14 cm}}
-cuff: {style: none}
-pages: {paper: Letter, sets: all}
-"""
 
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder that `draw` wrote with pages, since the specification asks for them."""
     made = tmp_path_factory.mktemp("pages")
-    (made / "cove.yaml").write_text(SPEC, encoding="utf-8")
+    text = f"{SPEC}pages: {{paper: Letter, sets: all}}\n"
+    (made / "cove.yaml").write_text(text, encoding="utf-8")
     done = gussetry("draw", "-q", made / "cove.yaml", "-o", made / "out")
     assert done.returncode == 0, done.stderr
     return made / "out"
