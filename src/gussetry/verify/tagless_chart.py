@@ -3,6 +3,8 @@ where they stand."""
 
 from __future__ import annotations
 
+import cmath
+import math
 import re
 from collections.abc import Sequence
 from dataclasses import replace
@@ -27,6 +29,7 @@ from gussetry.verify.tagless_guides import infer_guides
 from gussetry.verify.tagless_key import key_symbols, tag_symbols
 from gussetry.verify.tagless_labels import infer_labels
 from gussetry.verify.tagless_parts import (
+    SIDES,
     Parts,
     corners,
     ends,
@@ -50,6 +53,7 @@ _SHEET = re.compile(r"\(sheet (\d{1,3}) of (\d{1,3})\)")
 _PLACE = re.compile(r"start|crook|hand edge|arm edge|\d+ held(?: stitches)?")
 _FIGURES = re.compile(r"\d{1,4}|\(\d{1,4}\)")
 _OTHER = 11  # what a stitch of another kind costs, over 10 for one without its place
+_ALL_ROUND = tuple(cmath.rect(1, math.tau * turn / 24) for turn in range(24))
 _LONG = 3.0  # of a stitch's size: no symbol is larger
 _MARK = 4.0  # mm: a register mark is no larger
 
@@ -64,7 +68,7 @@ def infer_chart(parts: Parts, asked: Asked, before: set[Key]) -> None:
                 # Round rings the way to go is bent.
                 parts.root["form"] = "unrolled"
     symbols = key_symbols(parts)
-    own = _stitches(parts, symbols)
+    own = _stitches(parts, symbols, crown=asked.kind == "crown")
     if asked.kind == "crown":
         # The name at a ray's foot may stand close over the key, whose words it is not.
         for label in parts.labels:
@@ -98,12 +102,12 @@ def _infer_size(parts: Parts, asked: Asked, before: set[Key]) -> None:
     infer_guides(parts, sheet)
 
 
-def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
+def _stitches(parts: Parts, symbols: Sequence[Shape], *, crown: bool) -> list[Shape]:
     """What stands on the page as stitches; boxes, frames and register marks get their roles."""
     key = {shape.order for shape in symbols}
     known = [g for g in parts.glyphs if _is_legged(g)] or parts.glyphs
     size = median(g.box.size for g in known) if known else 0.0
-    pens = usual([g for g in known if g.box.size <= _LONG * size])
+    pens = _pens([g for g in parts.glyphs if g.box.size <= _LONG * size], known)
     found = []
     for shape in parts.glyphs:
         strange = (shape.stroke, round(shape.pen, 3)) not in pens and is_stroked(shape)
@@ -114,8 +118,11 @@ def _stitches(parts: Parts, symbols: Sequence[Shape]) -> list[Shape]:
         elif strange and _is_register(shape):
             parts.tag(shape, role="register")
         elif strange and (shape.box.size > _LONG * size or not is_symbol(shape)):
-            # A line that is broken where it would cross something.
-            parts.tag(shape, role="join")
+            # A line that is broken where it would cross something: a crown has no gap to join.
+            if crown:
+                parts.lines.append(shape)
+            else:
+                parts.tag(shape, role="join")
         elif _on(parts.page, shape.box):
             found.append(shape)
     for shape in (*parts.loops, *parts.lines):
@@ -138,9 +145,21 @@ def _is_register(shape: Shape) -> bool:
     return shape.box.size < _MARK and any(len(corners(sub)) > 9 for sub in shape.subs)
 
 
-def _is_legged(shape: Shape) -> bool:
+def _pens(glyphs: Sequence[Shape], known: Sequence[Shape]) -> set[tuple[str, float]]:
+    """The inks and pens of the stitches among shapes that are small enough, of which those are
+    known: on a crown there may be some whose every stitch stands aslant."""
+    orders = {shape.order for shape in known}
+    pens = usual([glyph for glyph in glyphs if glyph.order in orders])
+    for glyph in glyphs:
+        new = usual([glyph]) - pens
+        if new and _is_legged(glyph, _ALL_ROUND):
+            pens |= new
+    return pens
+
+
+def _is_legged(shape: Shape, sides: Sequence[complex] = SIDES) -> bool:
     """Whether a shape is a stitch from some side: legs look alike from no other."""
-    for up in (-1j, 1j, 1 + 0j, -1 + 0j):
+    for up in sides:
         symbol = symbol_in(shape, up)
         if symbol is not None and symbol.do in LEGGED | POSTS:
             return True

@@ -21,6 +21,8 @@ MOST_ARROWS = 300
 """Shapes and arrowheads of a drawing that are told at most without tags."""
 MOST_CONTOURS = 5000
 """Contours of all those labels together."""
+SIDES = (-1j, 1j, 1 + 0j, -1 + 0j)
+"""The ways up that a symbol is looked at from."""
 
 
 @dataclass(slots=True)
@@ -136,8 +138,7 @@ def is_stroked(shape: Shape) -> bool:
 
 def is_symbol(shape: Shape) -> bool:
     """Whether a shape's strokes are a symbol from some side, whatever they are painted with."""
-    sides = (-1j, 1j, 1 + 0j, -1 + 0j)
-    return any(read_symbol(shape.subs, up, filled=False, stroked=True) for up in sides)
+    return any(read_symbol(shape.subs, up, filled=False, stroked=True) for up in SIDES)
 
 
 def sorted_parts(page: Page) -> Parts:
