@@ -9,6 +9,9 @@ from typing import NamedTuple
 MM_PER_INCH = Fraction(254, 10)
 """Millimetres in an inch, exact: 1 in = 25.4 mm (W3C SVG 1.1 test coords-units-03-b)."""
 
+METRES_IN_YARD = 36 * MM_PER_INCH / 1000
+"""Exact: a yard has 36 inches."""
+
 _SCALES = {"mm": Fraction(1), "cm": Fraction(10), "in": MM_PER_INCH}
 
 

@@ -16,10 +16,15 @@ from gussetry.manuscripts.figures import HANDS_END, Figure, value_said
 from gussetry.manuscripts.manuscript import Manuscript
 from gussetry.manuscripts.text import Spot
 from gussetry.stitchmap import StitchMap
-from gussetry.units import MM_PER_INCH, centimetres_text, inches_text, millimetres, text
+from gussetry.units import (
+    METRES_IN_YARD,
+    MM_PER_INCH,
+    centimetres_text,
+    inches_text,
+    millimetres,
+    text,
+)
 
-_YARD = 36 * MM_PER_INCH / 1000
-"""Metres in a yard, exact."""
 _USUAL = (Fraction(100), 4 * MM_PER_INCH)
 _NONE = "–"
 """What there is of a measure or a yarn that a mitten has not."""
@@ -133,7 +138,7 @@ def _amounts(need: Need | None) -> dict[str, str]:
     found: dict[str, str] = {}
     if need.metres_to_have is not None:
         found["m"] = str(math.ceil(need.metres_to_have))
-        found["yd"] = str(math.ceil(need.metres_to_have / _YARD))
+        found["yd"] = str(math.ceil(need.metres_to_have / METRES_IN_YARD))
     if need.grams_to_have is not None:
         found["g"] = str(math.ceil(need.grams_to_have))
     balls = need.balls()

@@ -15,7 +15,7 @@ from fractions import Fraction
 from gussetry import survey
 from gussetry.misreadings import clipped
 from gussetry.source import Scalar
-from gussetry.units import MM_PER_INCH, millimetres
+from gussetry.units import METRES_IN_YARD, MM_PER_INCH, millimetres
 from gussetry.units import text as number_text
 
 BOUNDS = {
@@ -27,7 +27,8 @@ BOUNDS = {
     "crook height": (10, 130),
     "tucked girth": (70, 420),
 }
-"""Millimetres between which each measure of a hand lies, newborn to giant: common practice."""
+"""Millimetres between which each measure of a hand lies, newborn to giant: common practice, no
+source."""
 
 COUNT_PATTERN = r"^(?:0|[1-9][0-9]{0,5})$"
 DECIMAL_PATTERN = r"^(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})?$"
@@ -156,12 +157,11 @@ def length(value: object, least: int, most: int) -> Fraction:
 
 _YARN_UNITS = {
     "m": ("metres", Fraction(1)),
-    "yd": ("metres", Fraction(9144, 10000)),
+    "yd": ("metres", METRES_IN_YARD),
     "g": ("grams", Fraction(1)),
     "oz": ("grams", Fraction(28349523125, 1000000000)),
 }
-"""A yard is 0.9144 m and an ounce 28.349523125 g, exact (international yard and pound, 1959; from
-memory)."""
+"""An ounce is 28.349523125 g, exact (international pound, 1959; from memory)."""
 
 
 def amount(value: object) -> tuple[Fraction, str]:

@@ -13,12 +13,10 @@ from gussetry.spec import Gauge, Spec
 from gussetry.telling.atoms import GUSSET
 from gussetry.telling.lists import ABSENT, counted, enumerated, listed
 from gussetry.telling.names import Terms, named
-from gussetry.units import MM_PER_INCH, inches_text, text
+from gussetry.units import METRES_IN_YARD, MM_PER_INCH, inches_text, text
 from gussetry.words.events import Scene
 from gussetry.words.special import full_name
 
-_YARD = 36 * MM_PER_INCH / 1000
-"""Metres in a yard, exact."""
 WEIGHTS = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
 """The yarn council's names of its numbers 0 to 7 (www.YarnStandards.com)."""
 
@@ -76,7 +74,7 @@ def _amounts(own: Sequence[Need | None]) -> str:
     if all(need.metres_to_have is not None for need in known):
         metres = [need.metres_to_have if need else None for need in own]
         parts.append(f"{_whole(metres)} m")
-        parts.append(f"{_whole([None if m is None else m / _YARD for m in metres])} yd")
+        parts.append(f"{_whole([None if m is None else m / METRES_IN_YARD for m in metres])} yd")
     if not parts or not known[0].weak:
         grams = [need.grams_to_have if need else None for need in own]
         if all(need.grams_to_have is not None for need in known):
