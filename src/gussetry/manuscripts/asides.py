@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from gussetry.manuscripts.parsing import Unread
 from gussetry.manuscripts.reading import Reading, branches, kinds
@@ -38,17 +38,17 @@ def marker_said(tree: Tree[Any], reading: Reading) -> Marker:
     place = kinds(places[0])
     if "UP" in place:
         return Marker("up", spot, name=name)
-    act = "move" if moved else "put"
+    act: Literal["put", "move"] = "move" if moved else "put"
     numbers = branches(places[0], "number")
     if numbers:
         at: Number = reading.number(numbers[0])
-        return Marker("move" if moved else "put", spot, name=name, at=at)
+        return Marker(act, spot, name=name, at=at)
     which = next((k.casefold() for k in ("FIRST", "LAST", "NEXT") if k in place), "")
     if "ORDINAL" in place:
         which = _ORDINALS.get(str(place["ORDINAL"]).casefold(), "")
     if not which:
         raise Unread("unread", "which stitch is marked cannot be told", spot)
-    return Marker("move" if act == "move" else "put", spot, which, name)
+    return Marker(act, spot, which, name)
 
 
 def aside_said(tree: Tree[Any], reading: Reading, steps: list[Step]) -> list[Step]:
@@ -72,6 +72,6 @@ def amended(steps: list[Step], found: dict[str, Token], spot: Spot) -> list[Step
         step = steps[at]
         if isinstance(step, Chain):
             stands = "COUNTS_AS" in found
-            chain = replace(step, counts=False if not stands else None, stands_for=stands)
+            chain = replace(step, counts=None if stands else False, stands_for=stands)
             return [*steps[:at], chain, *steps[at + 1 :]]
     raise Unread("unread", "no chain stands before this", spot)

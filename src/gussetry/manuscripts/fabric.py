@@ -249,8 +249,8 @@ def _same(made: Run, wanted: Run) -> bool:
         place, other = "+".join(sorted(place.split("+"))), "+".join(sorted(other.split("+")))
     return (
         made.do == wanted.do
-        and (made.of == wanted.of or made.do not in ("inc",))
-        and (made.loop or "") == wanted.loop
+        and (made.of == wanted.of or made.do != "inc")
+        and made.loop == wanted.loop
         and made.held == wanted.held
         and made.counts == wanted.counts
         and place == other

@@ -38,11 +38,6 @@ class Effort:
     left: int = 150_000
 
 
-def plural(number: int) -> str:
-    """`stitch` or `stitches`."""
-    return "stitch" if number == 1 else "stitches"
-
-
 class TooMuch(Exception):
     """A round that takes more steps than any real one."""
 
@@ -152,7 +147,7 @@ class Hook:
         self.series = tuple(value(number, self.size) for number in step.each)
 
     def _stitches(self, step: Stitches) -> None:
-        kind = self.kind(step.place if step.place in self.places or step.place else "")
+        kind = self.kind(step.place)
         if step.place in ("ring", "same"):
             self._at_once(step)
             return
@@ -180,8 +175,8 @@ class Hook:
         elif extent.kind == "last":
             left -= value(extent.number, self.size)
         if left < 0:
-            short = -left
-            message = f"the round is {short} {plural(short)} past that place here"
+            many = "1 stitch" if left == -1 else f"{-left} stitches"
+            message = f"the round is {many} past that place here"
             self.fault("past", message, step.spot)
             return 0
         if left % step.uses:

@@ -272,7 +272,6 @@ class _Reader:
 
 _REMEDIES = {
     "size-list": "give one number for all sizes, or one for each",
-    "unread": "",
 }
 
 

@@ -310,9 +310,8 @@ def _rounds_again(tree: Tree[Any], reading: Reading) -> Again:
     spot, found = reading.spot(tree), kinds(tree)
     times: Number = ONE
     until: Number = ()
-    more = False
     for part in branches(tree, "times"):
-        times, more = times_said(part, reading)
+        times, _ = times_said(part, reading)
     for part in branches(tree, "extent"):
         extent = extent_said(part, reading)
         if extent.kind != "last":
@@ -320,7 +319,7 @@ def _rounds_again(tree: Tree[Any], reading: Reading) -> Again:
         until = extent.number
     if "LAST" in found:
         numbers = branches(tree, "number")
-        return Again((), reading.number(numbers[0]) if numbers else ONE, spot, times, until, more)
+        return Again((), reading.number(numbers[0]) if numbers else ONE, spot, times, until)
     rounds = branches(tree, "rounds")[0]
     spans = kinds(rounds)
     if "RANGE" in spans:
@@ -332,7 +331,7 @@ def _rounds_again(tree: Tree[Any], reading: Reading) -> Again:
         listed: tuple[Number, ...] = tuple((n,) for n in range(ends[0], ends[1] + 1))
     else:
         listed = tuple(reading.number(part) for part in branches(rounds, "number"))
-    return Again(listed, (), spot, times, until, more)
+    return Again(listed, (), spot, times, until)
 
 
 def plus_one(number: Number) -> Number:

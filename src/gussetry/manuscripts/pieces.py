@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from gussetry.manuscripts.manuscript import Manuscript, Statement
@@ -11,14 +10,12 @@ from gussetry.manuscripts.runs import Fault
 from gussetry.manuscripts.tree import (
     Again,
     Chain,
-    Choice,
     Claim,
     Join,
-    Repeat,
-    Step,
     Stitches,
     Turn,
     value,
+    walk,
 )
 
 MOST_PLACES = 3000
@@ -30,9 +27,9 @@ PLAIN = ("sc", "hdc", "dc", "tr", "?dc", "?tr")
 @dataclass(frozen=True, slots=True)
 class Place:
     """One round to be worked. `number` None: the next after the one before. `body` is the
-    statement whose steps are worked, `told` the one that says so. `last`: the last round of its
-    statement. `until`: it is repeated until so many stitches are left. `at`: which of the
-    statement's rounds it is, of how many."""
+    statement whose steps are worked, `told` the one that says so. `at`: which of the statement's
+    rounds it is, from 0, `of` how many. `until`: the statements of `cycle` are repeated from here
+    on until so many stitches are left."""
 
     number: int | None
     told: Statement
@@ -232,19 +229,9 @@ def stitch_of(places: list[Place]) -> str:
     """The plain stitch that the rounds name most; blank if they name none."""
     told: Counter[str] = Counter()
     for place in places:
-        for step in _walk(place.body.steps or ()):
+        for step in walk(place.body.steps or ()):
             if isinstance(step, Stitches):
                 name = step.of or step.do
                 if name in PLAIN:
                     told[name] += 1
     return told.most_common(1)[0][0] if told else ""
-
-
-def _walk(steps: tuple[Step, ...]) -> Iterator[Step]:
-    for step in steps:
-        yield step
-        if isinstance(step, Repeat):
-            yield from _walk(step.steps)
-        elif isinstance(step, Choice):
-            for option in step.options:
-                yield from _walk(option)

@@ -26,7 +26,7 @@ _STS = re.compile(rf"(?P<number>{SIZES.pattern}|\d+)\s*(?:sl\s*)?(?:sts?|stitche
 def read_size(manuscript: Manuscript, size: int, side: str, budget: Budget) -> ReadSize:
     """One size of a manuscript worked round by round. `side`: blank, `left` or `right`."""
     maker = _Maker(manuscript, size, side, budget)
-    pieces = tuple(maker.piece(piece) for piece in laid(manuscript, size, side))
+    pieces = tuple(maker.piece(piece) for piece in maker.laid)
     name = manuscript.sizes[size] if len(manuscript.sizes) > 1 else ""
     return ReadSize(name, side, pieces, tuple(maker.findings))
 
@@ -53,7 +53,8 @@ class _Maker:
         self.piece_name, self.rows = "", False
         # What the last round leaves if the total that the text claims for it is wrong.
         self.other: int | None = None
-        every = [place for piece in laid(manuscript, size, side) for place in piece.places]
+        self.laid = laid(manuscript, size, side)
+        every = [place for piece in self.laid for place in piece.places]
         self.stitch = stitch_of(every) or "sc"
 
     # --- findings ---------------------------------------------------------------------------
@@ -110,8 +111,8 @@ class _Maker:
         steps = piece.base.steps or ()
         at = piece.base.sizes.index(self.size)
         chains = [value(step.number, at) for step in steps if isinstance(step, Chain)]
-        claims = [c for c in (piece.base.claim,) if c]
-        number = sum(chains) if chains else (value(claims[0], at) if claims else None)
+        claim = piece.base.claim
+        number = sum(chains) if chains else value(claim, at) if claim else None
         return number, len(steps) > len(chains)
 
     def _start(self, piece: Laid, base: int | None) -> There:

@@ -29,7 +29,6 @@ _TOG = re.compile(r"(.*?)[\s-]*([2-9]|two|three)\s*-?tog(?:ether)?$", re.IGNOREC
 _ORDINALS = {"second": 2, "third": 3, "fourth": 4, "fifth": 5}
 _NOUNS = {"ROW_END": "row end", "CROOK": "crook", "HELD": "held", "SEAM": "seam", "CH": "chain",
           "CUFF": "cuff", "RING": "ring"}  # fmt: skip
-_WORKED = ("next", "first", "last", "marked", "same")
 
 
 @dataclass(frozen=True, slots=True)

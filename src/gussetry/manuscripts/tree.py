@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -21,8 +22,7 @@ def value(number: Number, size: int) -> int:
 @dataclass(frozen=True, slots=True)
 class Extent:
     """How far a step goes: so many `times`; to the `end` of the round; until `number` stitches are
-    left (`last`); to so many before the next `marker`; or until the round has come to `number`
-    stitches in all (`until`)."""
+    left (`last`); or to so many before the next `marker`."""
 
     kind: Literal["times", "end", "last", "marker"]
     number: Number = ONE
@@ -33,10 +33,10 @@ class Stitches:
     """One kind of stitch. Each time it uses `uses` stitches and makes `makes`.
 
     `do`: the US name, `inc` or `dec` of no named stitch, `<n>in1` for more than two in one place.
-    `each`: how many are worked into each place where that differs by size. `where`: `first`,
-    `last`, `marked` if the text says which stitch it must be. `place`: `row end`, `seam`, `crook`,
-    `held`, `chain`, `ring`, `same`, blank for the stitches of the round before. `part`: of those
-    worked together, how many are named so far.
+    `where`: `first`, `last`, `marked`, `rest` if the text says which stitches they must be.
+    `place`: `row end`, `seam`, `crook`, `held`, `chain`, `cuff`, `hook`, `ring`, `same`, two of
+    them joined with `+`, blank for the stitches of the round before. `part`: of those worked
+    together, how many are named so far.
     """
 
     do: str
@@ -148,7 +148,6 @@ class Again:
     spot: Spot
     times: Number = ONE
     until: Number = ()
-    more: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,3 +170,15 @@ Step: TypeAlias = (
     "Stitches | Chain | Join | Turn | Repeat | Choice | Evenly | Marker | Pairs | Claim | Again"
     " | Even | Loop"
 )
+
+
+def walk(steps: tuple[Step, ...], usual: bool = False) -> Iterator[Step]:
+    """Every step in order, those within repeats and within the meanings of a choice too; where
+    `usual`, within the usual meaning of each alone."""
+    for step in steps:
+        yield step
+        if isinstance(step, Repeat):
+            yield from walk(step.steps, usual)
+        elif isinstance(step, Choice):
+            for option in step.options[:1] if usual else step.options:
+                yield from walk(option, usual)

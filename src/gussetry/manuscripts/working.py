@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice, product
 
-from gussetry.manuscripts.hook import Effort, Hook, TooMuch, plural
+from gussetry.manuscripts.hook import Effort, Hook, TooMuch
 from gussetry.manuscripts.runs import Fault, There, Worked
 from gussetry.manuscripts.text import Spot
-from gussetry.manuscripts.tree import Chain, Choice, Repeat, Step
+from gussetry.manuscripts.tree import Chain, Choice, Step, walk
 
 MOST_MEANINGS = 16
 """Most meanings that are tried for one round."""
@@ -38,7 +38,7 @@ def worked(steps: tuple[Step, ...], there: There, size: int, spot: Spot, effort:
         return first or Worked((), None, 0, (), False, ())
     best = fitting[0]
     if any(other.runs != best.runs for other in fitting[1:]):
-        choice = next(step for step in _walk(steps) if isinstance(step, Choice))
+        choice = next(s for s in walk(steps, usual=True) if isinstance(s, Choice))
         fault = Fault(
             "ambiguous", "this has more than one meaning, and the counts allow both",
             choice.spot, sure="unclear",
@@ -57,19 +57,10 @@ def _variants(steps: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], bool]
         yield (replace(start, stands_for=True), *steps[1:]), True
 
 
-def _walk(steps: tuple[Step, ...]) -> Iterator[Step]:
-    for step in steps:
-        yield step
-        if isinstance(step, Repeat):
-            yield from _walk(step.steps)
-        elif isinstance(step, Choice):
-            yield from _walk(step.options[0])
-
-
 def _choices(steps: tuple[Step, ...]) -> Iterator[tuple[int, ...]]:
     """Every way to choose, the most usual first."""
-    ways = [range(len(step.options)) for step in _walk(steps) if isinstance(step, Choice)]
-    return product(*ways)
+    choices = (step for step in walk(steps, usual=True) if isinstance(step, Choice))
+    return product(*(range(len(choice.options)) for choice in choices))
 
 
 def _fits(made: Worked) -> bool:
@@ -92,7 +83,7 @@ def _once(hook: Hook, steps: tuple[Step, ...], spot: Spot) -> Worked:
 
 def used_up(hook: Hook, spot: Spot) -> None:
     """Faults the hook where it used other stitches than those that are there."""
-    kinds = [kind for kind, _ in hook.places.items()] if hook.places else [""]
+    kinds = list(hook.places) or [""]
     loose = hook.used.get("", 0) if hook.places else 0
     for kind in kinds:
         stock, used = hook.stock(kind), hook.used.get(kind, 0)
@@ -108,5 +99,5 @@ def used_up(hook: Hook, spot: Spot) -> None:
             if kind == "" and used != 1:
                 message = f"{used} stitches are used, where {stock} are there"
             elif kind == "":
-                message = f"1 {plural(1)} is used, where {stock} are there"
+                message = f"1 stitch is used, where {stock} are there"
             hook.fault("used", message, spot, (f"{stock} used", f"{used} used"))
