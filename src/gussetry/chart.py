@@ -89,8 +89,8 @@ class Label:
 class Chart:
     """A finished layout, `width` × `height` mm, with the words that a screen reader gets.
 
-    `kind` is `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `tags` go on
-    the drawing's root. Painted in this order: patches, lines, stitches, labels.
+    `kind` is `hand`, `gusset`, `crown`, `thumb`, `cuff`, `stripes`, `schematic` or `key`; `tags` go
+    on the drawing's root. Painted in this order: patches, lines, stitches, labels.
     """
 
     kind: str

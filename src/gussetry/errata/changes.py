@@ -273,7 +273,7 @@ def _mapped(output: Output) -> Cells:
     sizes = [list(maps) for _, maps in groupby(output.maps, key=lambda m: m.size)]
     table = count_table(sizes)
     return {
-        (column, row.piece, row.round): None if count is None else count
+        (column, row.piece, row.round): count
         for row in table.rows
         for column, count in zip(table.sizes, row.counts, strict=True)
     }

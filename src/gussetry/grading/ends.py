@@ -103,7 +103,8 @@ def crowns(asked: Asked, hand: int) -> list[CrownShape]:
         if ending is None or or_usual(left, count) != count:
             continue
         tall = (rounds + len(ending)) * unit.height - wish
-        # Half the hand's stitches, flat: where the closing should begin (common practice).
+        # Half the hand's stitches, flat: where the closing should begin: common
+        # practice, no source.
         wide = (2 * count - hand) * unit.width // 4
         cost = WEIGHT_CROWN * (tall * tall + wide * wide)
         found.append(CrownShape(cost, phases, ending, rounds + len(ending)))

@@ -49,7 +49,8 @@ from gussetry.grading.menus import Along, Shapes
 from gussetry.spec import Spec
 
 GAPS = (1, 2, 3)
-"""Joined pairs or chains that are tried where no pin says how many: common practice."""
+"""Joined pairs or chains that are tried where no pin says how many: common practice, no
+source."""
 
 
 def fit(spec: Spec) -> tuple[Counts, ...]:

@@ -16,8 +16,6 @@ from gussetry.read.models import SpecificationKeys
 from gussetry.read.values import WrongError, listed, nearest
 from gussetry.source import Document, Value
 
-_GROUP_WANTED = ("model_type", "dict_type", "model_attributes_type")
-
 
 def value_at(data: Value | None, path: Where) -> Value | None:
     """What the file has at `path`; None where it has nothing."""
