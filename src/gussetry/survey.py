@@ -47,6 +47,8 @@ YOUNGEST_ADULT = 17 * 12
 
 GLOVE_STEP = Fraction(254, 10)
 """From one glove size of EN ISO 21420 to the next, mm: its circumferences are inches, rounded."""
+HALF_STEP = GLOVE_STEP / 2
+"""How far a hand may be from a size, mm, before it is nearer to the next."""
 
 _GLOVES = {
     6: (152, 160), 7: (178, 171), 8: (203, 182), 9: (229, 192), 10: (254, 204), 11: (279, 215),

@@ -14,11 +14,10 @@ from hypothesis import strategies as st
 
 from gussetry.fits.coverage import coverage, share
 from gussetry.fits.gauges import gauge_table
-from gussetry.fits.reach import HALF_STEP
 from gussetry.grading import GradedSize, Measure
 from gussetry.grading.measures import Origin
 from gussetry.spec import Gauge, Size
-from gussetry.survey import ADULTS, Grown
+from gussetry.survey import ADULTS, HALF_STEP, Grown
 
 # --- the shares -------------------------------------------------------------------------------
 

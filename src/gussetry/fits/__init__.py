@@ -88,13 +88,8 @@ def _size_fit(spec: Spec, one: GradedSize) -> SizeFit:
     stitches = one.maps[0]
     units = _units(stitches)
     rows = tuple(Row(measure, *units[measure.name]) for measure in one.measures)
-    relaxed = next((m.finished for m in one.measures if m.name == "cuff circumference"), None)
-    edge: Literal["cuff", "lower edge"] = "lower edge" if relaxed is None else "cuff"
-    if relaxed is None:
-        hand = stitches.piece("hand")
-        assert hand is not None
-        relaxed = hand.counted[0].count * stitches.fabric.width
-    passing = Passing(edge, *tucked_girth(one.size), relaxed, *cuff_stretch(spec))
+    edge: Literal["cuff", "lower edge"] = "cuff" if stitches.piece("cuff") else "lower edge"
+    passing = Passing(edge, *tucked_girth(one.size), one.edge, *cuff_stretch(spec))
     return SizeFit(one.size, wearer(one.size), rows, passing)
 
 

@@ -7,10 +7,7 @@ from fractions import Fraction
 
 from gussetry.grading.measures import wearer
 from gussetry.spec import Size
-from gussetry.survey import GLOVE_STEP, HANDS
-
-HALF_STEP = GLOVE_STEP / 2
-"""How far from a size its hands reach at most: half a European glove step (EN ISO 21420), mm."""
+from gussetry.survey import HALF_STEP, HANDS
 
 CHILD_STEPS = ("0 months", "6 months", "12 months", *(f"age {years}" for years in range(2, 14)))
 """The steps of children's sizes: half a year up to the first birthday, a year from then on.

@@ -10,9 +10,9 @@ from gussetry.fits import Fit, Passing, Row, SizeFit
 from gussetry.fits.coverage import Coverage, Hole, Stretch
 from gussetry.fits.gauges import GaugeTable, Outcome, SizeOutcomes
 from gussetry.fits.marks import legend, mark, signed
-from gussetry.fits.reach import HALF_STEP, of_children
+from gussetry.fits.reach import of_children
 from gussetry.grading.measures import LEAST_ADULT, LEAST_MAN
-from gussetry.survey import ADULTS
+from gussetry.survey import ADULTS, HALF_STEP
 from gussetry.units import MM_PER_INCH, rounded, text
 
 _WIDE = 96

@@ -27,10 +27,6 @@ INFANT_MONTHS = 24
 """Up to this age a hand is an infant's, as in the survey of infants (UM-HSRI-BI-75-5)."""
 
 
-def _finished(one: GradedSize, name: str) -> Fraction | None:
-    return next((m.finished for m in one.measures if m.name == name), None)
-
-
 def _of_hand(size: Size, name: str) -> str:
     """A hand's measure in words, and where it comes from if it was not measured."""
     own = body(size)
@@ -40,7 +36,7 @@ def _of_hand(size: Size, name: str) -> str:
 
 def _narrowest_thumb(one: GradedSize) -> Fraction | None:
     """The thumb where it is measured, or narrower where it goes on evenly to its length."""
-    wide, stitches = _finished(one, "thumb circumference"), one.maps[0]
+    wide, stitches = one.finished("thumb circumference"), one.maps[0]
     thumb = stitches.piece("thumb")
     if wide is None or thumb is None:
         return None
@@ -79,7 +75,7 @@ def cuff_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, ..
     told, girth_weak = [], False
     for one in graded:
         girth, weak = tucked_girth(one.size)
-        around = _edge(one)
+        around = one.edge
         if girth <= stretch * around:
             continue
         girth_weak = girth_weak or weak
@@ -102,13 +98,6 @@ def cuff_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, ..
     return gathered(words, told)
 
 
-def _edge(one: GradedSize) -> Fraction:
-    """The cuff relaxed, or without one the hand's first round, round about, mm."""
-    cuff, hand = _finished(one, "cuff circumference"), one.maps[0].piece("hand")
-    assert hand is not None
-    return hand.counted[0].count * one.maps[0].fabric.width if cuff is None else cuff
-
-
 def _cuff_remedy(spec: Spec, stretch_weak: bool, girth_weak: bool) -> str:
     ribbed = spec.cuff.style in ("ribbed", "post")
     measures = []
@@ -126,7 +115,7 @@ def crook_concerns(spec: Spec, graded: Sequence[GradedSize]) -> tuple[Problem, .
     for one in graded:
         own = body(one.size)
         bound = max(CROOK_HEIGHT_P95 * own.hand_length, one.size.crook_height or Fraction(0))
-        crook = _finished(one, "crook height")
+        crook = one.finished("crook height")
         if crook is not None and crook > bound:
             told.append(Told(one.size.name, f"{cm(crook)}, beyond {cm(bound)}", crook - bound))
     words = Words(

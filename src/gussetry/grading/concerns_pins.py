@@ -11,11 +11,8 @@ from gussetry.grading.concerns_told import Told, Words, cm, gathered
 from gussetry.grading.finished import GradedSize
 from gussetry.grading.pins import Pinned, pinned, places, repinned
 from gussetry.spec import Spec
-from gussetry.units import MM_PER_INCH
+from gussetry.survey import HALF_STEP
 
-HALF_STEP = MM_PER_INCH / 2
-"""Half a European glove size, 12.7 mm of the hand's circumference: beyond it the mitten is nearer
-to another size (EN ISO 21420: size times 25.4 mm)."""
 MOST_OFF = 2
 """Stitches or rounds by which any other measure may miss its wish: common practice, no source."""
 

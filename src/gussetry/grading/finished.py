@@ -18,6 +18,18 @@ class GradedSize:
     maps: tuple[StitchMap, ...]
     measures: tuple[Measure, ...]
 
+    def finished(self, name: str) -> Fraction | None:
+        """The finished measure of that name, mm; None where the mitten has no such."""
+        return next((m.finished for m in self.measures if m.name == name), None)
+
+    @property
+    def edge(self) -> Fraction:
+        """Round the relaxed cuff, or without one round the hand's first round, mm: what must let
+        the hand pass."""
+        cuff, hand = self.finished("cuff circumference"), self.maps[0].piece("hand")
+        assert hand is not None
+        return hand.counted[0].count * self.maps[0].fabric.width if cuff is None else cuff
+
 
 def finished(stitches: StitchMap) -> dict[str, Fraction]:
     """The finished measures, mm, counted from the map's whole stitches; without a thumb, none of
