@@ -30,8 +30,6 @@ BOUNDS = {
 """Millimetres between which each measure of a hand lies, newborn to giant: common practice, no
 source."""
 
-COUNT_PATTERN = r"^(?:0|[1-9][0-9]{0,5})$"
-DECIMAL_PATTERN = r"^(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})?$"
 _AMOUNT = (
     r"(?:(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})?"
     r"|(?:[1-9][0-9]{0,2} )?[1-9][0-9]?/(?:2|3|4|8|16)"
@@ -39,7 +37,6 @@ _AMOUNT = (
 )
 LENGTH_PATTERN = rf"^{_AMOUNT} ?(?:mm|cm|in)$"
 SIGNED_LENGTH_PATTERN = rf"^[-−+]?{_AMOUNT} ?(?:mm|cm|in)$"
-SIGNED_DECIMAL_PATTERN = r"^[-−+]?(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})?$"
 AMOUNT_PATTERN = r"^(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})? ?(?:m|yd|g|oz)$"
 SHARE_PATTERN = r"^[-−+]?(?:0|[1-9][0-9]?|100)(?:\.[0-9])? ?%$"
 AGE_PATTERN = r"^(?:0|[1-9][0-9]{0,2}) ?(?:months?|years?)$"
@@ -56,6 +53,9 @@ _UNIT_WORDS = {
     "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm", "cms": "cm",
     "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm", "mms": "mm",
 }  # fmt: skip
+MOST_DIGITS = 12
+"""Characters of a number that are read and shown; what is longer is beyond every bound."""
+BEYOND = 10**MOST_DIGITS
 _YES_NO = {"yes": True, "no": False, "true": True, "false": False}
 
 
@@ -91,17 +91,27 @@ def _plain(value: object, wanted: str) -> str:
 def count(value: object, least: int, most: int) -> int:
     """A whole number from `least` to `most`, written in plain digits."""
     written = _plain(value, "a whole number")
-    if not re.fullmatch(COUNT_PATTERN, written):
-        raise WrongError(
-            "not-a-count",
-            f"must be a whole number, not {clipped(written)}",
-            _digits_remedy(written),
-        )
-    number = int(written)
-    if not least <= number <= most:
-        remedy = f"write {least}" if least == most else f"write a number from {least} to {most}"
-        raise WrongError("out-of-range", f"cannot be {number}", remedy)
-    return number
+    if re.fullmatch("[-−]?[1-9][0-9]*|0", written):
+        number = _sized(written)
+        if not least <= number <= most:
+            raise _out_of_range(written, Fraction(least), Fraction(most))
+        return int(number)
+    message = f"must be a whole number, not {clipped(written)}"
+    raise WrongError("not-a-count", message, _digits_remedy(written))
+
+
+def _sized(written: str) -> Fraction:
+    """The number that digits say, or one beyond all bounds where there are too many of them."""
+    if len(written) > MOST_DIGITS:
+        return Fraction(-BEYOND if written[0] in "-−" else BEYOND)
+    return Fraction(written.replace("−", "-").removeprefix("+"))
+
+
+def _out_of_range(written: str, least: Fraction, most: Fraction) -> WrongError:
+    shown = written if len(written) <= MOST_DIGITS else f"{written[:MOST_DIGITS]}…"
+    ends = f"from {number_text(least)} to {number_text(most)}"
+    remedy = f"write {number_text(least)}" if least == most else f"write a number {ends}"
+    return WrongError("out-of-range", f"cannot be {shown}", remedy)
 
 
 def _digits_remedy(written: str) -> str:
@@ -117,19 +127,21 @@ def _digits_remedy(written: str) -> str:
 def decimal(value: object, least: Fraction, most: Fraction) -> Fraction:
     """A number with at most three decimals behind a point, exact."""
     written = _plain(value, "a number")
-    if not re.fullmatch(SIGNED_DECIMAL_PATTERN if least < 0 else DECIMAL_PATTERN, written):
-        remedy = _decimal_remedy(written)
-        raise WrongError("not-a-number", f"must be a number, not {clipped(written)}", remedy)
-    number = Fraction(written.replace("−", "-"))
-    if not least <= number <= most:
-        remedy = f"write a number from {number_text(least)} to {number_text(most)}"
-        raise WrongError("out-of-range", f"cannot be {written}", remedy)
-    return number
+    sign = "[-−+]?" if least < 0 else "[-−]?"
+    if re.fullmatch(rf"{sign}(?:0|[1-9][0-9]*)(?:\.[0-9]{{1,3}})?", written):
+        number = _sized(written)
+        if not least <= number <= most:
+            raise _out_of_range(written, least, most)
+        return number
+    remedy = _decimal_remedy(written)
+    raise WrongError("not-a-number", f"must be a number, not {clipped(written)}", remedy)
 
 
 def _decimal_remedy(written: str) -> str:
     if re.fullmatch(r"[0-9]+,[0-9]+", written):
         return f"write {written.replace(',', '.')}, with a point"
+    if re.fullmatch(r"[0-9]+\.[0-9]{4,}", written):
+        return "write three decimals at most"
     bare = written.replace("_", "").replace(" ", "").lstrip("0") or "0"
     if re.fullmatch(r"[0-9]{1,4}(?:\.[0-9]{1,3})?", bare):
         return f"write {bare}, in plain digits"
