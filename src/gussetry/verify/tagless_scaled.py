@@ -52,40 +52,38 @@ def tag_legend(parts: Parts, stitches: StitchMap, swatches: Sequence[Shape]) -> 
 
 
 def tag_hatches(parts: Parts, stitches: StitchMap, areas: Sequence[Shape]) -> None:
-    """Strokes that cross areas, where most areas have the paper's colour and the yarns are told by
-    strokes, or have other colours."""
+    """Strokes that cross areas, where most areas have the paper's colour; without a stroke all of
+    them, while the yarns have others."""
     paper = next((s.fill for s in parts.page.shapes if parts.role(s) == "paper"), "#ffffff")
-    plain = [area for area in areas if area.fill == paper]
+    plain = sum(area.fill == paper for area in areas)
     free = (line for line in parts.lines if not parts.role(line))
     found = [line for line in free if _hatches(line, areas, parts.arrows)]
     coloured = {colour(paint) for _, _, paint in stitches.yarns} != {paper}
-    if 2 * len(plain) <= len(areas) or not (found or coloured):
-        return
-    parts.root["yarns"] = "hatches"
-    for line in found:
-        parts.tag(line, role="hatch")
+    if (2 * plain > len(areas)) if found else (plain == len(areas) and coloured):
+        parts.root["yarns"] = "hatches"
+        for line in found:
+            parts.tag(line, role="hatch")
 
 
 def _hatches(line: Shape, areas: Sequence[Shape], arrows: Sequence[Shape]) -> bool:
-    """Whether a line runs through areas in a direction of hatches: a slanted one wherever its ends
-    are; an upright one, as dimension lines are too, with both in them and no arrowhead."""
+    """Whether a line runs through areas in a direction of hatches: a slanted one with its middle,
+    wherever its ends are, since leaders end at areas; an upright one, as dimension lines are too,
+    with its whole and no arrowhead."""
     points = [point for sub in line.subs for point in (sub.start, *sub.points)]
     if len(points) != 2 or (turned := turn(points[1] - points[0])) not in TURNS:
         return False
     middle = (points[0] + points[1]) / 2
+    held = [any(_holds(area, point) for area in areas) for point in (middle, *points)]
     if turned != UPRIGHT:
-        return any(_holds(area, point) for point in (*points, middle) for area in areas)
-    whole = all(any(_holds(area, p) for area in areas) for p in (*points, middle))
-    return whole and not touches_arrow(line, arrows)
+        return held[0]
+    upright = [one for one in arrows if one.box.right - one.box.left < one.box.bottom - one.box.top]
+    return all(held) and not touches_arrow(line, upright)
 
 
 def _holds(area: Shape, point: complex) -> bool:
     """Whether a point lies in an area, or on its edge."""
-    box = area.box
-    level = min(max(point.imag, box.top), box.bottom)
+    if not area.box.holds(point, _WITHIN):
+        return False
+    level = min(max(point.imag, area.box.top), area.box.bottom)
     cut = ends_at(segments([area]), level)
-    return (
-        abs(level - point.imag) <= _WITHIN
-        and cut is not None
-        and cut[0] - _WITHIN <= point.real <= cut[1] + _WITHIN
-    )
+    return cut is not None and cut[0] - _WITHIN <= point.real <= cut[1] + _WITHIN

@@ -88,11 +88,7 @@ def _tag_left(parts: Parts, stitches: StitchMap, pairs: Sequence[tuple[Shape, Ba
     """Letters and spans of rounds: each of the run of bands to which its leader leads."""
     edge = min(shape.box.left for shape, _ in pairs)
     foot = pairs[0][0].box.bottom + 2
-    left = [
-        label
-        for label in parts.labels
-        if label.box.right < edge and label.box.top < foot and not parts.role(label)
-    ]
+    left = [s for s in parts.labels if s.box.right < edge and not parts.role(s)]
     letters = [s for s in left if _LETTERS.fullmatch(parts.text(s))]
     spans = [s for s in left if _SPAN.fullmatch(parts.text(s))]
     letters.sort(key=lambda s: -level(s))
@@ -110,7 +106,7 @@ def _tag_left(parts: Parts, stitches: StitchMap, pairs: Sequence[tuple[Shape, Ba
         for shape, role in ((letter, "yarn"), *((s, "term") for s in beside)):
             parts.tag(shape, role=role, piece=piece, round=span, size=stitches.size)
     for label in left:
-        if not parts.role(label):
+        if not parts.role(label) and label.box.top < foot:
             parts.tag(label, role="term", size=stitches.size)
 
 
