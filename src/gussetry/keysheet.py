@@ -10,9 +10,8 @@ from gussetry.folder import MANIFEST, Staging, staging
 from gussetry.layout import Terms, Words
 from gussetry.layout.sampler import NAME, samplers
 from gussetry.manifest import Asset, manifest, promise
+from gussetry.pipeline import named_style
 from gussetry.plan import Job
-from gussetry.source import Source, UnreadableSource, read_source
-from gussetry.style import Style, load_style
 from gussetry.workers import Seen, Workers
 
 
@@ -25,7 +24,7 @@ def draw_key(
     Raises Faults where style or folder are at fault, Disagrees where we are; the folder is then as
     it was. A folder that holds a pattern's drawings is refused, since its files would go.
     """
-    style = _look(style_name)
+    style, _ = named_style(style_name)
     _refuse_pattern(folder)
     parts = samplers(style, terms)
     names = ["key"] if len(parts) == 1 else [f"key-{n}" for n in range(1, len(parts) + 1)]
@@ -44,18 +43,6 @@ def _expect(out: Staging, names: list[str], png: bool) -> None:
     for name in names:
         for suffix in (".svg", ".png") if png else (".svg",):
             out.path(f"{name}{suffix}")
-
-
-def _look(name: str) -> Style:
-    """The style; its faults point into its own sheet."""
-    is_file = name.endswith((".yaml", ".yml"))
-    source = read_source(Path(name)) if is_file else Source(f"the style {name}")
-    try:
-        return load_style(name)
-    except UnreadableSource:
-        raise
-    except Faults as faults:
-        raise UnreadableSource(list(faults.problems), source) from None
 
 
 def _refuse_pattern(folder: Path) -> None:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from gussetry.counts import count_table, table_csv
-from gussetry.diagnostics import Faults
+from gussetry.diagnostics import Faults, Problem
 from gussetry.folder import Placed, Staging, staging
 from gussetry.grading import GradedSize, Grading, grade
 from gussetry.grading.amounts import Need, needs
@@ -21,7 +20,7 @@ from gussetry.naming import slug
 from gussetry.placing import assets_csv, placed_together
 from gussetry.plan import file_name, plan, wished
 from gussetry.read import read_spec
-from gussetry.source import Document, Source, UnreadableSource, read_source
+from gussetry.source import Document, Source, is_yaml, pointing_into, read_source
 from gussetry.spec import Pages, Spec
 from gussetry.stitchmap import StitchMap, to_json
 from gussetry.style import Style, load_style
@@ -47,17 +46,6 @@ class Run:
         return all(asset.png for asset in self.assets)
 
 
-@contextmanager
-def _pointing_into(source: Source) -> Iterator[None]:
-    """Gives faults the text that they point into."""
-    try:
-        yield
-    except UnreadableSource:
-        raise
-    except Faults as faults:
-        raise UnreadableSource(list(faults.problems), source) from None
-
-
 class Graded(NamedTuple):
     """A specification's text, what was read in it, and what it was graded to."""
 
@@ -70,7 +58,7 @@ def graded(path: Path, strict: bool = False) -> Graded:
     """The specification read and graded. Raises Faults with everything that is wrong in it, and
     where `strict` with all that is warned of too."""
     document = read_source(path)
-    with _pointing_into(document):
+    with pointing_into(document):
         spec = read_spec(document)
         grading = grade(spec)
         if strict and grading.warnings:
@@ -85,15 +73,27 @@ def with_pages(work: Graded, wanted: dict[str, Any]) -> Graded:
 
 
 def _style(spec: Spec, document: Document, name: str | None) -> tuple[Style, Source]:
-    """The style to draw in, and the text that a fault of its column points into."""
-    sheet = name or spec.style
-    is_file = sheet.endswith((".yaml", ".yml"))
-    if is_file and not name:
+    """The style to draw in, and the text that a fault of its column points into. That there is no
+    such style is a fault of the specification where that names it."""
+    if name:
+        return named_style(name)
+    sheet = spec.style
+    with pointing_into(document):
+        if not is_yaml(sheet):
+            return load_style(sheet), Source(f"the style {sheet}")
         # A specification means the file beside itself.
-        sheet = str(Path(document.name).parent / sheet)
-    source = read_source(Path(sheet)) if is_file else document
-    with _pointing_into(source):
-        return load_style(sheet), source if is_file else Source(f"the style {sheet}")
+        beside = Path(document.name).parent / sheet
+        if not beside.exists():
+            remedy = "check the name; it is looked for in the specification's folder"
+            raise Faults([Problem("no-file", f"there is no file {beside}", ("style",), remedy)])
+    return named_style(str(beside))
+
+
+def named_style(name: str) -> tuple[Style, Source]:
+    """The style of that name, or of a `.yaml` file, and the text that its faults point into."""
+    sheet = read_source(Path(name)) if is_yaml(name) else Source(f"the style {name}")
+    with pointing_into(sheet):
+        return load_style(name), sheet
 
 
 def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen: Seen) -> Run:
@@ -113,7 +113,7 @@ def draw(work: Graded, folder: Path, style_name: str | None, pool: Workers, seen
         for job in jobs:
             for suffix in suffixes:
                 out.path(f"{job.name}{suffix}")
-        with _pointing_into(look):
+        with pointing_into(look):
             assets = placed_together(pool.draw(jobs, out.work, seen))
         # Into how many sheets a drawing goes is known when it is laid out.
         for further in (asset for asset in assets if asset.sheet > 1):

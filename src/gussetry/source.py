@@ -7,6 +7,8 @@ survive, nothing is turned into numbers or dates, and no depth of nesting can ex
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeAlias
@@ -95,6 +97,22 @@ class UnreadableSource(Faults):
     def __init__(self, problems: list[Problem], source: Source) -> None:
         super().__init__(problems)
         self.source = source
+
+
+def is_yaml(name: str) -> bool:
+    """Whether a file of that name is one of YAML."""
+    return name.endswith((".yaml", ".yml"))
+
+
+@contextmanager
+def pointing_into(source: Source) -> Iterator[None]:
+    """Gives faults the text that they point into, where they have none yet."""
+    try:
+        yield
+    except UnreadableSource:
+        raise
+    except Faults as faults:
+        raise UnreadableSource(list(faults.problems), source) from None
 
 
 def read_source(path: Path) -> Document:

@@ -6,6 +6,7 @@ import time
 from pathlib import Path
 
 import pytest
+from cli.program import gussetry
 from click.testing import CliRunner
 from layout.sheets import chart
 
@@ -48,6 +49,8 @@ def _counts(folder: Path, text: str) -> tuple[int, str]:
         ("crown: {phases: [{evenly: 20, decreases: 4}]}\n", "pin-does-not-fit"),
         ("lower hand: {pick up: {S: 40, M: 30}}\n", "size-shrinks"),
         ("stripes: {plan: [A: 2, C: 3]}\n", "unknown-yarn"),
+        ("lower hand: {rounds: -3}\n", "out-of-range"),
+        (f"lower hand: {{rounds: {'9' * 5000}}}\n", "out-of-range"),
         ("pattern: Twice\n", "duplicate-key"),
         ("ease: {<<: {hand: 1 cm}}\n", "merge-key"),
         ("---\npattern: Other\n", "second-document"),
@@ -122,6 +125,27 @@ def test_absurd_styles_are_refused_at_their_place(
     assert problem.span is not None
     assert (problem.span.line, problem.span.column) == (1, column)
     assert problem.help
+
+
+@pytest.mark.parametrize(
+    ("written", "option", "place"),
+    [
+        ("", "nosuch", " --> the style nosuch "),
+        ("", "nosuch.yaml", " --> nosuch.yaml\n"),
+        ("style: nosuch\n", "", "trial.yaml:6:8 (style)"),
+        ("style: nosuch.yaml\n", "", "trial.yaml:6:8 (style)"),
+    ],
+)
+def test_a_style_that_is_not_there_is_told_where_it_is_named(
+    tmp_path: Path, written: str, option: str, place: str
+) -> None:
+    (tmp_path / "trial.yaml").write_text(SPEC + written, encoding="utf-8")
+    arguments = ["draw", "-q", "trial.yaml", "-o", "out", *(["--style", option] if option else [])]
+    done = gussetry(*arguments, cwd=tmp_path)
+    assert done.returncode == 1
+    assert place in done.stderr
+    assert "= help: " in done.stderr
+    assert not (tmp_path / "out").exists()
 
 
 def test_every_property_may_stand_at_its_limits(tmp_path: Path) -> None:

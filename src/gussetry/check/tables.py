@@ -12,7 +12,7 @@ from gussetry.counts import count_table
 from gussetry.diagnostics import Faults
 from gussetry.findings import Finding
 from gussetry.mapfiles import PIECES
-from gussetry.source import parse
+from gussetry.source import is_yaml, parse
 from gussetry.stitchmap import StitchMap
 
 _NUMBER = re.compile(r"[0-9]{1,6}")
@@ -67,7 +67,7 @@ def read_table(content: bytes, file: str) -> Table:
     stands in further columns. YAML has the pieces, each with a list of rounds:
     `hand: [{round: 1, S: 30, M: 32}]`.
     """
-    if file.endswith((".yaml", ".yml")):
+    if is_yaml(file):
         return _yaml(content, file)
     try:
         text = content.decode("utf-8-sig")

@@ -31,7 +31,7 @@ BOUNDS = {
 source."""
 
 _AMOUNT = (
-    r"(?:(?:0|[1-9][0-9]{0,3})(?:\.[0-9]{1,3})?"
+    r"(?:(?:0|[1-9][0-9]{0,8})(?:\.[0-9]{1,3})?"
     r"|(?:[1-9][0-9]{0,2} )?[1-9][0-9]?/(?:2|3|4|8|16)"
     r"|(?:[1-9][0-9]{0,2})? ?[½¼¾⅓⅔⅛⅜⅝⅞])"
 )
@@ -233,7 +233,8 @@ def _no_length(written: str, signed: bool) -> WrongError:
     amount, unit = found.groups()
     plain_amount = re.fullmatch(_AMOUNT, amount)
     if sign and not signed:
-        return WrongError("not-a-length", f"must be a length above nothing, not {clipped(written)}")
+        message = f"must be a length above nothing, not {clipped(written)}"
+        return WrongError("not-a-length", message, f"write it without the {sign}")
     if unit is None:
         example = f"{sign}{amount}" if plain_amount else "17.5"
         remedy = f"write {example} cm, {example} mm or {example} in"

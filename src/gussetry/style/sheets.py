@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from gussetry.diagnostics import Faults, Problem
-from gussetry.source import Document, parse, read_source
+from gussetry.source import Document, is_yaml, parse, read_source
 
 OPEN = ("palette",)
 """Groups whose keys are the user's own."""
@@ -29,7 +29,7 @@ def names() -> tuple[str, ...]:
 
 def sheet(name: str) -> Document:
     """The sheet of that name, or of a `.yaml` file. Faults where there is none."""
-    if name.endswith((".yaml", ".yml")):
+    if is_yaml(name):
         return read_source(Path(name))
     if name not in names():
         raise Faults(
