@@ -143,6 +143,6 @@ def unopened(error: OSError | ValueError) -> Problem:
     if isinstance(error, IsADirectoryError):
         return Problem("no-file", "this is a folder, not a file", help="name a file in it")
     if isinstance(error, PermissionError):
-        return Problem("no-file", "the file may not be read", help="check its permissions")
+        return Problem("no-file", "it may not be read", help="check its permissions")
     reason = error.strerror if isinstance(error, OSError) else str(error)
     return Problem("no-file", f"the file cannot be read: {reason or 'unknown reason'}")

@@ -97,4 +97,5 @@ def test_what_is_no_text(tmp_path: Path) -> None:
     assert "UTF-8" in done.stdout
     done = gussetry("check", tmp_path / "none.txt")
     assert done.returncode == 1
-    assert "cannot be read: no such file" in done.stderr
+    assert "error[no-file]: there is no such file\n --> " in done.stderr
+    assert "= help: check the name" in done.stderr

@@ -58,7 +58,8 @@ def test_new_never_writes_over_a_file(tmp_path: Path) -> None:
 def test_new_tells_what_cannot_be_written(tmp_path: Path, name: str) -> None:
     done = gussetry("new", tmp_path / name)
     assert done.returncode == 1
-    assert done.stderr.startswith("error: ")
+    assert done.stderr.startswith("error[")
+    assert "= help: " in done.stderr
 
 
 def test_new_shows_the_starter(starter: Path) -> None:

@@ -38,7 +38,8 @@ def test_an_unknown_size_is_wrong_usage_that_names_the_known_ones() -> None:
 def test_a_file_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     done = gussetry("words", PEBBLE, "-o", tmp_path)
     assert done.returncode == 1
-    assert f"{tmp_path} cannot be written" in done.stderr
+    assert f"error[cannot-write]: {tmp_path} cannot be written" in done.stderr
+    assert "= help: " in done.stderr
 
 
 def test_a_faulty_specification_is_told(tmp_path: Path) -> None:

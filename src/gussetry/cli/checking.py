@@ -19,6 +19,7 @@ from gussetry.findings import as_json as findings_json
 
 if TYPE_CHECKING:
     from gussetry.diagnostics import Problem, SourceMap
+    from gussetry.source import UnreadableSource
 
 
 @click.command()
@@ -116,27 +117,34 @@ def _called(work: Path) -> str:
 
 def _is_folder(work: Path) -> bool:
     """Whether it is a folder; Faults where nothing is there, or nothing that can be read."""
-    from gussetry.diagnostics import Faults, Problem
+    from gussetry.diagnostics import Problem
 
     try:
         mode = work.stat().st_mode
     except (OSError, ValueError) as error:
-        raise Faults([Problem("no-file", _unread(work, error))]) from None
+        raise _unread(work, error) from None
     if not (stat.S_ISDIR(mode) or stat.S_ISREG(mode)):
-        message = f"{work} is neither a folder nor a text file"
-        raise Faults([Problem("no-file", message)])
+        message, remedy = "this is neither a folder nor a text file", "name one of the two"
+        raise _refused(work, Problem("no-file", message, help=remedy))
     return stat.S_ISDIR(mode)
 
 
-def _unread(path: Path, error: Exception) -> str:
-    reason = getattr(error, "strerror", None) or str(error)
-    return f"{path} cannot be read: {reason.lower()}"
+def _unread(path: Path, error: OSError | ValueError) -> UnreadableSource:
+    """Why a file or folder could not be read, as what ends the check."""
+    from gussetry.misreadings import unopened
+
+    return _refused(path, unopened(error))
+
+
+def _refused(path: Path, problem: Problem) -> UnreadableSource:
+    from gussetry.source import Source, UnreadableSource
+
+    return UnreadableSource([problem], Source(str(path)))
 
 
 def _check_folder(folder: Path, options: dict[str, Any]) -> bool:
     """Checks a folder and tells what is found; whether it is clean."""
     from gussetry import check as checking
-    from gussetry.diagnostics import Faults, Problem
 
     fresh = needs = None
     if options["marked"] is not None:
@@ -149,7 +157,7 @@ def _check_folder(folder: Path, options: dict[str, Any]) -> bool:
     try:
         findings = checking.check_folder(folder, fresh, needs)
     except OSError as error:
-        raise Faults([Problem("no-file", _unread(folder, error))]) from None
+        raise _unread(folder, error) from None
     if options["against"] is not None:
         findings += checking.check_against_table(folder, options["against"])
     marked: tuple[str, ...] = ()
@@ -188,10 +196,8 @@ def _check_manuscript(path: Path, options: dict[str, Any]) -> bool:
 
 def _content(path: Path, most: int) -> bytes:
     """The bytes of a text file, and one more than the most that is read if there are more."""
-    from gussetry.diagnostics import Faults, Problem
-
     try:
         with path.open("rb") as file:
             return file.read(most + 1)
     except OSError as error:
-        raise Faults([Problem("no-file", _unread(path, error))]) from None
+        raise _unread(path, error) from None

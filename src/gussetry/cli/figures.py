@@ -8,7 +8,7 @@ from typing import Literal
 import click
 
 from gussetry.cli.options import named, strict
-from gussetry.cli.telling import WRONG, faults, show, stop
+from gussetry.cli.telling import faults, show, write
 
 
 @click.command()
@@ -100,9 +100,6 @@ def words(
     if file is None or str(file) == "-":
         click.echo(text, nl=False)
         return
-    try:
-        file.write_text(text, encoding="utf-8", newline="\n")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        stop(WRONG, f"error: {file} cannot be written: {reason.lower()}")
+    with faults():
+        write(file, text)
     click.echo(f"wrote {file}")

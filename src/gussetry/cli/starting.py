@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from gussetry.cli.options import named
-from gussetry.cli.telling import WRONG, faults, stop
+from gussetry.cli.telling import faults, write
 
 
 @click.command()
@@ -47,14 +47,8 @@ def _write_new(file: Path, text: str) -> None:
     if str(file) == "-":
         click.echo(text, nl=False)
         return
-    try:
-        with file.open("x", encoding="utf-8", newline="\n") as written:
-            written.write(text)
-    except FileExistsError:
-        stop(WRONG, f"error: {file} is there already; name another file, or move it away")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        stop(WRONG, f"error: {file} cannot be written: {reason.lower()}")
+    with faults():
+        write(file, text, anew=True)
     click.echo(f"wrote {file}\ndraw it with: gussetry draw {file} -o DIR")
 
 

@@ -11,6 +11,7 @@ import click
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+    from pathlib import Path
 
     from gussetry.diagnostics import Problem, SourceMap
 
@@ -77,6 +78,23 @@ def faults(outcome: str = "nothing was written") -> Iterator[None]:
         if isinstance(error, Disagrees):
             stop(OUR_FAULT, f"{error}\nNothing was written. {SORRY}")
         raise
+
+
+def write(file: Path, text: str, *, anew: bool = False) -> None:
+    """Writes a text file; `anew`: never over one that is there. Faults where it cannot be."""
+    from gussetry.diagnostics import Faults, Problem
+
+    try:
+        with file.open("x" if anew else "w", encoding="utf-8", newline="\n") as written:
+            written.write(text)
+    except FileExistsError:
+        remedy = "name another file, or move it away"
+        raise Faults([Problem("in-the-way", f"{file} is there already", help=remedy)]) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        message = f"{file} cannot be written: {reason.lower()}"
+        remedy = "name a file in a folder that is there and that you may write"
+        raise Faults([Problem("cannot-write", message, help=remedy)]) from None
 
 
 def show(problems: Iterable[Problem], source: SourceMap | None) -> None:
