@@ -24,4 +24,4 @@ def compare(text: str, kept: Path) -> None:
         return
     new.write_text(text, encoding="utf-8")
     diff = difflib.unified_diff(old.splitlines(), text.splitlines(), kept.name, new.name, "", "")
-    pytest.fail("\n".join(diff), pytrace=False)
+    pytest.fail("\n".join([*diff, f"{REFRESH}=1 keeps the new text"]), pytrace=False)

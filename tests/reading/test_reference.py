@@ -5,13 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from reading.golden import compare
+from reading.reference import PLACES, reference
 
 from gussetry.diagnostics import Faults, Where
 from gussetry.read import read_spec
 from gussetry.read.given import Group
 from gussetry.read.keys import example, fields, group_at
 from gussetry.read.models import SpecificationKeys
-from gussetry.read.reference import PLACES, reference
 from gussetry.source import parse
 
 BASE = """\
@@ -96,4 +97,7 @@ def test_every_example_can_be_pasted(path: Where, key: str) -> None:
 
 def test_the_readme_has_the_table_as_the_definition_gives_it() -> None:
     readme = Path(__file__).parents[2] / "README.md"
-    assert reference().strip() in readme.read_text(encoding="utf-8")
+    before, head, rest = readme.read_text(encoding="utf-8").partition("### At the top\n")
+    assert head
+    after = rest[rest.index("\n## ") :]
+    compare(f"{before}{reference().strip()}\n{after}", readme)

@@ -10,7 +10,6 @@ from pydantic.fields import FieldInfo
 
 from gussetry.diagnostics import Where
 from gussetry.read.given import Group
-from gussetry.read.kinds import Kind
 from gussetry.read.models import SpecificationKeys
 
 
@@ -38,15 +37,6 @@ def field_at(path: Where) -> FieldInfo | None:
 def example(field: FieldInfo | None) -> str:
     """The example of a key, ready to be pasted."""
     return str(field.examples[0]) if field and field.examples else ""
-
-
-def form(field: FieldInfo) -> str:
-    """In a few words, what is written after the key."""
-    found = next(_kinds(field.annotation, field.metadata), None)
-    if found is not None:
-        return found.form
-    inner = get_origin(unwrapped(field.annotation))
-    return "list" if inner is list else "group"
 
 
 def groups() -> Iterator[tuple[str, type[Group]]]:
@@ -77,13 +67,3 @@ def _node_at(path: Where) -> Any:
         else:
             return None
     return node
-
-
-def _kinds(annotation: Any, notes: Any = ()) -> Iterator[Kind]:
-    yield from (note for note in notes if isinstance(note, Kind))
-    origin = get_origin(annotation)
-    if origin is Annotated:
-        inner, *inner_notes = get_args(annotation)
-        yield from _kinds(inner, inner_notes)
-    elif origin in (Union, types.UnionType):
-        yield from _kinds(get_args(annotation)[0])

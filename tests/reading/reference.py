@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+import types
+from collections.abc import Iterator
+from typing import Annotated, Any, Union, get_args, get_origin
+
+from pydantic.fields import FieldInfo
+
 from gussetry.diagnostics import Where
 from gussetry.read.given import Group
-from gussetry.read.keys import example, fields, form, group_at
+from gussetry.read.keys import example, fields, group_at, unwrapped
+from gussetry.read.kinds import Kind
 
 PLACES: tuple[tuple[str, Where], ...] = (
     ("At the top", ()),
@@ -42,6 +49,25 @@ def _table(group: type[Group]) -> str:
     rows = ["| key | takes | says | example |", "| --- | --- | --- | --- |"]
     for key, field in fields(group).items():
         name = f"**{key}**" if field.is_required() else key
-        cells = (name, form(field), field.description or "", f"`{example(field)}`")
+        cells = (name, _form(field), field.description or "", f"`{example(field)}`")
         rows.append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
     return "\n".join(rows) + "\n"
+
+
+def _form(field: FieldInfo) -> str:
+    """In a few words, what is written after the key."""
+    found = next(_kinds(field.annotation, field.metadata), None)
+    if found is not None:
+        return found.form
+    inner = get_origin(unwrapped(field.annotation))
+    return "list" if inner is list else "group"
+
+
+def _kinds(annotation: Any, notes: Any = ()) -> Iterator[Kind]:
+    yield from (note for note in notes if isinstance(note, Kind))
+    origin = get_origin(annotation)
+    if origin is Annotated:
+        inner, *inner_notes = get_args(annotation)
+        yield from _kinds(inner, inner_notes)
+    elif origin in (Union, types.UnionType):
+        yield from _kinds(get_args(annotation)[0])
