@@ -8,6 +8,7 @@ from xml.etree.ElementTree import Element
 
 from verify.breaking import STITCHES, Spoiler, bytes_of, centre, move, paths, tree
 from verify.breaking_more import REST
+from verify.hatch_faults import HATCHED
 from verify.rewriting import tags_lost
 
 from gussetry.verify.reading import read
@@ -32,6 +33,7 @@ change places, which may be of one yarn, and so alike."""
 FAULTS: tuple[Spoiler, ...] = (
     *(fault for fault in (*STITCHES, *REST) if not fault.__name__.startswith(_NAMES)),
     unlike_bands,
+    *HATCHED,
 )
 """Every fault that changes what is drawn."""
 
