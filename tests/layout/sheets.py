@@ -128,6 +128,12 @@ def tagged(item: object, name: str) -> str:
     return dict(item.tags).get(f"data-{name}", "")
 
 
+def overlap(one: Box, other: Box) -> bool:
+    """Whether two boxes share any area."""
+    across = one.left < other.right and other.left < one.right
+    return across and one.top < other.bottom and other.top < one.bottom
+
+
 def crosses(a: Point, b: Point, box: Box) -> bool:
     """Whether a straight line passes through a box (Liang and Barsky's clipping)."""
     low, high = 0.0, 1.0
@@ -159,7 +165,7 @@ def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
     crook = {label.text for label in chart.labels if tagged(label, "role") == "crook"}
     texts = [(label.text, _inked(label, style)) for label in chart.labels]
     found = [
-        (one, other) for (one, a), (other, b) in itertools.combinations(texts, 2) if a.touches(b)
+        (one, other) for (one, a), (other, b) in itertools.combinations(texts, 2) if overlap(a, b)
     ]
     for line in chart.lines:
         ends = (*line.points, line.points[0]) if line.closed else line.points
@@ -171,7 +177,7 @@ def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
             ]
     for patch in chart.patches:
         area = round_points(patch.points)
-        found += [(text, tagged(patch, "role")) for text, box in texts if area.touches(box)]
+        found += [(text, tagged(patch, "role")) for text, box in texts if overlap(area, box)]
     return found
 
 

@@ -26,15 +26,6 @@ class Box(NamedTuple):
     right: float
     bottom: float
 
-    def touches(self, other: Box, clear: float = 0.0) -> bool:
-        """Whether the two come nearer to each other than `clear`."""
-        return (
-            self.left < other.right + clear
-            and other.left < self.right + clear
-            and self.top < other.bottom + clear
-            and other.top < self.bottom + clear
-        )
-
 
 def around(boxes: Iterable[Box]) -> Box:
     """The box round all boxes. ValueError if there are none."""
