@@ -46,8 +46,6 @@ def test_transforms_are_done_from_the_right() -> None:
     assert affine("") == SAME
     assert affine("matrix(1 0 0 1 5 6)")(0j) == 5 + 6j
     assert affine("rotate(90)")(1 + 0j) == pytest.approx(1j)
-    assert affine("scale(2,3)").even is False
-    assert affine("rotate(33) scale(2)").even is True
     assert affine("rotate(33) scale(2)").scale == pytest.approx(2)
 
 

@@ -189,8 +189,7 @@ def due(stitches: StitchMap) -> tuple[str, ...]:
 
 def missing(evidence: Evidence, drawings: Sequence[Claimed]) -> Iterator[Finding]:
     """Drawings that a size must have, that are not there, and that nobody says are absent."""
-    have = {(d.kind, m.size, m.mitten) for d in drawings for m in d.maps if d.hand == "right"}
-    have |= {(d.kind, m.size, m.mitten) for d in drawings for m in d.maps}
+    have = {(d.kind, m.size, m.mitten) for d in drawings for m in d.maps}
     # What the manifest lists and is not there is told already.
     absent = {name.removesuffix(".svg") for name in (*evidence.absent, *evidence.listed)}
     for _, stitches in evidence.maps:

@@ -16,14 +16,13 @@ MOST_WORK = 15_000
 @dataclass(frozen=True, slots=True)
 class ReadRound:
     """One round of one size. `found`: stitches that it finds, `count`: what it leaves for the next,
-    `claimed`: what the text says it leaves; each None where that is not known. `yarn` blank where
-    the text does not say; `spot` is its label's."""
+    as the text says or else as it is counted; None where that is not known. `yarn` blank where the
+    text does not say; `spot` is its label's."""
 
     number: int
     worked: Worked
     found: int | None
     count: int | None
-    claimed: int | None
     yarn: str
     spot: Spot
     line: int

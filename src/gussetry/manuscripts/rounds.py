@@ -172,7 +172,7 @@ class _Maker:
             self.chained = sum(r.times for r in made.runs if r.do == "ch" and r.counts)
         line, column = self.manuscript.text.place(spot)
         yarn = self._yarn(told, task.piece, task.number)
-        read = ReadRound(task.number, made, found, count, claimed, yarn, spot, line, column)
+        read = ReadRound(task.number, made, found, count, yarn, spot, line, column)
         return read, There(count, (), marks, there.stitch)
 
     def _worked(self, body: Statement, there: There, spot: Spot) -> Worked:

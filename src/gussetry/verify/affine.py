@@ -47,13 +47,6 @@ class Affine(NamedTuple):
         """By how much it makes a pen wider: the root of what it does to areas."""
         return math.sqrt(abs(self.a * self.d - self.b * self.c))
 
-    @property
-    def even(self) -> bool:
-        """True where it keeps shapes: the same scale in every direction."""
-        one, other = math.hypot(self.a, self.b), math.hypot(self.c, self.d)
-        slant = self.a * self.c + self.b * self.d
-        return abs(one - other) <= 1e-4 * one and abs(slant) <= 1e-4 * one * one
-
 
 SAME = Affine()
 """The transform that moves nothing."""
