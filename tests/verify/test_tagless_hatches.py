@@ -6,9 +6,10 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from xml.etree.ElementTree import SubElement
 
 import pytest
-from verify.breaking import Spoiler
+from verify.breaking import Spoiler, bytes_of, parent, paths, points, tree
 from verify.hatch_faults import HATCHED
 from verify.rewriting import everything_lost, tags_lost
 from verify.tagless_faults import spoilt
@@ -85,6 +86,19 @@ def test_twelve_hatches_in_low_bands_are_counted(kind: str, scale: float) -> Non
     svgs = _drawn(kind, mitten("many"), _look("ink-saver", scale))
     found = _found(tuple(map(tags_lost, svgs)), kind, mitten("many"))
     assert [one.kind for one in found] == ["tags"]
+
+
+def test_a_stroke_cut_to_nothing_is_none() -> None:
+    stitches = _maps("kittiwake-post-rib")[0]
+    for kind in KINDS:
+        (svg,) = _drawn(kind, stitches, _look("ink-saver"))
+        root = tree(svg)
+        stroke = paths(root, data_role="hatch")[0]
+        at = points(stroke)[0]
+        d = f"M{at.real:.3f} {at.imag:.3f}L{at.real:.3f} {at.imag:.3f}"
+        SubElement(parent(root, stroke), stroke.tag, {**stroke.attrib, "d": d})
+        found = _found((tags_lost(bytes_of(root)),), kind, stitches)
+        assert [one.kind for one in found] == ["tags"]
 
 
 @cache

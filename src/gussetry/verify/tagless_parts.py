@@ -21,6 +21,7 @@ MOST_ARROWS = 300
 """Shapes and arrowheads of a drawing that are told at most without tags."""
 MOST_CONTOURS = 5000
 """Contours of all those labels together."""
+_NOTHING = 5e-4  # mm: half of what coordinates are rounded to
 SIDES = (-1j, 1j, 1 + 0j, -1 + 0j)
 """The ways up that a symbol is looked at from."""
 
@@ -153,6 +154,9 @@ def sorted_parts(page: Page) -> Parts:
             parts.tag(shape, role="paper")
         elif shape.fill == "none" and not is_stroked(shape):
             (parts.glyphs if is_symbol(shape) else parts.odd).append(shape)
+        elif shape.fill == "none" and shape.box.size < _NOTHING:
+            # A stroke that is cut to no length shows nothing.
+            parts.tag(shape, role="rule")
         elif shape.fill == "none":
             _sort_stroked(parts, shape)
         elif is_rectangle(shape) or (is_stroked(shape) and _is_area(shape)):
