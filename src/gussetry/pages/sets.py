@@ -318,9 +318,10 @@ BROKEN = 0.01
 
 def _table(one: PageSet) -> Iterator[Form]:
     """The count table: its pieces side by side in one block, where a page holds them, long ones in
-    several columns."""
+    several columns; else in as many blocks as it has charts."""
     fits, rows = most_rows(one.style, one.room), longest(one.table)
     tried = dict.fromkeys(min(fits, -(-rows // columns)) for columns in range(1, MOST_COLUMNS + 1))
+    parted = []
     found = False
     for further, most in enumerate(tried):
         charts = count_charts(one.table, one.own, one.style, most)
@@ -329,5 +330,6 @@ def _table(one: PageSet) -> Iterator[Form]:
         if len(pages) == 1:
             found = True
             yield Form((Block(pages[0]),), BROKEN * further)
+        parted.append(Form(alone, BROKEN * further))
     if not found:
-        yield Form(alone)
+        yield from parted

@@ -15,9 +15,9 @@ from gussetry.units import Point
 
 _STEP = 1.4
 """From row to row, in sizes of the figures."""
-_APART = 1.2
+_APART = 0.9
 """White between two columns, in sizes of the figures."""
-_FRAME = 0.45
+_FRAME = 0.4
 """White between the framed column's figures and its frame, in sizes of the figures."""
 
 Row = tuple[str, tuple[str, ...]]
@@ -32,7 +32,7 @@ def runs(rows: Sequence[CountRow]) -> Iterator[Row]:
         yield span, tuple("–" if count is None else str(count) for count in counts)
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _Columns:
     """The table of one piece while it is set: the right edge of each column, mm, and what is set
     so far."""
@@ -42,20 +42,8 @@ class _Columns:
     worked: str
     sizes: tuple[str, ...]
     own: tuple[str, ...]
-    rights: list[float] = field(default_factory=list)
+    rights: tuple[float, ...]
     labels: list[Label] = field(default_factory=list)
-
-    def measure(self, rows: Sequence[Row]) -> None:
-        """Finds the columns' edges: each as wide as its widest words, in bold."""
-        size = self.style.size("count")
-        spans = [*(span for span, _ in rows), self.worked]
-        x = MARGIN + max(boxes.words_width("number", words, self.style) for words in spans)
-        self.rights = [x]
-        for i, name in enumerate(self.sizes):
-            words = [name, *(counts[i] for _, counts in rows)]
-            wide = max(boxes.words_width("number", word, self.style) for word in words)
-            x += _APART * size + wide
-            self.rights.append(x)
 
     def words(self, column: int, words: str, y: float, role: str, span: str = "") -> None:
         """Sets a cell; column 0 is that of the rounds."""
@@ -66,6 +54,19 @@ class _Columns:
         tags += [("data-column", name)] if name else []
         at = Point(self.rights[column], y)
         self.labels.append(Label("number" if bold else "count", words, at, "end", tags=tuple(tags)))
+
+
+def _edges(table: CountTable, style: Style) -> Iterator[float]:
+    """The right edge of each column, mm: as wide as its widest words, in bold, in any piece, so
+    that tables that stand under one another share their columns."""
+    words = [(words, *table.sizes) for words in dict(table.worked).values()]
+    for _, rows in _pieces(table):
+        words += [(span, *counts) for span, counts in runs(tuple(rows))]
+    x = MARGIN - _APART * style.size("count")
+    for column in zip(*words, strict=True):
+        wide = max(boxes.words_width("number", word, style) for word in column)
+        x += _APART * style.size("count") + wide
+        yield x
 
 
 def longest(table: CountTable) -> int:
@@ -82,14 +83,13 @@ def count_charts(
 ) -> tuple[Chart, ...]:
     """The count table as charts, one a piece, or several as even as can be where one would have
     more than `most` rows; the columns of the sizes `own` are framed."""
-    worked = dict(table.worked)
+    worked, edges = dict(table.worked), tuple(_edges(table, style))
     made = []
     for piece, rows in _pieces(table):
         lines = list(runs(tuple(rows)))
         step = -(-len(lines) // -(-len(lines) // most))
         for first in range(0, len(lines), step):
-            columns = _Columns(style, piece, worked[piece], table.sizes, tuple(own))
-            columns.measure(lines)
+            columns = _Columns(style, piece, worked[piece], table.sizes, tuple(own), edges)
             again = " (cont.)" if first else ""
             made.append(_set(columns, f"Counts: {piece}{again}", lines[first : first + step]))
     width = max(chart.width for chart in made)
