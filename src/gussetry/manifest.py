@@ -50,7 +50,8 @@ class Asset:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """Another file that was written: `kind` is `counts`, `stitches` or `words`."""
+    """Another file that was written; `kind` says what it holds: `counts`, `stitches`, `words`, the
+    `assets` or the `pages` in a table, the `simulation`."""
 
     name: str
     kind: str

@@ -128,9 +128,9 @@ def _illegible(page: Page, asked: Asked) -> list[Disagreement]:
     if asked.limits is None:
         return []
     # Loads shapely: late, for who only reads drawings back.
-    from gussetry.verify.legibility import PENDING, legibility
+    from gussetry.verify.legibility import legibility
 
-    return [one for one in legibility(page, asked.limits) if one.kind not in PENDING]
+    return [*legibility(page, asked.limits)]
 
 
 def _compare(page: Page, asked: Asked) -> list[Disagreement]:

@@ -17,7 +17,7 @@ from gussetry.verify.legibility_touch import astray, clogged, touching
 from gussetry.verify.reading import read
 from gussetry.verify.svg import Page
 
-__all__ = ["KINDS", "PENDING", "Limits", "legibility"]
+__all__ = ["KINDS", "Limits", "legibility"]
 
 KINDS = (
     "glyph-on-glyph", "text-on-text", "text-on-glyph", "line-on-glyph", "line-on-text",
@@ -26,10 +26,6 @@ KINDS = (
     "covered", "stripes-alike", "hatches-alike", "patch-lost", "glyph-clogged", "measure-astray",
 )  # fmt: skip
 """Every kind of finding, in plain words."""
-
-
-PENDING: tuple[str, ...] = ()
-"""Kinds that a recount does not yet refuse a drawing for."""
 
 
 def legibility(drawing: Page | bytes, limits: Limits | None = None) -> tuple[Disagreement, ...]:
