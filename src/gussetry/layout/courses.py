@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from gussetry.chart import Tags
 from gussetry.layout.parts import Sheet
@@ -90,11 +91,24 @@ class Said:
     span: range | None = None
 
 
+class Under(NamedTuple):
+    """The words below a course: so many `lines`, of which `over` stand over its sums; `apart`: what
+    is worked after stands in lines below what is worked before, else beside it in one."""
+
+    lines: int = 0
+    over: int = 0
+    apart: bool = False
+
+
+NOT_UNDER = Under()
+
+
 @dataclass(frozen=True, slots=True)
 class Beside:
     """All that is said beside a course: numbers, counts, what is not drawn `before` and `after`,
     the sizes' `names` where they must be told, at both ends where there are more lines than one;
-    the `yarns`; how many `lines` it takes."""
+    the `yarns`; how many `lines` it takes. `under`: how its sums stand where they have no room
+    beside it."""
 
     numbers: tuple[Said, ...]
     counts: tuple[Said, ...]
@@ -103,6 +117,7 @@ class Beside:
     names: tuple[Said, ...]
     yarns: tuple[Said, ...]
     lines: int
+    under: Under = NOT_UNDER
 
 
 def _lines(course: Course, groups: Groups) -> list[tuple[int, ...]]:

@@ -19,7 +19,7 @@ from gussetry.layout.rows import Standing, bridge_lift, marked_room, room
 from gussetry.layout.sections import draw_sections
 from gussetry.layout.sheeting import Draw, Part, Ways, headless, numbered, on_sheets
 from gussetry.layout.sides import draw_sides
-from gussetry.layout.spread import ARROW, CHIPS, WORDS, Bounds, Columns, middle, spread
+from gussetry.layout.spread import ARROW, CHIPS, Bounds, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title
 from gussetry.layout.ticks import draw_ticks, summed_height
 from gussetry.stitchmap import Piece
@@ -34,6 +34,8 @@ APART = 0.5
 """White between rows of several lines, in ems of their numbers."""
 APART_CHIPS = 0.8
 """White between chips one above the other, mm."""
+NEARER = 2.3
+"""Distance of a row from the next below over that of its lowest words."""
 SUMMED = 1.4
 """Distance of summing lines, in ems of their words."""
 
@@ -43,16 +45,15 @@ def _line(sheet: Sheet) -> float:
     return LINE * sheet.style.size("number")
 
 
-def _half(sheet: Sheet, course: Course, side: Beside, step: float, low: float) -> float:
+def _half(sheet: Sheet, course: Course, side: Beside, step: float) -> float:
     """How far a row and what stands beside it reach up and down from its middle, mm, with white;
-    `low`: the lowest of its words stand so far below it."""
+    without its words below."""
     if course.lead.several:
         chip = sheet.chip_size() + APART_CHIPS
         return max(SUMMED * sheet.style.size("sum"), chip, summed_height(sheet, course)) / 2
     lines = side.lines * _line(sheet) + APART * sheet.style.size("number")
     lines = lines if side.lines > 1 else 0.0
-    # Words below a row are nearer to it than to the next.
-    return max(step, lines, 2.3 * low) / 2
+    return max(step, lines) / 2
 
 
 def _placed(
@@ -63,31 +64,34 @@ def _placed(
     step: float,
 ) -> tuple[list[Placed], float]:
     """The courses at their places, the first at the height 0, and the upper edge over the last;
-    rows with a line each a `step` apart, mm."""
+    rows with a line each and no words below a `step` apart, mm."""
     lift = bridge_lift(sheet.style, columns.pitch)
     found, y = [], 0.0
-    halves = [_half(sheet, *pair, step, columns.lower) for pair in zip(courses, sides, strict=True)]
-    above = [*halves[1:], step / 2]
-    words = [0.0 if course.lead.several else columns.words for course in courses[1:]]
-    over_it = zip(above, [*words, 0.0], strict=True)
-    # A summing line keeps clear of what is said below the row above it.
-    clear = columns.lower + WORDS / 2 * sheet.style.size("count") if columns.low else 0.0
-    for course, side, half, (over, said) in zip(courses, sides, halves, over_it, strict=True):
+    halves = [_half(sheet, *pair, step) for pair in zip(courses, sides, strict=True)]
+    for nth, (course, side, half) in enumerate(zip(courses, sides, halves, strict=True)):
         stands = Standing(course.lead, y, columns.axis, columns.pitch, lift, columns.start)
         found.append(Placed(course, side, stands, half))
-        apart = room(course.lead, ROW * columns.pitch, columns.pitch, sheet.style) + said
-        under = max(over, clear) if said else over
-        y -= half + under if course.lead.several else max(half + over, apart)
+        over, lines, lowest, lower = step / 2, 0, 0.0, 0.0
+        if nth + 1 < len(courses):
+            over, above = halves[nth + 1], sides[nth + 1]
+            lines, lowest, lower = above.under.lines, columns.lowest(above), columns.lower(above)
+        if course.lead.several:
+            # A summing line keeps clear of what is said below the row above it.
+            y -= half + max(over, lower)
+        else:
+            apart = room(course.lead, ROW * columns.pitch, columns.pitch, sheet.style)
+            # Words below a row are nearer to it than to the next.
+            y -= max(max(half + over, apart) + lines * columns.line, NEARER * lowest)
         y -= parting_height(sheet, course)
     return found, y
 
 
 def row_step(sheet: Sheet, courses: Sequence[Course], columns: Columns) -> float:
-    """The distance of rows with a line each, mm."""
+    """The distance of rows with a line each and no words below, mm."""
     # Even, though markers lead from but some of them to the next.
     marked = any(course.lead.marked for course in courses)
     led = marked_room(sheet.style, columns.pitch) if marked else 0.0
-    step = max(ROW * columns.pitch, led) + columns.words
+    step = max(ROW * columns.pitch, led)
     return max(step, 1.2 * sheet.style.size("number"), 1.25 * sheet.chip_size())
 
 
@@ -114,14 +118,10 @@ def _write(sheet: Sheet, piece: Piece, place: Placed, told: Sequence[Said], at: 
         sheet.labels.append(Label(at.kind, said.words, Point(at.x, y), at.anchor, tags=tags))
 
 
-def _in_line(
-    told: Sequence[Said], at: _Spot, columns: Columns, first: int
+def _in_lines(
+    told: Sequence[Said], at: _Spot, line: float, first: int
 ) -> list[tuple[Sequence[Said], _Spot]]:
-    """Words in lines below a row, one under the other, from the line `first` on; those beside a row
-    all at once."""
-    if columns.lines < 2:
-        return [(told, at)]
-    line = columns.words / columns.lines
+    """Words below a row a `line` apart, one under the other, from the line `first` on."""
     return [((said,), at._replace(low=at.low + (first + k) * line)) for k, said in enumerate(told)]
 
 
@@ -138,7 +138,8 @@ def _draw_course(
     sheet: Sheet, piece: Piece, place: Placed, columns: Columns, again: Sequence[int]
 ) -> None:
     """A course at its place; `again`: its entries that stand on a sheet before too."""
-    course, side, low = place.course, place.beside, columns.low
+    course, side = place.course, place.beside
+    low = columns.low if side.under.lines else 0.0
     if course.lead.several:
         _draw_several(sheet, piece, place, columns)
     for i, frame in place.standing.frames.items():
@@ -148,23 +149,27 @@ def _draw_course(
     if again and len(again) == len(course.lead.shown) and not sheet.others:
         # A row that is worked on another sheet is not counted here.
         side = replace(side, numbers=tuple(replace(s, words=f"({s.words})") for s in side.numbers))
-    outer: Literal["start", "end"] = "start" if low else "end"
-    inner: Literal["start", "end"] = "end" if low else "start"
     if not course.lead.shown:
         # Its words stand for its stitches.
         low = 0.0
+    outer: Literal["start", "end"] = "start" if columns.low else "end"
+    inner: Literal["start", "end"] = "end" if columns.low else "start"
     ends = [
         _Spot("sum", "sum", columns.sum_right, inner, low),
         _Spot("sum", "sum", columns.sum_left, outer, low),
     ]
     if course.lead.rightwards:
         ends.reverse()
-    spots = [
-        *_in_line(side.before, ends[0], columns, columns.over),
-        *_in_line(side.after, ends[1]._replace(after=True), columns,
-                  columns.over + columns.apart * len(side.before)),
-        (side.names, _Spot("number", "size", columns.names, "start")),
-    ]  # fmt: skip
+    spots: list[tuple[Sequence[Said], _Spot]] = [
+        (side.before, ends[0]),
+        (side.after, ends[1]._replace(after=True)),
+    ]
+    if side.under.lines:
+        first = side.under.over
+        spots = _in_lines(*spots[0], columns.line, first) + _in_lines(
+            *spots[1], columns.line, first + side.under.apart * len(side.before)
+        )
+    spots.append((side.names, _Spot("number", "size", columns.names, "start")))
     if side.lines > 1:
         spots.append((side.names, _Spot("number", "size", columns.names_left, "start")))
     if course.lead.rightwards:
@@ -261,9 +266,9 @@ def draw_courses(
         own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
         return _draw_part(own, subject, part, spaced(own, part))
 
-    def lines(style: Style, part: Part) -> int:
+    def lines(style: Style, part: Part) -> tuple[int, ...]:
         own = Sheet(sheet.stitches_of, style, sheet.terms, sheet.others)
-        return spaced(own, part)[0].lines
+        return tuple(side.under.lines for side in spaced(own, part)[1])
 
     columns, _ = spread(sheet, piece, ways.courses)
     if columns.low or columns.width > sheet.style.width:
@@ -320,10 +325,10 @@ def _draw_part(sheet: Sheet, subject: _Subject, part: Part, spaced: Spaced) -> C
         draw_sides(sheet, placed)
     for place in placed:
         draw_parting(sheet, piece, place, (MARGIN, columns.width - MARGIN))
-    foot = floor + placed[0].half + 0.25 * step + columns.words
+    foot = floor + placed[0].half + 0.25 * step + sides[0].under.lines * columns.line
     if footing and not part.before:
         tags = courses[0].tags(sheet, piece)
-        low = columns.lower + WORDS / 2 * style.size("count") if columns.low else 0.0
+        low = columns.lower(sides[0])
         foot = max(foot, footing.draw(sheet, tags, placed[0].standing, low) + 0.25 * step)
     if columns.low:
         draw_sections(sheet, piece, placed, columns.low)

@@ -30,11 +30,9 @@ class Flank(NamedTuple):
     after: Reach
 
 
-def flanked(
-    sheet: Sheet, courses: Sequence[Course], sides: Sequence[Beside], beside_sums: bool
-) -> Iterator[Flank]:
-    """The room for the parts of every count outside its lines, and for the sums in one line with
-    them."""
+def flanked(sheet: Sheet, courses: Sequence[Course], sides: Sequence[Beside]) -> Iterator[Flank]:
+    """The room for the parts of every count outside its lines, and for sums that stand in one line
+    with them."""
     gap = sheet.style.size("count")
     below = [None, *courses]
     for lower, upper, side in zip(below, courses, sides, strict=False):
@@ -44,7 +42,7 @@ def flanked(
         lines = _lines(_at_once(lower), _at_once(upper))
         widths = [OFF + sheet.width_of("count", words) for words in (texts[0], texts[-1])]
         for nth, told in enumerate((side.before, side.after)):
-            if beside_sums and told:
+            if told and not side.under.over:
                 widths[nth] += gap + max(sheet.width_of("sum", said.words) for said in told)
         right, left = (max(lines[0], default=0.0), min(lines[1], default=0.0))
         yield Flank((widths[0], right), (widths[1], -left))

@@ -71,15 +71,15 @@ def numbered(chart: Chart, number: Numbered, rounds: str) -> Chart:
 class Part:
     """What one sheet shows of a chart of rows: of the `whole` of its courses, lowest first, those
     from `first` to `last`, within a window where they are cut. `lines`: so many lines of words
-    stand below every row at least, as on the sheets beside; `abreast`: so many sheets lie side by
-    side."""
+    stand below each of the whole at least, as on the sheets beside; `abreast`: so many sheets lie
+    side by side."""
 
     whole: tuple[Course, ...]
     first: int
     last: int
     number: Numbered = ONLY
     window: Window | None = None
-    lines: int = 0
+    lines: tuple[int, ...] = ()
     abreast: int = 1
 
     @property
@@ -139,10 +139,11 @@ class Part:
 
 
 class Draw(NamedTuple):
-    """How a part is drawn in a style, and how many lines of words it has below its rows."""
+    """How a part is drawn in a style, and how many lines of words it has below each of its whole
+    courses."""
 
     part: Callable[[Style, Part], Chart]
-    lines: Callable[[Style, Part], int]
+    lines: Callable[[Style, Part], tuple[int, ...]]
 
 
 def too_large(charts: Sequence[Chart], style: Style) -> OffPage | None:
@@ -303,13 +304,14 @@ def _parted(
 
 def _lines(
     seen: Sequence[tuple[Course, ...]], across: Sequence[Window | None], style: Style, draw: Draw
-) -> int:
-    """How many lines of words every sheet has below its rows, so that sheets side by side agree."""
+) -> tuple[int, ...]:
+    """How many lines of words every sheet has below each row at least, so that sheets side by side
+    agree; of one alone nothing is asked."""
     if len(across) == 1:
-        return 0
+        return ()
     sheets = zip(seen, across, strict=True)
     parts = [_part(own, WIDEST, window) for own, window in sheets]
-    return max(draw.lines(style, part) for part in parts)
+    return tuple(map(max, *(draw.lines(style, part) for part in parts)))
 
 
 def _pitch(chart: Chart) -> float:

@@ -11,6 +11,7 @@ from gussetry.layout.courses import (
     Beside,
     Course,
     Said,
+    Under,
     beside,
     groupings,
     several_text,
@@ -35,7 +36,7 @@ MOST_LINES = 3
 source."""
 CHIPS = 0.5
 """White between the chips of a course, mm."""
-UNDER = 0.5
+FEET = 0.5
 """From the middle of a row's stitches to below their feet, over the pitch."""
 CLEAR = 0.8
 """White between the feet and the words below them, mm."""
@@ -53,11 +54,9 @@ EVEN = 1e-6
 class Columns:
     """Where the columns of a chart stand, mm from its left edge; `chip` the middle of the first of
     a course's chips, `names` of the sizes at the right, `names_left` at the left. `low`: how far
-    below its stitches a row has its sums where they have no room beside it, and `words` what they
-    add to its height; else 0; `lower` the same of the lowest of its `lines`, of which `over` stand
-    over its sums; `apart`: what is worked after stands below what is worked before.
-    `tick`: the right edge of boxes to tick; `start`: where rounds begin of which the beginning is
-    drawn by itself."""
+    below its stitches a row has the first line of its words where its sums have no room beside it,
+    else 0; `line`: what each of them adds to its height. `tick`: the right edge of boxes to tick;
+    `start`: where rounds begin of which the beginning is drawn by itself."""
 
     pitch: float
     axis: float
@@ -70,22 +69,25 @@ class Columns:
     names_left: float
     width: float
     low: float = 0.0
-    lower: float = 0.0
-    lines: int = 0
-    over: int = 0
-    apart: bool = False
-    words: float = 0.0
+    line: float = 0.0
     tick: float = 0.0
     start: float = 0.0
 
+    def lowest(self, side: Beside) -> float:
+        """How far below its stitches a row has the middle of its last line of words, 0 of none."""
+        return self.low + (side.under.lines - 1) * self.line if side.under.lines else 0.0
+
+    def lower(self, side: Beside) -> float:
+        """How far below its stitches the words of a row end, 0 of none."""
+        return self.lowest(side) + self.line / 2 if side.under.lines else 0.0
+
 
 class Bounds(NamedTuple):
-    """What a chart's columns keep to: so many `lines` of words below its rows at least, and cells
-    to both sides of its axis, as on the sheets beside; sums `apart` in lines of their own."""
+    """What a chart's columns keep to, as on the sheets beside: so many `lines` of words below each
+    of its rows at least, and `half` as many cells as it shows to either side of its axis."""
 
-    lines: int = 0
+    lines: tuple[int, ...] = ()
     half: float = 0.0
-    apart: bool = False
 
 
 LOOSE = Bounds()
@@ -107,18 +109,19 @@ class _Widths:
 
 
 def _columns(
-    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside], bounds: Bounds
+    sheet: Sheet, piece: Piece, courses: Sequence[Course], sides: Sequence[Beside], least: float
 ) -> Columns:
-    """The columns that the courses need; a lower pitch where the style's column is too narrow.
-    Sums below the rows (`bounds.lines` of them) take no room beside these."""
-    style, below = sheet.style, bounds.lines > 0
+    """The columns that the courses need, with `least` cells to both sides of the axis at least; a
+    lower pitch where the style's column is too narrow. Sums below the rows take no room beside
+    these."""
+    style, below = sheet.style, any(side.under.lines for side in sides)
     gap = GAP * style.size("count")
     w = _Widths(sheet, sides)
     counts, number = w.counts, w.number + gap
     names, twice = (wide + gap if wide else 0.0 for wide in (w.names, w.twice))
     reach = [course.lead.extent() for course in courses]
-    right = max(bounds.half, *(before for before, _ in reach))
-    left = max(bounds.half, *(after for _, after in reach))
+    right = max(least, *(before for before, _ in reach))
+    left = max(least, *(after for _, after in reach))
     if any(course.lead.rightwards for course in courses):
         right = left = max(right, left) + ARROW
         w.before = w.after = max(w.before, w.after)
@@ -131,13 +134,13 @@ def _columns(
     lefts = [(max(counts + gap + twice + after, parted), left)]
     rights = [(gap + before + (gap if heads else 0.0), right + heads)]
     if below:
-        for flank in flanked(sheet, courses, sides, bounds.lines < 2):
+        for flank in flanked(sheet, courses, sides):
             lefts.append(flank.after)
             rights.append((flank.before[0] + gap, flank.before[1]))
     pitch = _pitch(style, style.width - MARGIN - number - beyond, lefts, rights)
     axis = MARGIN + max(mm + cells * pitch for mm, cells in lefts)
     end = axis + max(mm + cells * pitch for mm, cells in rights)
-    said = max(_said(sheet, piece, *pair, bounds) for pair in zip(courses, sides, strict=True))
+    said = max(_said(sheet, piece, *pair) for pair in zip(courses, sides, strict=True))
     if below and end - gap < MARGIN + said:
         axis += (MARGIN + said - end + gap) / 2
         end = MARGIN + said + gap
@@ -171,14 +174,14 @@ def _summed_end(sheet: Sheet, piece: Piece, course: Course, axis: float) -> floa
     return middle(axis, half) + half + summed_room(sheet, course)
 
 
-def _said(sheet: Sheet, piece: Piece, course: Course, side: Beside, bounds: Bounds) -> float:
+def _said(sheet: Sheet, piece: Piece, course: Course, side: Beside) -> float:
     """How long the words in a course's own lines are, mm: a summing line, or its sums below it."""
     if course.lead.several:
         return sheet.width_of("sum", several_text(sheet, piece, course))
     lines = [sheet.width_of("sum", said.words) for said in (*side.before, *side.after)]
-    if not bounds.lines or not lines:
+    if not side.under.lines or not lines:
         return 0.0
-    if bounds.apart:
+    if side.under.apart:
         return INDENT + max(lines)
     return INDENT + sum(lines) + (len(lines) - 1) * GAP * sheet.style.size("count")
 
@@ -206,37 +209,49 @@ def _over_words(
 ) -> tuple[Columns, tuple[Beside, ...]]:
     """The columns of a chart whose rows have their sums in a line below them: what is worked after
     at its left, what is worked before at its right, the parts of their counts between. Where that
-    is too long the parts have a line of their own over it; and the sums as many as they need."""
-    style = sheet.style
-    columns = _columns(sheet, piece, courses, sides, bounds._replace(lines=1))
+    is too long for one of the rows the parts have a line of their own over the sums; and the sums
+    of each row as many as they need."""
+    style, half = sheet.style, bounds.half
+    sides = tuple(_under(*pair, over=0) for pair in zip(courses, sides, strict=True))
+    columns = _columns(sheet, piece, courses, sides, half)
     room = style.width - (columns.width - columns.sum_right) - MARGIN
-    parted = any(course.lead.parted for course in courses)
     # Beside another sheet a part of a count may have no line to stand at.
-    over = int(parted and bool(columns.width > style.width + EVEN or bounds.half))
-    pairs = list(zip(courses, sides, strict=True))
-    taken = 1
-    if max(_said(sheet, piece, *pair, bounds._replace(lines=1)) for pair in pairs) > room:
-        sides = tuple(_in_lines(sheet, *pair, room - INDENT) for pair in pairs)
-        taken = max(len(side.before) + len(side.after) for side in sides)
-        bounds = bounds._replace(apart=True)
-    lines = max(bounds.lines, over + taken)
-    columns = _columns(sheet, piece, courses, sides, bounds._replace(lines=over + 1))
-    line = WORDS * style.size("count")
-    low = UNDER * columns.pitch + style.size("count") * lettering.CAP_HEIGHT / 2 + CLEAR
-    columns = replace(columns, low=low, lower=low + (lines - 1) * line, words=lines * line)
-    return replace(columns, lines=lines, over=over, apart=bounds.apart), sides
+    over = int(bool(columns.width > style.width + EVEN or half))
+    found = []
+    for nth, (course, side) in enumerate(zip(courses, sides, strict=True)):
+        own = _under(course, side, over)
+        if _said(sheet, piece, course, own) > room:
+            own = _in_lines(sheet, course, own, room - INDENT)
+        lines = max([own.under.lines, *bounds.lines[nth : nth + 1]])
+        found.append(replace(own, under=own.under._replace(lines=lines)))
+    columns = _columns(sheet, piece, courses, found, half)
+    low = FEET * columns.pitch + style.size("count") * lettering.CAP_HEIGHT / 2 + CLEAR
+    return replace(columns, low=low, line=WORDS * style.size("count")), tuple(found)
+
+
+def _under(course: Course, side: Beside, over: int) -> Beside:
+    """What is said beside a course with its sums in one line below it; `over` lines over them for
+    the parts of its count, where it has any."""
+    if course.lead.several:
+        return side
+    sums = int(bool(side.before or side.after))
+    parts = int(course.lead.parted)
+    # Words in the place of stitches keep off the count in their row.
+    over = over if parts or not course.lead.shown else 0
+    return replace(side, under=Under(max(over + sums, parts), over))
 
 
 def _in_lines(sheet: Sheet, course: Course, side: Beside, room: float) -> Beside:
-    """What is said beside a course with its sums broken into lines no longer than the room, mm."""
+    """What is said beside a course with its sums broken into lines no longer than the room, mm,
+    one below the other."""
     row = course.lead
     if row.several:
         return side
-    return replace(
-        side,
-        before=tuple(_broken(sheet, row, row.before, room)),
-        after=tuple(_broken(sheet, row, row.after, room)),
-    )
+    before = tuple(_broken(sheet, row, row.before, room))
+    after = tuple(_broken(sheet, row, row.after, room))
+    over = side.under.over
+    under = Under(over + len(before) + len(after), over, apart=True)
+    return replace(side, before=before, after=after, under=under)
 
 
 def _broken(sheet: Sheet, row: Row, span: range, room: float) -> Iterator[Said]:
@@ -288,13 +303,13 @@ def _spread(
     width = sheet.style.width + EVEN
     for groups in groupings(len(sheet.maps)):
         sides = tuple(beside(sheet, course, groups) for course in courses)
-        columns = _columns(sheet, piece, courses, sides, bounds._replace(lines=0))
+        columns = _columns(sheet, piece, courses, sides, bounds.half)
         if columns.pitch >= FAIR * sheet.style.stitch and columns.width <= width:
             break
-    if bounds.lines or (columns.width > width and not sheet.others):
+    if any(bounds.lines) or (columns.width > width and not sheet.others):
         courses = [course.headless() for course in courses]
         under = tuple(_in_all(course, beside(sheet, course, groups)) for course in courses)
         below, under = _over_words(sheet, piece, courses, under, bounds)
-        if bounds.lines or below.width < columns.width:
+        if any(bounds.lines) or below.width < columns.width:
             return below, under
     return columns, sides

@@ -181,12 +181,13 @@ def _with_sums(rows: list[Row], sums: Sequence[Shape], ends: _Ends) -> list[Row]
     for label in sorted(sums, key=lambda shape: shape.box.centre.imag):
         height = label.box.centre.imag
         nearest, gap = nearest_level(levels, height)
+        reach = _LINE * (label.box.bottom - label.box.top) if ends.known else 0.0
         if label.order in ends.alone:
             nearest = height
         elif abs(nearest - height) > max(half, _BESIDE * gap):
-            reach = _LINE * (label.box.bottom - label.box.top) if ends.known else 0.0
             nearest = next((k for k, last in lines.items() if height - last < reach), height)
-            lines[nearest] = height
+        # Words in the next line below go on from those of the line above.
+        lines[nearest] = height
         row = found.get(nearest, Row(nearest, ()))
         found[nearest] = row._replace(items=(*row.items, label))
     return [
