@@ -138,6 +138,18 @@ def test_flat_colours_stay_exactly_as_they_are(colours: list[tuple[int, ...]], a
     assert [shown.getpixel((i, 0)) for i in range(len(flat))] == list(flat)
 
 
+@pytest.mark.parametrize("pen", [0.13, 0.25, 0.5, 0.7])
+@pytest.mark.parametrize("dpi", [96, 300])
+def test_an_outline_looks_the_same_wherever_it_begins(pen: float, dpi: int) -> None:
+    def painted(d: str) -> Image.Image:
+        group = Group((Path(d),), stroke="#000000", pen=pen)
+        return png(Drawing(40, 40, "t", "d", (group,), "#ffffff"), dpi).convert("L")
+
+    one, other = painted("M10 30v-20h20v20z"), painted("M30 10v20h-20v-20z")
+    _, most = ImageChops.difference(one, other).getextrema()
+    assert most <= 255 / 15, "more than a step of sixteen greys"
+
+
 def test_a_drawing_without_paper_is_transparent() -> None:
     shown = png(drawing(paper="", yarns=("#c03a2b",)))
     assert shown.mode == "RGBA"

@@ -23,6 +23,9 @@ softer (measured: a picture halved and doubled again has less than 0.7 of it).""
 
 MOST_BYTES = 60_000_000
 """Bytes of a picture's pixels that are decoded at most: A4 at 600 dots an inch, in greys."""
+TOLERANCE = 0.01
+"""Pixels by which a painted curve may be off: at cairo's own 0.1 the corner at which an outline
+ends on its own beginning is painted square, not round."""
 BAND = 500
 """Rows of a picture that are compared at once."""
 
@@ -52,6 +55,10 @@ def painted(svg: bytes, dpi: int, paper: str, size: tuple[int, int]) -> Any:
             context.set_source_rgb(*(int(paper[i : i + 2], 16) / 255 for i in (1, 3, 5)))
             context.paint()
             return made, *size
+
+        def draw(self, node: object) -> None:
+            self.context.set_tolerance(TOLERANCE)
+            super().draw(node)
 
     tree = Tree(bytestring=svg)
     if not str(tree.get("width", "")).endswith("mm"):

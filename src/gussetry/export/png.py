@@ -29,6 +29,11 @@ MAX_SIDE = 32_767
 MAX_PIXELS = 150_000_000
 """Most pixels of a picture, A4 at 1200 dots an inch: four bytes each while it is painted."""
 
+TOLERANCE = 0.01
+"""Pixels by which a curve may be off where it is painted as straight stretches. cairo 1.16 holds it
+against half a pen's width in mm, not pixels, where an outline ends on its own beginning, and paints
+that corner square, not round, under a pen that is not several times as thick."""
+
 _GREYS = 16
 _PALETTE = 256
 # Pillow gives every colour of a cell of four levels the entry nearest to the cell's corner. A flat
@@ -90,6 +95,10 @@ def _painted(svg: bytes, size: tuple[int, int], dpi: int, paper: str) -> Image:
                 context.set_source_rgb(*(part / 255 for part in _rgb(paper)))
                 context.paint()
             return made, *size
+
+        def draw(self, node: object) -> None:
+            self.context.set_tolerance(TOLERANCE)
+            super().draw(node)
 
     surface = Surface(Tree(bytestring=svg), None, dpi).cairo
     surface.flush()
