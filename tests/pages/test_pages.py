@@ -205,16 +205,45 @@ def test_the_examples_fill_their_pages(example: str, how: str, place: int, many:
     assert lines == pytest.approx([MARGIN + style.size("title")] * len(lines), abs=1e-3)
 
 
-@pytest.mark.parametrize("how", ["each", "all"])
-def test_ink_keeps_within_the_area_that_prints_on_either_paper(how: str) -> None:
-    made = composed(how)  # type: ignore[arg-type]
+@pytest.mark.parametrize(
+    ("how", "style"), [("each", "default"), ("all", "default"), ("each", "large-print")]
+)
+def test_ink_keeps_within_the_area_that_prints_on_either_paper(how: str, style: str) -> None:
+    made = composed(how, style)  # type: ignore[arg-type]
     corner = sheet_of(made.paper, made.made_of.style).live
+    marks = 0
     for svg in made.svgs:
-        boxes = [s.box for s in cut(svg)[0].shapes if s.tag("role") != "paper" and s.inks]
-        assert min(box.left for box in boxes) >= corner.x - INK
-        assert max(box.right for box in boxes) <= corner.x + LIVE_WIDTH + INK
-        assert min(box.top for box in boxes) >= corner.y - INK
-        assert max(box.bottom for box in boxes) <= corner.y + LIVE_HEIGHT + INK
+        shapes = [s for s in cut(svg)[0].shapes if s.tag("role") != "paper" and s.inks]
+        for shape in shapes:
+            # The crosses by which sheets are laid on each other hang in the margin.
+            mark = shape.tag("role") == "register"
+            marks += mark
+            beside, box = MARGIN if mark else INK, shape.box
+            assert corner.x - beside <= box.left
+            assert box.right <= corner.x + LIVE_WIDTH + beside
+            assert corner.y - INK <= box.top
+            assert box.bottom <= corner.y + LIVE_HEIGHT + INK
+    assert bool(marks) == (style == "large-print")
+
+
+def test_in_large_print_the_table_of_many_rows_comes_after_the_charts() -> None:
+    text = (EXAMPLES / f"{SKERRY}.yaml").read_text(encoding="utf-8")
+    spec = read_spec(parse(text.encode(), SKERRY))
+    one = page_sets(spec, grade(spec), wished(spec, load_style("large-print")), "each")[2]
+    pages = pages_of(one, [laid(group, low(one, g)) for g, group in enumerate(one.groups)])
+    kinds = [[item.chart.kind for item in page] for page in pages]
+    assert kinds[-2:] == [["counts", "counts"]] * 2, kinds
+    assert "counts" not in {kind for page in kinds[:-2] for kind in page}
+
+
+@pytest.mark.parametrize("style", ["default", "large-print"])
+def test_the_tables_of_all_pieces_have_their_columns_at_the_same_places(style: str) -> None:
+    made = composed("each", style)
+    tables = [i.chart for page in made.pages for i in page.items if i.chart.kind == "counts"]
+    assert len({dict(table.tags)["data-piece"] for table in tables}) > 1
+    ends = {tuple(x.at.x for x in table.labels if ("data-role", "column") in x.tags)
+            for table in tables}  # fmt: skip
+    assert len(ends) == 1, ends
 
 
 # --- faults put in on purpose -------------------------------------------------------------------

@@ -36,7 +36,7 @@ LIVE_HEIGHT = A4.height - 2 * A4_ENDS
 has the same number and the same look on both."""
 ROOM_WIDTH = LIVE_WIDTH + 2 * MARGIN
 """How wide charts may be: the white that each has round itself lies beyond the live area, and their
-ink stands flush with its edges."""
+ink stands flush with its edges; only the ringed crosses of sheets stand in that white."""
 
 MARK = 5.0
 """How long a crop mark is, mm: common practice, no source."""
