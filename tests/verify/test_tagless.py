@@ -11,16 +11,19 @@ import pytest
 from layout.sheets import THUMBLESS, mittens
 from verify.breaking import (
     Spoiler,
+    bytes_of,
     cover,
     double,
     drop,
     drop_row,
     off_page,
+    paths,
     reshape,
     shrink,
     stack,
     swap,
     to_next_row,
+    tree,
     white,
 )
 from verify.breaking_more import (
@@ -151,6 +154,14 @@ def test_a_fault_without_tags_is_found(fault: Spoiler, kind: str) -> None:
             assert {str(f.round) for f in found} & broken.rounds, (name, found)
         return
     pytest.fail("nothing to spoil")
+
+
+def test_a_count_without_parts_that_is_told_in_parts_is_found() -> None:
+    root = tree(_drawing("thumb", "worked-example")[0])
+    count = paths(root, data_role="count")[-1]
+    count.set("data-role", "section")
+    kinds = {f.kind for f in _found((bytes_of(root),), "thumb", "worked-example")}
+    assert "printed" in kinds
 
 
 @pytest.mark.parametrize("kind", ["gusset", "crown", "stripes", "schematic", "key"])

@@ -29,6 +29,10 @@ def compare_sections(sheet: Sheet) -> tuple[set[int], list[Disagreement]]:
         if round_ is None or str(round_.number) != shape.tag("round"):
             findings.append(found_at("place", "a part of a count stands beside another row", shape))
             continue
+        if not parts_of_count(round_):
+            findings.append(found_at("printed", "a count that has no parts is told in parts", shape,
+                                     found=sheet.texts.get(shape.order, "")))  # fmt: skip
+            continue
         found.setdefault(round_.number, []).append(shape)
     for row, round_ in sheet.paired:
         if round_.number in found:
