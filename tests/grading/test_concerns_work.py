@@ -52,6 +52,31 @@ def with_side(stitches: StitchMap, count: int, side: int) -> StitchMap:
     return replace(stitches, pieces=pieces)
 
 
+@MADE_UP
+@given(specs())
+def test_the_thumb_side_is_the_middle_of_the_chains_that_leaves_the_evener_halves(
+    base: Spec,
+) -> None:
+    grading = graded_or_refused(base)
+    if grading is None:
+        return
+    for stitches in (one for size in grading.sizes for one in size.maps):
+        hand = stitches.piece("hand")
+        assert hand is not None
+        division = next((r for r in hand.rounds if r.phase == "division"), None)
+        chains = [op.do == "ch" and op.counts for op in division.work] if division else []
+        if division is None or not any(chains):
+            continue
+        first, side = chains.index(True), division.marker("thumb side")
+        first = sum(op.makes for op in division.work[:first] if op.counts and not op.held)
+        assert side is not None
+        moved = {"both": 0, "right": 1, "left": -1}[stitches.mitten] * base.gusset.towards_palm
+        middles = {first + sum(chains) // 2, first + (sum(chains) + 1) // 2}
+        assert side in middles
+        uneven = {place: abs(2 * (place - moved) - division.count) for place in middles}
+        assert uneven[side] == min(uneven.values())
+
+
 @pytest.mark.parametrize(
     ("count", "side", "expected"),
     [(36, 18, 0), (36, 17, 0), (36, 19, 0), (37, 18, 0), (37, 17, 1), (37, 20, 1), (36, 16, 1)],

@@ -92,8 +92,12 @@ def _gusset(spec: Spec, counts: Counts, rounds: Rounds, shift: int) -> tuple[int
     return first, second
 
 
-def _division(spec: Spec, counts: Counts, rounds: Rounds, marked: tuple[int, int]) -> int:
-    """Sets the thumb's stitches aside, bridges the gap; returns the crook's place in the hand."""
+def _division(
+    spec: Spec, counts: Counts, rounds: Rounds, marked: tuple[int, int], shift: int
+) -> int:
+    """Sets the thumb's stitches aside, bridges the gap; returns the crook's place in the hand: the
+    middle of its chains, the one of the two about it that leaves the evener halves once the thumb,
+    moved by `shift`, stands at the side."""
     base, division = counts.base, spec.division
     inner = 0 if division.with_marked else 1
     low, high = marked[0] + inner, marked[1] - inner
@@ -104,7 +108,10 @@ def _division(spec: Spec, counts: Counts, rounds: Rounds, marked: tuple[int, int
     joins = tuple(Op("join", (high + 1 + k,), (low - 1 - k,)) for k in range(base.pairs))
     chain = tuple(Op("ch") for _ in range(base.chains))
     after = rounds.plain(high + 1 + base.pairs, rounds.count)
-    crook = low - base.pairs + (base.chains + 1) // 2
+    first = low - base.pairs
+    left = first + base.chains + len(after)
+    middles = first + base.chains // 2, first + (base.chains + 1) // 2
+    crook = min(middles, key=lambda place: abs(2 * (place - shift) - left))
     rounds.add(
         "division",
         (*rounds.plain(0, low), *aside, *joins, *chain, *after),
@@ -153,7 +160,8 @@ def hand(spec: Spec, counts: Counts, shift: int) -> Piece:
     marker, side = "half-way point", rounds.count // 2
     marks: tuple[tuple[str, int], ...] = ()
     if spec.has_thumb:
-        crook = _division(spec, counts, rounds, _gusset(spec, counts, rounds, shift))
+        marked = _gusset(spec, counts, rounds, shift)
+        crook = _division(spec, counts, rounds, marked, shift)
         marks = (("thumb side", crook),)
         # The crown's sides lie opposite each other, wherever the thumb was moved to.
         marker, side = "thumb side", crook - shift
