@@ -27,9 +27,10 @@ from gussetry.pages.papers import sheet_of
 DPI = 150
 FINE = 200
 """Dots an inch at which no pen is thinner than a pixel; poppler moves thinner ones."""
-SOFT = 36
+SOFT = 20
 """Levels of 255 by which a pixel of a page rendered by poppler's cairo may differ from the page's
-own picture after a 3 × 3 blur: measured 23 at most, with a margin."""
+own picture after a 3 × 3 blur: measured 8 at most, 14 on the pages of larger patterns, with a
+margin."""
 SNAPPED = 60
 """The same of poppler's own painter, which draws strokes on whole pixels, at twice the dots and
 halved: measured 32 at most, with a margin."""
