@@ -66,8 +66,8 @@ def test_a_side_that_leans_is_named_clear_of_the_rings(lean: str, joined: bool, 
 
 
 @pytest.mark.parametrize("hand", ["right", "left"])
-@pytest.mark.parametrize("lean", ["-5", "-6"])
-def test_every_ray_beside_the_rings_is_named(lean: str, hand: str) -> None:
+@pytest.mark.parametrize("lean", ["-5", "-1", "1"])
+def test_every_ray_is_named_at_its_end(lean: str, hand: str) -> None:
     look = replace(load_style("default"), hand=hand)
     stitches = _map(lean)
     drawing = chart("crown", (stitches,), look, "US")
@@ -88,6 +88,15 @@ def test_every_ray_beside_the_rings_is_named(lean: str, hand: str) -> None:
     assert {one.kind for one in recount(svg_bytes(engrave(lost, look)), asked)} == {"marker"}
     bare = everything_lost(svg_bytes(engrave(drawing, look)))
     assert {one.kind for one in recount(bare, asked)} == {"tags"}
+
+
+@pytest.mark.parametrize("lean", ["-6", "-1", "1"])
+def test_names_at_each_others_rays_are_found(lean: str) -> None:
+    look, stitches = load_style("default"), _map(lean)
+    drawing = chart("crown", (stitches,), look, "US")
+    other = {"thumb side": "outer side", "outer side": "thumb side"}
+    labels = tuple(replace(x, text=other.get(x.text, x.text)) for x in drawing.labels)
+    assert _kinds(svg_bytes(engrave(replace(drawing, labels=labels), look)), stitches) == {"marker"}
 
 
 def test_the_words_name_the_sides_that_are_marked() -> None:

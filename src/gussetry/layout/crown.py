@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gussetry.chart import Chart, Label, Line
+from gussetry.layout.boxes import Box, label_box
 from gussetry.layout.parts import MARGIN, Sheet, Terms, heads_and_feet
-from gussetry.layout.rays import draw_ray, names_reach
+from gussetry.layout.rays import draw_ray, names
 from gussetry.layout.rings import Rings
 from gussetry.layout.sentences import joined_text
 from gussetry.layout.sheeting import EVEN, Numbered, OffPage, numbered
@@ -29,7 +30,12 @@ START, BESIDE, AROUND = 2.9, 0.8, 1.35
 """Room outside the first ring over the pitch: above it for the start ray and the arrow, elsewhere
 for its own stitches, and where it has decreases for what these are worked into."""
 ARROW = 2.1
-"""How far outside the first ring the arrow runs, over the pitch."""
+"""How far outside the first ring the arrow runs at least, over the pitch."""
+NEAR = 0.6
+"""White between a ray's name and the arrow or the word at the start, over the size of the name's
+letters."""
+RISE = 0.25
+"""By so much the arrow is set further out until it is clear of the names, mm."""
 TICK = 0.2
 """Half the mark of a stitch of the round below, over the pitch."""
 CLEAR = 0.2
@@ -68,11 +74,42 @@ class _Crown:
             radius, room = self.rings.outermost, (AROUND if self._eaten() else BESIDE) * pitch
         self.outermost = radius + room
         """How far the drawing reaches from its centre, but for the names of its rays."""
-        names = names_reach(sheet, self.rings, self.outermost) if self.rings else (0.0,) * 3
-        self.left, self.right, self.down = (max(self.outermost, reach) for reach in names)
+        said = names(sheet, self.rings, self.outermost) if self.rings else []
+        self.left = max([self.outermost, *(-box.left for box in said)])
+        self.right = max([self.outermost, *(box.right for box in said)])
+        under = 0.1 * sheet.style.size("note")
+        self.down = max([self.outermost, *(box.bottom + under for box in said)])
         """How far it reaches to its sides, and down."""
-        self.above = radius + START * pitch if self.rings else radius
+        self.arrow = self._clear_of(radius + ARROW * pitch, said)
+        """How far from its centre the arrow runs."""
+        self.above = self.arrow + (START - ARROW) * pitch if self.rings else radius
         """How far it reaches up."""
+
+    def _clear_of(self, radius: float, said: Sequence[Box]) -> float:
+        """The least radius from that one on at which neither the arrow nor the word at the start
+        comes near a name."""
+        off = NEAR * self.sheet.style.size("note")
+        kept = [Box(b.left - off, b.top - off, b.right + off, b.bottom + off) for b in said]
+        while True:
+            word = label_box(self._word(radius), self.sheet.style)
+            points = (
+                *_arrow(radius),
+                Point(word.left, word.bottom),
+                Point(word.right, word.bottom),
+            )
+            if not any(
+                box.left < x < box.right and box.top < y < box.bottom
+                for box in kept
+                for x, y in points
+            ):
+                return radius
+            radius += RISE
+
+    def _word(self, radius: float) -> Label:
+        """The word at the start beside the end of its ray, seen from the centre, over an arrow of
+        that radius."""
+        y = -radius - (START - 0.1 - ARROW) * self.pitch + self.sheet.drop("note")
+        return Label("note", "start", Point(-1.2, y), "end", tags=(("data-role", "place"),))
 
     def chart(self) -> Chart:
         """The finished sheet."""
@@ -216,14 +253,18 @@ class _Crown:
     def _start(self, rings: Rings) -> None:
         """The start ray over the gap, and an arrow in the direction of work."""
         top = rings.outermost + 0.9 * rings.pitch
-        ray = (rings.at(top, 0), rings.at(rings.outermost + (START - 0.1) * rings.pitch, 0))
-        self.sheet.lines.append(Line("start", ray))
-        beside = Point(ray[1].x - 1.2, ray[1].y + self.sheet.drop("note"))
-        self.sheet.words("note", "start", beside, "end", role="place")
-        radius = rings.outermost + ARROW * rings.pitch
-        steps = [0.03 + 0.42 * i / 24 for i in range(25)]
-        points = tuple(rings.at(radius, a) for a in steps)
+        end = self.arrow + (START - 0.1 - ARROW) * rings.pitch
+        self.sheet.lines.append(Line("start", (rings.at(top, 0), rings.at(end, 0))))
+        word = self._word(self.arrow)
+        self.sheet.labels.append(replace(word, at=word.at.plus(rings.centre)))
+        points = tuple(point.plus(rings.centre) for point in _arrow(self.arrow))
         self.sheet.lines.append(Line("direction", points, arrows="end"))
+
+
+def _arrow(radius: float) -> list[Point]:
+    """The arrow in the direction of work from the start on, seen from the centre."""
+    angles = [0.03 + 0.42 * i / 24 for i in range(25)]
+    return [Point(radius * math.sin(a), -radius * math.cos(a)) for a in angles]
 
 
 def _towards(start: Point, end: Point, share: float) -> Point:

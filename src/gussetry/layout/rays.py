@@ -12,7 +12,7 @@ from itertools import pairwise, product
 from typing import Literal, NamedTuple
 
 from gussetry.chart import Label, Line
-from gussetry.layout.boxes import label_box
+from gussetry.layout.boxes import Box, label_box
 from gussetry.layout.parts import Sheet, lifts
 from gussetry.layout.rings import CELL, Rings
 from gussetry.style import lettering
@@ -20,8 +20,7 @@ from gussetry.style.symbols import BAR, CAP, family
 from gussetry.units import Point
 
 THROUGH = 0.46
-"""How far a ray without a name runs on beyond its first ring, and any beyond its last, over the
-pitch."""
+"""How far a ray runs on beyond its last ring, over the pitch."""
 ASIDE = 0.06
 """How far a ray keeps off a decrease, over the pitch."""
 SWAY = 0.15
@@ -38,10 +37,12 @@ ARC = math.radians(2)
 UNDER = 0.95
 """From the end of a ray down to the foot of its name, over the size of the name's letters."""
 LOWEST = 0.5
-"""A ray has its name under its end where its direction is no further from straight down, and none
-where it is no further from straight up: this cosine."""
+"""A ray has its name under its end where its direction is no further from straight down: this
+cosine."""
 ASTRIDE = 0.5
 """From the end of a ray to its name beside it, over the size of the name's letters."""
+_OUTWARDS: tuple[tuple[int, Literal["start", "end"]], ...] = ((1, "start"), (-1, "end"))
+"""The way on from a ray's end to its name, and how that is set: right of the centre, and left."""
 STEP = 0.25
 """By so much a ray is drawn out until its name is clear of the rings, mm."""
 FINEST = 0.05
@@ -71,8 +72,8 @@ class _Run(NamedTuple):
 
 
 def draw_ray(sheet: Sheet, rings: Rings, name: str, below: float) -> None:
-    """A side's ray through the rings, and its name at its outer end, `below` mm from the centre,
-    where that is not at the head of the chart."""
+    """A side's ray through the rings, and its name at its outer end, `below` mm from the centre
+    or further out."""
     gates = _gates(sheet, rings, name)
     runs = _runs(rings, gates)
     end, label = _end(sheet, rings, (name, below), runs[0])
@@ -83,56 +84,45 @@ def draw_ray(sheet: Sheet, rings: Rings, name: str, below: float) -> None:
         points += _arc(rings, start, end, radius)
     points.append(_along(runs[-1], rings, gates[-1].radius - THROUGH * rings.pitch))
     sheet.lines.append(Line("marker", tuple(points)))
-    if label:
-        sheet.labels.append(label)
+    sheet.labels.append(label)
 
 
-def _end(
-    sheet: Sheet, rings: Rings, said: tuple[str, float], run: _Run
-) -> tuple[Point, Label | None]:
+def _end(sheet: Sheet, rings: Rings, said: tuple[str, float], run: _Run) -> tuple[Point, Label]:
     """Where a ray that begins with that stretch ends outside the rings, and the label under or
-    beside its end, clear of a circle, where that is not at the head of the chart; `said`: its name
-    and the circle's radius."""
-    name, below = said
-    up = (rings.centre.y - run.begin.y) / math.dist(run.begin, rings.centre)
-    if up > LOWEST:
-        outer = math.dist(run.begin, rings.centre) + THROUGH * rings.pitch
-        return _along(run, rings, outer), None
-    size, outer = sheet.style.size("note"), below
-    if -up <= LOWEST:
-        end = _along(run, rings, below)
-        side: tuple[int, Literal["start", "end"]] = (1, "start")
-        if end.x < rings.centre.x:
-            side = -1, "end"
-        at = Point(end.x + side[0] * ASTRIDE * size, end.y + sheet.drop("note"))
-        return end, Label("note", name, at, side[1], tags=(("data-role", "place"),))
+    beside its end, clear of a circle; `said`: its name and the circle's radius."""
+    name, outer = said
     while True:
         end = _along(run, rings, outer)
-        at = Point(end.x, end.y + UNDER * size)
-        label = Label("note", name, at, "middle", tags=(("data-role", "place"),))
+        label = _named(sheet, rings, name, end)
         box = label_box(label, sheet.style)
+        foot, high = label.at.y, lettering.CAP_HEIGHT * sheet.style.size("note")
         nearest = Point(
             min(max(rings.centre.x, box.left), box.right),
-            min(max(rings.centre.y, at.y - lettering.CAP_HEIGHT * size), at.y),
+            min(max(rings.centre.y, foot - high), foot),
         )
-        if math.dist(nearest, rings.centre) >= below:
+        if math.dist(nearest, rings.centre) >= said[1]:
             return end, label
         outer += STEP
 
 
-def names_reach(sheet: Sheet, rings: Rings, below: float) -> tuple[float, float, float]:
-    """How far the names of the rays reach from the rings' centre to the left, to the right and
-    down, mm, white under them included."""
-    left = right = down = 0.0
+def _named(sheet: Sheet, rings: Rings, name: str, end: Point) -> Label:
+    """A name under a ray's end at the foot of the chart, elsewhere beside it."""
+    size, tags = sheet.style.size("note"), (("data-role", "place"),)
+    if end.y - rings.centre.y > LOWEST * math.dist(end, rings.centre):
+        return Label("note", name, Point(end.x, end.y + UNDER * size), "middle", tags=tags)
+    side, anchor = _OUTWARDS[end.x < rings.centre.x]
+    at = Point(end.x + side * ASTRIDE * size, end.y + sheet.drop("note"))
+    return Label("note", name, at, anchor, tags=tags)
+
+
+def names(sheet: Sheet, rings: Rings, below: float) -> list[Box]:
+    """The boxes of the names of all rays where they end `below` mm from the rings' centre or
+    further out."""
+    found = []
     for name in dict.fromkeys(name for r in rings.rounds for name, _ in r.markers):
         run = _longest(rings, _gates(sheet, rings, name), 0)
-        _, label = _end(sheet, rings, (name, below), run)
-        if label:
-            box = label_box(label, sheet.style)
-            left = max(left, rings.centre.x - box.left)
-            right = max(right, box.right - rings.centre.x)
-            down = max(down, box.bottom - rings.centre.y + 0.1 * sheet.style.size("note"))
-    return left, right, down
+        found.append(label_box(_end(sheet, rings, (name, below), run)[1], sheet.style))
+    return found
 
 
 def _gates(sheet: Sheet, rings: Rings, name: str) -> list[_Gate]:

@@ -6,15 +6,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from gussetry.stitchmap import Round
 from gussetry.verify.charts import Sheet
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
 from gussetry.verify.paths import flattened
+from gussetry.verify.rays import BESIDE, before_stitch, crossings
 from gussetry.verify.svg import Shape
 
-_FOOT = 0.5  # a ray is named under its end within this cosine of straight down,
-_HEAD = -0.5  # beside it further up, and not at the head of the chart,
+_FOOT = 0.5  # a ray is named under its end within this cosine of straight down, else beside it,
 _NEARLY = 0.08  # give or take this
 _ASIDE = 1.2  # pitches that a name may stand beside its ray's end
 _OUTSIDE = 0.4  # pitches beyond the first ring, where its own stitches end
@@ -29,36 +28,36 @@ def compare_outside(sheet: Sheet) -> list[Disagreement]:
 
 
 def _names(sheet: Sheet, centre: complex) -> Iterator[Disagreement]:
-    """Each ray that ends beside or below the chart has its side's name there, nothing else has."""
-    ends = {shape.order: _outermost(shape, centre) for shape in _with_role(sheet, "marker")}
-    sides = {name for _, round_ in sheet.paired for name, _ in round_.markers}
+    """Each ray has its side's name at its end, and no other ray has it."""
+    ends = {ray.order: _outermost(ray, centre) for ray in _with_role(sheet, "marker")}
+    places = {}
+    for row, round_ in reversed(sheet.paired):
+        for name, left in round_.markers:
+            places[name] = row.level, before_stitch(sheet, row, round_, left)
     labels = [
-        label for label in _with_role(sheet, "place") if sheet.texts.get(label.order) in sides
+        label for label in _with_role(sheet, "place") if sheet.texts.get(label.order) in places
     ]
+    named: set[int] = set()
     for label in labels:
         name = sheet.texts[label.order]
-        if not any(_at(label, end, centre, sheet.pitch) for end in ends.values()):
+        level, place = places[name]
+        rays = [
+            ray
+            for ray in _with_role(sheet, "marker")
+            if _at(label, ends[ray.order], centre, sheet.pitch)
+            and any(
+                place is None or abs(through - place) < BESIDE * sheet.pitch
+                for through in crossings(sheet, ray, level)
+            )
+        ]
+        named |= {ray.order for ray in rays}
+        if not rays:
             yield found_at("marker", f"no ray ends at the name of the {name}", label)
-    for order, end in ends.items():
-        down = (end - centre).imag / abs(end - centre)
-        named = [label for label in labels if _at(label, end, centre, sheet.pitch)]
-        due = 1 if down > _HEAD + _NEARLY else 0
-        if len(named) < due or (named and down < _HEAD - _NEARLY):
-            ray = next(s for s in sheet.page.shapes if s.order == order)
+    for ray in _with_role(sheet, "marker"):
+        if ray.order not in named:
             yield found_at("marker", "a ray is not named", ray)
-    lowest = {
-        name
-        for name in sides
-        for _, round_ in sheet.paired[:1]
-        if name in dict(round_.markers) and _half(round_, dict(round_.markers)[name])
-    }
-    for name in sorted(lowest - {sheet.texts[label.order] for label in labels}):
+    for name in sorted(places.keys() - {sheet.texts[label.order] for label in labels}):
         yield Disagreement("marker", f"the {name} is not named", piece=sheet.piece.piece)
-
-
-def _half(round_: Round, left: int) -> bool:
-    """Whether a stitch stands at the foot of its ring: well within the middle third."""
-    return 0.42 < left / max(round_.count, 1) < 0.58
 
 
 def _outermost(shape: Shape, centre: complex) -> complex:

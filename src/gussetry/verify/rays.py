@@ -13,7 +13,7 @@ from gussetry.verify.paths import flattened
 from gussetry.verify.rows import Row
 from gussetry.verify.svg import Shape
 
-_BESIDE = 0.35  # pitches by which a ray may miss the place between two stitches
+BESIDE = 0.35  # pitches by which a ray may miss the place between two stitches
 
 
 def with_role(sheet: Sheet, role: str) -> list[Shape]:
@@ -52,7 +52,7 @@ def _lines(sheet: Sheet) -> list[Disagreement]:
                 continue
             due += 1
             place = shape.box.centre.real + (-1 if sheet.left else 1) * sheet.pitch / 2
-            if not any(abs(x - place) < _BESIDE * sheet.pitch for x in through):
+            if not any(abs(x - place) < BESIDE * sheet.pitch for x in through):
                 findings.append(
                     Disagreement("marker", f"the {name} of round {round_.number} is not shown",
                                  piece=sheet.piece.piece, round=round_.number)
@@ -97,10 +97,10 @@ def _sides(sheet: Sheet) -> list[Disagreement]:
     rays = with_role(sheet, "marker")
     findings = []
     for row, round_ in sheet.paired:
-        through = [place for ray in rays for place in _crossings(sheet, ray, row.level)]
+        through = [place for ray in rays for place in crossings(sheet, ray, row.level)]
         for name, left in round_.markers:
-            place = _before_stitch(sheet, row, round_, left)
-            if place is None or not any(abs(m - place) < _BESIDE * sheet.pitch for m in through):
+            place = before_stitch(sheet, row, round_, left)
+            if place is None or not any(abs(m - place) < BESIDE * sheet.pitch for m in through):
                 findings.append(
                     Disagreement("marker", f"the {name} of round {round_.number} is not shown",
                                  piece=sheet.piece.piece, round=round_.number)
@@ -110,7 +110,7 @@ def _sides(sheet: Sheet) -> list[Disagreement]:
     return findings
 
 
-def _crossings(sheet: Sheet, ray: Shape, radius: float) -> Iterator[complex]:
+def crossings(sheet: Sheet, ray: Shape, radius: float) -> Iterator[complex]:
     """Where a ray passes a ring, seen from the centre."""
     assert sheet.centre is not None
     for sub in ray.subs:
@@ -121,7 +121,7 @@ def _crossings(sheet: Sheet, ray: Shape, radius: float) -> Iterator[complex]:
                 yield a + (b - a) * (abs(a) - radius) / (abs(a) - abs(b))
 
 
-def _before_stitch(sheet: Sheet, row: Row, round_: Round, left: int) -> complex | None:
+def before_stitch(sheet: Sheet, row: Row, round_: Round, left: int) -> complex | None:
     """On a ring the place half a cell before a stitch by its *left* number, seen from the centre;
     None where the ring lacks it."""
     numbers = left_of_made(round_)
