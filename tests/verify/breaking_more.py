@@ -26,7 +26,7 @@ def _other(text: str) -> str:
     return ("B" if text[0] != "B" else "A") + text[1:]
 
 
-def _redraw(label: Element, text: str) -> None:
+def redraw(label: Element, text: str) -> None:
     at = points(label)
     tall = max(p.imag for p in at) - min(p.imag for p in at)
     wide = max(p.real for p in at) - min(p.real for p in at)
@@ -39,7 +39,7 @@ def print_another(root: Element, n: int) -> bool:
     """Another text is drawn, the claim stays."""
     label = _label(root, n)
     if label is not None:
-        _redraw(label, _other(label.get("data-says", "")))
+        redraw(label, _other(label.get("data-says", "")))
     return label is not None
 
 
@@ -56,7 +56,7 @@ def change_label(root: Element, n: int) -> bool:
     label = _label(root, n)
     if label is not None:
         text = _other(label.get("data-says", ""))
-        _redraw(label, text)
+        redraw(label, text)
         label.set("data-says", text)
     return label is not None
 
@@ -264,7 +264,7 @@ def change_words(root: Element, n: int) -> bool:
         return False
     text = label.get("data-says", "")
     text = text.replace("sc", "hdc") if "sc" in text else text.replace("dc", "sc")
-    _redraw(label, text)
+    redraw(label, text)
     label.set("data-says", text)
     return True
 

@@ -8,8 +8,18 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from verify.breaking import Spoiler, double, drop, reshape, swap, to_next_row
-from verify.breaking_more import change_label, drop_label, recolour
+from verify.breaking import (
+    Spoiler,
+    bytes_of,
+    double,
+    drop,
+    paths,
+    reshape,
+    swap,
+    to_next_row,
+    tree,
+)
+from verify.breaking_more import change_label, drop_label, recolour, redraw
 from verify.rewriting import everything_lost, tags_lost
 from verify.tagless_faults import spoilt
 
@@ -69,3 +79,13 @@ def test_a_fault_in_one_is_found(fault: Spoiler, example: str, name: str) -> Non
     broken = spoilt(_drawing(example, name), fault, 11)
     assert broken is not None
     assert {one.kind for one in recount(broken.svg, _jobs(example)[name].asked())} > {"tags"}
+
+
+def test_a_stitch_too_much_for_one_size_is_found() -> None:
+    """A sum of one size says a repeat more; what is drawn is too much for it then."""
+    root = tree(_drawing("kittiwake-post-rib", "shared/cuff"))
+    label = paths(root, data_role="sum", data_says="(FPdc, BPdc) 5 (6, 7) times, sl st")[-1]
+    redraw(label, "(FPdc, BPdc) 6 (6, 7) times, sl st")
+    asked = _jobs("kittiwake-post-rib")["shared/cuff"].asked()
+    found = [one for one in recount(tags_lost(bytes_of(root)), asked) if one.kind != "tags"]
+    assert {(one.kind, one.round) for one in found} == {("count", 7)}

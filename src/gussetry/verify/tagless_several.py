@@ -279,7 +279,8 @@ def _merge(
     if named:
         for tag in ("data-round", "data-index"):
             if any(tag in marks for _, marks in named):
-                tags[tag] = " ".join(marks.get(tag) or NOTHING for _, marks in named)
+                # What is too much in a size's row has a tag, and no place.
+                tags[tag] = " ".join(marks.get(tag, NOTHING) or "?" for _, marks in named)
     if named or (serves is not None and tags.get("data-role") in ("marked", "joined")):
         own = [place for place, _ in named or found]
         tags["data-size"] = " ".join(slug(maps[place].size) for place in own)
