@@ -98,14 +98,14 @@ def sets(spec: Spec, size: int, gap: int) -> Iterator[Set]:
         # The pair takes one from the second half when all grows inside.
         outside = -2 if inside else steps - 1
         change = outside + (0 if spec.division.with_marked else 2) - 2 * joined + chained
-        ends = thumb_end(spec, size, width)
-        assert ends is not None
+        closing = thumb_end(spec, size, width)
+        assert closing is not None
         plain, length = pin(spec.thumb.plain_after, size), pin(spec.thumb.rounds_to_length, size)
-        worked = lost + 2 * ends[0] + (plain or 0) + (length or 0)
+        worked = lost + (plain or 0) + (length or 0)
         fixed = plain is not None and length is not None
         if fixed and not worked:
             continue
-        fewest = max(1, worked) + ends[1]
+        fewest = max(1, worked) + closing
         lengths = [
             (n, weights.WEIGHT_THUMB_LENGTH * (n * h - want.thumb_length) ** 2)
             for n in ([fewest] if fixed else near(want.thumb_length, h, fewest))
@@ -161,10 +161,10 @@ def above(spec: Spec, size: int, hand: int, division: int) -> Iterator[Top]:
             yield times, rounds, crook + crown + long
 
 
-def thumb_end(spec: Spec, size: int, width: int) -> tuple[int, int] | None:
-    """The rounds of taper and of closing of a thumb of so many stitches."""
+def thumb_end(spec: Spec, size: int, width: int) -> int | None:
+    """The rounds that close a thumb of so many stitches, which does not taper."""
     closing = halved(width, pin(spec.thumb.last, size))
-    return None if closing is None else (0, len(closing))
+    return None if closing is None else len(closing)
 
 
 def cuffs(spec: Spec, size: int, foot: int) -> Iterator[tuple[int, Fraction]]:

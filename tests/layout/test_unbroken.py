@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -18,10 +17,6 @@ from gussetry.units import Frame, Point
 from gussetry.verify.legibility import legibility
 
 STYLE = load_style()
-
-
-def _length(points: tuple[Point, ...]) -> float:
-    return sum(math.dist(a, b) for a, b in pairwise(points))
 
 
 def _chart(kind: LineKind, line: tuple[Point, ...], do: str, words: str) -> Chart:

@@ -85,9 +85,8 @@ def _round(random: Random, number: int, before: tuple[int, ...]) -> Round:
     for at, kind in enumerate(kinds):
         if at and kind == kinds[at - 1]:
             continue
-        low = 2 if kind == "plain" else 1
         if kind == "plain":
-            counts = tuple(random.randint(low, 3) for _ in range(many))
+            counts = tuple(random.randint(2, 3) for _ in range(many))
         else:
             counts = (random.choice((1, 1, 2)),) * many
         parts.append(Part(kind, counts))

@@ -82,7 +82,7 @@ DISCS: dict[str, dict[str, object]] = {
     "seam": {"fill": INK},
 }
 """How a symbol with a disc in it is painted."""
-H, HALF = 2.2, 1.1
+H = 2.2
 PITCH = 6.6
 """The pitch, mm, for which symbols of scale 1 are drawn."""
 POSTS = {"fphdc": "FPhdc", "bphdc": "BPhdc", "fpdc": "FPdc", "bpdc": "BPdc"}

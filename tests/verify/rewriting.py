@@ -123,8 +123,7 @@ def with_copies(svg: bytes) -> bytes:
     root = _root(svg)
     defs = ET.Element(f"{{{SVG}}}defs")
     for at, path in enumerate(_paths(root)):
-        shape = ET.SubElement(defs, f"{{{SVG}}}path", {"id": f"s{at}", "d": path.attrib.pop("d")})
-        assert shape is not None
+        ET.SubElement(defs, f"{{{SVG}}}path", {"id": f"s{at}", "d": path.attrib.pop("d")})
         path.tag = f"{{{SVG}}}use"
         path.set(f"{{{XLINK}}}href", f"#s{at}")
     root.insert(0, defs)

@@ -254,18 +254,6 @@ def _lettered(sheet: Sheet, y: float, yarn: str, rounds: str, of: tuple[str, str
     sheet.label("term", rounds, complex(40, y), **tags)
 
 
-MEASURES = {
-    "cuff circumference": (24, 24),
-    "cuff depth": (15, 15),
-    "hand circumference": (48, 56),
-    "thumb circumference": (36, 42),
-    "crook height": ("31.5", "31.5"),
-    "hand length": (59, 59),
-    "thumb length": (22, 22),
-    "total length": (70, 70),
-}
-"""Millimetres of the doll's two sizes, by hand: 5 rounds of 5.5 and 4 above the crease, …"""
-
 ONE = {
     "cuff circumference": "2.5 cm (1 in)",
     "cuff depth": "1.5 cm (½ in)",
@@ -276,6 +264,8 @@ ONE = {
     "thumb length": "2 cm (¾ in)",
     "total length": "7 cm (2¾ in)",
 }
+"""The doll's measures, rounded by hand: its crook, of 31.5 mm, lies 5 rounds of 5.5 and 4 above the
+crease."""
 TWO = {
     "cuff circumference": "2.5 (2.5) cm · 1 (1) in",
     "cuff depth": "1.5 (1.5) cm · ½ (½) in",

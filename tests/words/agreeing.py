@@ -34,6 +34,8 @@ def _piece(piece: Piece, stitches: StitchMap, own: Sequence[Told], once: str) ->
             yield f"round {one.number}: count {one.count}, not {round_.count}"
         if one.sections != (sections(round_) or ()):
             yield f"round {one.number}: sections {one.sections}"
+        if one.aside != sum(op.held or op.do == "hold" for op in round_.work):
+            yield f"round {one.number}: {one.aside} set aside"
         if one.yarn != "stripes" and (one.yarn or once) != round_.yarn:
             yield f"round {one.number}: yarn {one.yarn or once}, not {round_.yarn}"
         used, made = used_and_made(one.work, before, between)

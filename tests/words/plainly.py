@@ -6,7 +6,6 @@ It knows the words that texts are written in, and nothing of how they are writte
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -174,8 +173,3 @@ def _one(part: str) -> tuple[int, int]:
             number = int(match[1]) if match.groups() and match[1] else 1
             return number * uses, number * makes
     raise AssertionError(f"{part!r} is no form of the words")
-
-
-def repeated(told: list[Told]) -> list[int]:
-    """The numbers of rounds that are told more than once."""
-    return [number for number, times in Counter(one.number for one in told).items() if times > 1]
