@@ -161,8 +161,10 @@ def _inked(label: Label, style: Style) -> Box:
 
 def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
     """Every pair of a text and another text, a line or a patch that it touches; the crook's numbers
-    stand in the line of a bracket, which is broken around them when it is engraved."""
-    crook = {label.text for label in chart.labels if tagged(label, "role") == "crook"}
+    stand in the line of a bracket, a strip's rounds beside its leaders, and these lines are broken
+    around them when they are engraved."""
+    within = {"crook", "round"} if chart.kind == "stripes" else {"crook"}
+    parting = {label.text for label in chart.labels if tagged(label, "role") in within}
     texts = [(label.text, _inked(label, style)) for label in chart.labels]
     found = [
         (one, other) for (one, a), (other, b) in itertools.combinations(texts, 2) if overlap(a, b)
@@ -173,7 +175,7 @@ def touching(chart: Chart, style: Style) -> list[tuple[str, str]]:
             found += [
                 (text, line.kind)
                 for text, box in texts
-                if crosses(a, b, box) and not (text in crook and line.kind in ("join", "rule"))
+                if crosses(a, b, box) and not (text in parting and line.kind in ("join", "rule"))
             ]
     for patch in chart.patches:
         area = round_points(patch.points)

@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 from grading.test_worked_example import spec
 from layout.sheets import chart
-from verify.breaking import bytes_of, parent, paths, tree
+from verify.breaking import bytes_of, move, parent, paths, tree
 
 from gussetry.engrave import engrave
 from gussetry.export.svg import svg_bytes
@@ -41,6 +41,15 @@ def test_no_number_is_left_out_for_a_landmark(style: str) -> None:
     assert shown == list(range(step, hand.counted[-1].number + 1, step))
     asked = Asked("stripes", (_map(),), limits=Limits(look.least_text, look.least_stitch))
     assert recount(_drawing(style), asked) == ()
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_a_leader_that_does_not_reach_the_strip_is_found(style: str) -> None:
+    root = tree(_drawing(style))
+    leader = paths(root, data_role="rule", data_landmark="crown")[0]
+    move(leader, 0.4, 0)
+    found = recount(bytes_of(root), Asked("stripes", (_map(),)))
+    assert [f.kind for f in found] == ["landmark"]
 
 
 @pytest.mark.parametrize("nth", [1, -1])

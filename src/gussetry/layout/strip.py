@@ -25,12 +25,8 @@ _LEADER = 5.0
 """Width of the gap between the strip and its labels, mm."""
 _AIR = 0.8
 """White between a leader or the strip and words, mm."""
-_TURN = 0.3
-"""From the strip to where a landmark's line turns away from a number, mm."""
-_PASSING = 0.45
-"""White between a number and the line that passes it, and half that line, mm."""
-_ROUND = 0.03
-"""How far a round figure reaches below the line, over the em, rounded up."""
+_OFF = 1.2
+"""White between the strip's outline and the numbers of rounds, mm."""
 _LINE, _CLEAR = 1.0, 0.6
 """From a label's middle to the next label's in its column, and to the next leader, over the em."""
 _SHIFT = 1.5
@@ -219,9 +215,9 @@ def _range(stitches: StitchMap, band: Band) -> str:
     return f"rows {shown}" if cuff and cuff.worked == "rows" else f"cuff {shown}"
 
 
-def _draw_numbers(strip: _Strip) -> tuple[float, list[float]]:
+def _draw_numbers(strip: _Strip) -> float:
     """The numbers of every fifth round of the hand right of it, or of each where rounds are tall;
-    returns the x right of them, and the y of their middles."""
+    returns the x right of them."""
     kind: LabelKind = "yarn"
     size = strip.style.size(kind)
     hand = strip.stitches.piece("hand")
@@ -229,10 +225,9 @@ def _draw_numbers(strip: _Strip) -> tuple[float, list[float]]:
     step = float(strip.stitches.fabric.height) * strip.scale
     each = 1 if step >= 1.6 * size else next((n for n in (5, 10) if n * step >= size), 20)
     foot = -sum(band.height for band in strip.found if band.piece == "cuff") * strip.scale
-    right = strip.wide + _AIR + max(
+    right = strip.wide + strip.style.pen("outline") / 2 + _OFF + max(
         boxes.words_width(kind, str(r.number), strip.style) for r in hand.counted
     )  # fmt: skip
-    numbered = [foot - (r.number - 0.5) * step for r in hand.counted if not r.number % each]
     for round_ in hand.counted:
         y = foot - (round_.number - 0.5) * step
         if round_.number % each:
@@ -240,16 +235,7 @@ def _draw_numbers(strip: _Strip) -> tuple[float, list[float]]:
         tags = (("data-role", "round"), ("data-piece", "hand"), ("data-round", str(round_.number)))
         at = Point(right, strip.level(kind, y))
         strip.say(kind, str(round_.number), at, tags, end=True)
-    return right + _AIR, numbered
-
-
-def _beside(strip: _Strip, level: float, numbered: Sequence[float]) -> float:
-    """The y at which a landmark's line passes the numbers, as near to its own as they allow."""
-    clear = strip.style.size("yarn") * (lettering.CAP_HEIGHT / 2 + _ROUND) + _PASSING
-    for y in numbered:
-        if abs(y - level) < clear:
-            return y - clear if level < y else y + clear
-    return level
+    return right + _AIR
 
 
 def _draw_landmarks(strip: _Strip, *, broken: bool) -> None:
@@ -258,19 +244,18 @@ def _draw_landmarks(strip: _Strip, *, broken: bool) -> None:
     found = landmarks(strip.stitches)[::-1]
     foot = -sum(band.height for band in strip.found if band.piece == "cuff") * strip.scale
     wanted = [foot - mark.height * strip.scale for mark in found]
-    right, numbered = _draw_numbers(strip)
-    passing = [_beside(strip, level, numbered) for level in wanted]
+    right = _draw_numbers(strip)
     size = strip.style.size("term")
     words = [_rows(mark.words) if broken else [mark.words] for mark in found]
     apart = size * (1.1 + 1.25 * (max(len(rows) for rows in words) - 1))
-    levels = boxes.spread(passing, apart, strip.content.top - apart, apart)
-    for mark, at, past, y, rows in zip(found, wanted, passing, levels, words, strict=True):
+    levels = boxes.spread(wanted, apart, strip.content.top - apart, apart)
+    for mark, at, y, rows in zip(found, wanted, levels, words, strict=True):
         tags: Tags = (("data-landmark", mark.name),)
         if mark.round:
             tags += (("data-round", str(mark.round)),)
+        # Level past the numbers, around which it is broken.
         bend = Point(right + _LEADER, y)
-        turn = Point(strip.wide + _TURN, past)
-        strip.rule(Point(strip.wide, at), turn, Point(right, past), bend, tags=tags)
+        strip.rule(Point(strip.wide, at), Point(right, at), bend, tags=tags)
         for i, row in enumerate(rows):
             middle = y + (i - (len(rows) - 1) / 2) * 1.05 * size
             below = Point(right + _LEADER + _AIR, strip.level("term", middle))

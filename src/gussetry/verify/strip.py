@@ -350,9 +350,12 @@ def _left_out(page: Page, rounds: Mapping[str, Shape]) -> list[Disagreement]:
 def _landmarks(
     page: Page, stitches: StitchMap, texts: dict[int, str], shapes: Sequence[Shape], scale: float
 ) -> list[Disagreement]:
-    """Landmarks: each led to from its height, and saying it in full, in one row or more."""
+    """Landmarks: each led to from its height on the strip's edge, and saying it in full, in one row
+    or more."""
     foot = next((s.box.bottom for s in shapes if s.tag("piece") == "hand"), 0.0)
     wanted, leaders = heights(stitches), _leaders(page)
+    edge = max(s.box.right for s in shapes)
+    begun = [at.imag for ends in leaders for at in ends if abs(at.real - edge) <= EXACT]
     rows: dict[str, list[Shape]] = {}
     for shape in page.shapes:
         if shape.tag("role") == "landmark":
@@ -370,7 +373,7 @@ def _landmarks(
                                      mark.words, text))  # fmt: skip
         due = foot - mark.above * scale
         found = [start.imag for s in own if (start := led_from(s, leaders)) is not None]
-        if not any(abs(level - due) <= EXACT for level in found):
+        if not all(any(abs(level - due) <= EXACT for level in some) for some in (found, begun)):
             findings.append(
                 found_at("landmark", f"the {name} stands at another height", own[0],
                          f"{due:.2f} mm", ", ".join(f"{level:.2f} mm" for level in found))
