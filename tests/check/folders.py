@@ -169,11 +169,6 @@ def counts(own: Pattern) -> bytes:
     return _counts(own.example, own.style.name)
 
 
-def whole(own: Pattern) -> Folder:
-    """The folder as drawing it leaves it, with every drawing and picture."""
-    return folder(own, list(own.jobs), painted=True, told=True, maps=own.maps)
-
-
 def renewed(made: Folder) -> Folder:
     """The same folder, every checksum in its manifest that of the file as it is now."""
     listed = json.loads(made[MANIFEST])

@@ -233,7 +233,7 @@ def neighbours(scene: Scene) -> list[tuple[Element, Element]]:
     ]  # fmt: skip
 
 
-def same(one: Element, other: Element, scene: Scene) -> bool:
+def same(one: Element, other: Element) -> bool:
     """Whether two stitches look alike: of one kind, with the same strokes."""
     tall = [points(mark) for mark in (one, other)]
     return one.get("data-do") == other.get("data-do") and len(tall[0]) == len(tall[1])
@@ -280,13 +280,17 @@ def labels(scene: Scene, *roles: str) -> list[Element]:
     return [p for role in roles for p in paths(scene.root, data_role=role) if p.get("data-says")]
 
 
+def said(label: Element) -> str:
+    """What a label claims to say."""
+    return label.get("data-says", "")
+
+
 def print_(label: Element, text: str) -> None:
     """Prints another text in a label's place and size; what it claims is left alone."""
-    said = label.get("data-says", "")
     old = points(label)
     wide, tall = _extent(old)
-    turned = 90 if tall > wide and len(said) > 2 else 0
-    plain = Element("path", {"d": outline(said, 0, 0, 3.0, turned=turned)})
+    turned = 90 if tall > wide and len(said(label)) > 2 else 0
+    plain = Element("path", {"d": outline(said(label), 0, 0, 3.0, turned=turned)})
     mine = _extent(points(plain))
     em = 3.0 * max(wide, tall) / max(mine)
     place = centre(label)
@@ -302,7 +306,7 @@ def reprint(label: Element, text: str) -> None:
 
 def exchange_texts(one: Element, other: Element) -> None:
     """Two labels change what they say, in print and claim."""
-    mine, yours = one.get("data-says", ""), other.get("data-says", "")
+    mine, yours = said(one), said(other)
     reprint(one, yours)
     reprint(other, mine)
 

@@ -49,20 +49,20 @@ def recoloured(scene: Scene) -> Rights:
     return scene.at(patch, "colour")
 
 
-@fault_in("a round's colour a little another", (*CHARTS, "stripes"), lambda scene: _patches(scene))
+@fault_in("a round's colour a little another", (*CHARTS, "stripes"), _patches)
 def tinged(scene: Scene, patch: Element) -> Rights:
     paint = int(patch.get("fill", "#000000")[1:], 16)
     patch.set("fill", f"#{paint ^ 0x101010:06x}")
     return scene.at(patch, "colour")
 
 
-@fault_in("a round's yarn changed in its tag", (*CHARTS, "stripes"), lambda scene: _patches(scene))
+@fault_in("a round's yarn changed in its tag", (*CHARTS, "stripes"), _patches)
 def retagged(scene: Scene, patch: Element) -> Rights:
     patch.set("data-yarn", "Z")
     return scene.at(patch, "tag")
 
 
-@fault_in("a round's colour deleted", (*CHARTS, "stripes"), lambda scene: _patches(scene))
+@fault_in("a round's colour deleted", (*CHARTS, "stripes"), _patches)
 def uncoloured(scene: Scene, patch: Element) -> Rights:
     drop(scene, patch)
     return scene.at(patch, "colour", "strip", "tag")

@@ -16,6 +16,7 @@ from check.mutating import (
     labels,
     marks,
     reprint,
+    said,
     scaled,
     to,
 )
@@ -97,13 +98,13 @@ def moved_parting(scene: Scene, line: Element) -> Rights:
 
 @fault("two sizes' numbers exchanged on a chart they share", CHARTS, shared=True)
 def exchanged_sizes(scene: Scene) -> Rights:
-    shown = [p for p in labels(scene, "count", "sum") if re.search(r"\d+ \(\d", _said(p))]
+    shown = [p for p in labels(scene, "count", "sum") if re.search(r"\d+ \(\d", said(p))]
     # Where a size's number is the other's there is nothing to exchange.
-    own = [p for p in shown if (m := re.search(r"(\d+) \((\d+)", _said(p))) and m[1] != m[2]]
+    own = [p for p in shown if (m := re.search(r"(\d+) \((\d+)", said(p))) and m[1] != m[2]]
     label = scene.pick(own)
     if label is None:
         return None
-    text = re.sub(r"(\d+) \((\d+)", r"\2 (\1", _said(label), count=1)
+    text = re.sub(r"(\d+) \((\d+)", r"\2 (\1", said(label), count=1)
     reprint(label, text)
     return scene.at(label, "printed", "sum", "count", "kind", "rows")
 
@@ -117,7 +118,3 @@ def exchanged_tags(scene: Scene) -> Rights:
     first, second, *rest = one.get("data-index", "").split()
     one.set("data-index", " ".join([second, first, *rest]))
     return scene.at(one, "tag")
-
-
-def _said(label: Element) -> str:
-    return label.get("data-says", "")

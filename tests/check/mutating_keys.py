@@ -14,6 +14,7 @@ from check.mutating import (
     fault,
     fault_in,
     reprint,
+    said,
     texts,
 )
 from verify.breaking import SVG, centre, paths
@@ -22,15 +23,11 @@ from verify.pen import symbol
 from gussetry.stitchmap import Op
 
 
-def _said(label: Element) -> str:
-    return label.get("data-says", "")
-
-
 def _symbols(scene: Scene) -> list[Element]:
     return paths(scene.root, class_="symbol")
 
 
-@fault_in("a key's symbol deleted", (*CHARTS, "key"), lambda scene: _symbols(scene))
+@fault_in("a key's symbol deleted", (*CHARTS, "key"), _symbols)
 def lost_symbol(scene: Scene, one: Element) -> Rights:
     drop(scene, one)
     return scene.whole("key")
@@ -55,7 +52,7 @@ def other_symbol(scene: Scene) -> Rights:
     return scene.whole("key")
 
 
-@fault_in("a key's symbol tagged as another", (*CHARTS, "key"), lambda scene: _symbols(scene))
+@fault_in("a key's symbol tagged as another", (*CHARTS, "key"), _symbols)
 def retagged_symbol(scene: Scene, one: Element) -> Rights:
     one.set("data-do", "hdc" if one.get("data-do") != "hdc" else "sc")
     return scene.whole("key")
@@ -74,6 +71,6 @@ def exchanged_symbols(scene: Scene) -> Rights:
 
 @fault_in("the heading of a key's column changed", ("key",), texts("pitch"))
 def other_pitch(scene: Scene, label: Element) -> Rights:
-    text = another(_said(label), scene.chance)
+    text = another(said(label), scene.chance)
     reprint(label, text)
     return scene.whole("key")

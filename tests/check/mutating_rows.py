@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import cmath
 import copy
-import math
 from xml.etree.ElementTree import Element
 
 from check.mutating import (
@@ -74,12 +74,12 @@ def above(scene: Scene) -> Rights:
     tries = []
     for (size, number), ring in own.items():
         below = own.get((size, str(int(number) - 1)), [])
-        under = [math.atan2(*_parts(centre(o) - middle)) for o in below if _takes(o)]
+        under = [cmath.phase(centre(o) - middle) for o in below if _takes(o)]
         plain_ = [o for o in ring if not _takes(o) and o.get("data-do") != "close"]
         takes = [o for o in ring if _takes(o)]
         if under and plain_ and takes:
             near = min(plain_, key=lambda o: min(
-                abs(math.atan2(*_parts(centre(o) - middle)) - a) for a in under))  # fmt: skip
+                abs(cmath.phase(centre(o) - middle) - a) for a in under))  # fmt: skip
             tries.append((scene.chance.choice(takes), near))
     if not tries:
         return None
@@ -91,10 +91,6 @@ def above(scene: Scene) -> Rights:
     return scene.at(one, "kind")
 
 
-def _parts(place: complex) -> tuple[float, float]:
-    return place.imag, place.real
-
-
 def _takes(one: Element) -> bool:
     return one.get("data-do", "").endswith("2tog")
 
@@ -103,7 +99,7 @@ def _takes(one: Element) -> bool:
 def lost_row(scene: Scene) -> Rights:
     own = rows(scene)
     key = scene.chance.choice(list(own))
-    marks = [p for p in paths(scene.root, data_round=key[1], data_piece="", data_size=key[0])]
+    marks = paths(scene.root, data_round=key[1], data_piece="", data_size=key[0])
     right = scene.at(own[key], "rows", "count", "sheets", "printed")
     for mark in marks:
         drop(scene, mark)
@@ -157,7 +153,7 @@ def summed(scene: Scene) -> list[Element]:
     return [p for p in paths(scene.root, data_role="sum") if p.get("data-index")]
 
 
-@fault_in("a sum's places changed in its tag", CHARTS, lambda scene: summed(scene))
+@fault_in("a sum's places changed in its tag", CHARTS, summed)
 def other_span(scene: Scene, one: Element) -> Rights:
     first, *rest = one.get("data-index", "").split()
     low, _, high = first.partition("-")

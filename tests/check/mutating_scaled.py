@@ -16,14 +16,11 @@ from check.mutating import (
     labels,
     marks,
     reprint,
+    said,
     scaled,
     texts,
 )
 from verify.breaking import SVG, centre, move, paths, points
-
-
-def _said(label: Element) -> str:
-    return label.get("data-says", "")
 
 
 @fault_in("an outline stretched across", ("schematic",), marks("outline"))
@@ -55,7 +52,7 @@ def stretched(scene: Scene) -> Rights:
 @fault("two measures exchanged", ("schematic",))
 def exchanged_measures(scene: Scene) -> Rights:
     found = labels(scene, "measure")
-    pairs = [(a, b) for a in found for b in found if _said(a) < _said(b)]
+    pairs = [(a, b) for a in found for b in found if said(a) < said(b)]
     if not pairs:
         return None
     one, other = scene.chance.choice(pairs)
@@ -87,7 +84,7 @@ def rescaled(scene: Scene) -> Rights:
 
 @fault_in("the scale changed in print", ("schematic", "stripes"), texts("scale"))
 def printed_scale(scene: Scene, label: Element) -> Rights:
-    text = another(_said(label), scene.chance)
+    text = another(said(label), scene.chance)
     reprint(label, text)
     return scene.whole("scale", "printed", "label", "strip", "schematic")
 

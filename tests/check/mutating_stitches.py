@@ -24,7 +24,6 @@ from verify.breaking import SVG, centre, mapped, parent
 
 from gussetry.stitchmap import Op
 
-LEGGED = ("sc", "hdc", "dc", "inc", "sc2tog", "hdc2tog", "dc2tog")
 POSTS = ("fphdc", "bphdc", "fpdc", "bpdc")
 OTHER = {"sc": "hdc", "hdc": "dc", "dc": "hdc", "inc": "sc", "sc2tog": "inc", "hdc2tog": "hdc",
          "dc2tog": "dc", "join": "ch", "ch": "hold", "hold": "ch", "fphdc": "bphdc",
@@ -62,7 +61,7 @@ def doubled_beside(scene: Scene, one: Element) -> Rights:
 
 def _unlike(scene: Scene) -> tuple[Element, Element] | None:
     # Like neighbours swapped leave the picture and the count as they are: no fault.
-    pairs = [pair for pair in neighbours(scene) if not same(*pair, scene)]
+    pairs = [pair for pair in neighbours(scene) if not same(*pair)]
     return scene.chance.choice(pairs) if pairs else None
 
 
@@ -177,11 +176,7 @@ def plain(scene: Scene) -> Rights:
     return scene.at(one, "kind", "shape")
 
 
-@fault_in(
-    "a stitch turned upside down",
-    CHARTS,
-    stitches("inc", "sc2tog", "hdc2tog", "dc2tog", "hdc", "dc", *POSTS),
-)
+@fault_in("a stitch turned upside down", CHARTS, stitches(*UPRIGHT))
 def turned(scene: Scene, one: Element) -> Rights:
     scaled(one, -1, -1)
     return scene.at(one, "kind", "shape")

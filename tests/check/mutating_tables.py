@@ -40,13 +40,9 @@ def retyped(
 # --- the count table --------------------------------------------------------------------------
 
 
-def _number(row: list[str]) -> tuple[str, list[int]]:
-    return row[0], [int(row[1])] if row[1].isdigit() else []
-
-
 def _at(row: list[str]) -> Right:
-    piece, rounds = _number(row)
-    return right_at(TABLE, "table", piece=piece, rounds=rounds)
+    rounds = [int(row[1])] if row[1].isdigit() else []
+    return right_at(TABLE, "table", piece=row[0], rounds=rounds)
 
 
 def table(name: str) -> Callable[[Retype], Retype]:

@@ -14,6 +14,10 @@ from check.mutating import (
 )
 
 
+def _piece(scene: Scene) -> str:
+    return scene.job.kind if scene.job.kind in ("cuff", "thumb") else "hand"
+
+
 @fault("a count changed in the description", CHARTS)
 def told_count(scene: Scene) -> Rights:
     text = scene.root[1].text or ""
@@ -24,8 +28,7 @@ def told_count(scene: Scene) -> Rights:
     new = another(one[3], scene.chance)
     scene.root[1].text = text[: one.start(3)] + new + text[one.end(3) :]
     rounds = frozenset(range(int(one[1]), int(one[2] or one[1]) + 1))
-    piece = {"cuff": "cuff", "thumb": "thumb"}.get(scene.job.kind, "hand")
-    return (Right(scene.file, frozenset({"description"}), piece, rounds),)
+    return (Right(scene.file, frozenset({"description"}), _piece(scene), rounds),)
 
 
 @fault("a stitch changed in the description", CHARTS)
@@ -37,8 +40,7 @@ def told_stitch(scene: Scene) -> Rights:
     one = scene.chance.choice(found)
     new = str(int(one[2]) + 1)
     scene.root[1].text = text[: one.start(2)] + new + text[one.end(2) :]
-    piece = {"cuff": "cuff", "thumb": "thumb"}.get(scene.job.kind, "hand")
-    return (Right(scene.file, frozenset({"description"}), piece, frozenset({int(one[1])})),)
+    return (Right(scene.file, frozenset({"description"}), _piece(scene), frozenset({int(one[1])})),)
 
 
 @fault("a stripe or measure changed in the description", ("stripes", "schematic"))
