@@ -77,7 +77,9 @@ def test_hatched_stripes_without_tags_are_counted(example: str, kind: str) -> No
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("style", [name for name in names() if name != "ink-saver"])
 def test_stripes_of_every_style_are_counted(style: str, kind: str) -> None:
-    _sound(kind, _maps("kittiwake-post-rib")[1], _look(style))
+    # Leaders of this strip are broken around the numbers of rounds.
+    example = "pebble-child" if kind == "stripes" else "kittiwake-post-rib"
+    _sound(kind, _maps(example)[2], _look(style))
 
 
 @pytest.mark.parametrize("scale", [0.2, 0.25, 0.5])

@@ -12,7 +12,7 @@ from gussetry.verify.levels import level
 from gussetry.verify.paths import flattened
 from gussetry.verify.strip import Band, Cuff, bands, led_from
 from gussetry.verify.svg import Shape
-from gussetry.verify.tagless_parts import Parts, is_rectangle
+from gussetry.verify.tagless_parts import Parts, is_closed, is_rectangle
 from gussetry.verify.tagless_scaled import tag_hatches, tag_legend, tag_scale
 
 _FIGURES = re.compile(r"\d+")
@@ -43,8 +43,9 @@ def infer_strip(parts: Parts, stitches: StitchMap) -> None:
     for shape in (*parts.glyphs, *parts.loops):
         if is_rectangle(shape):
             parts.tag(shape, role="outline", size=stitches.size)
-    for line in parts.lines:
-        if not parts.role(line):
+    # A leader that is broken around a number is several stretches.
+    for line in (*parts.lines, *parts.glyphs):
+        if not parts.role(line) and not any(map(is_closed, line.subs)):
             parts.tag(line, role="rule")
     if not own:
         return
@@ -65,7 +66,7 @@ def _due(stitches: StitchMap, own: Sequence[Shape]) -> list[Band]:
 def _leaders(parts: Parts) -> list[tuple[complex, complex]]:
     return [
         (points[0], points[-1])
-        for line in parts.lines
+        for line in (*parts.lines, *parts.glyphs)
         if parts.role(line) == "rule"
         for points in (flattened(sub) for sub in line.subs)
     ]
