@@ -58,19 +58,44 @@ def _numbers(corners: Sequence[Point], turn: float, apart: float) -> range:
     return range(math.ceil(min(offs) / apart), math.floor(max(offs) / apart) + 1)
 
 
-def _strokes(patches: Sequence[Patch], turn: float, apart: float) -> Iterator[tuple[Point, Point]]:
-    """The strokes of one direction over all patches of a yarn, whole where patches touch."""
+def _spans(corners: Sequence[Point], turn: float, at: float) -> list[tuple[float, float]]:
+    """What of a stroke line lies within an outline."""
+    ends = _crossings(corners, turn, at)
+    return list(zip(ends[::2], ends[1::2], strict=True))
+
+
+def _strokes(
+    patches: Sequence[Patch], over: Sequence[Patch], turn: float, apart: float
+) -> Iterator[tuple[Point, Point]]:
+    """The strokes of one direction over all patches of a yarn, whole where patches touch, none
+    of the hand's where the thumb's lie `over` it."""
     lines: dict[int, list[tuple[float, float]]] = defaultdict(list)
     for patch in patches:
+        above = [p for p in over if _piece(patch) == "hand" and _piece(p) == "thumb"]
         for number in _numbers(patch.points, turn, apart):
-            ends = _crossings(patch.points, turn, number * apart)
-            lines[number] += zip(ends[::2], ends[1::2], strict=True)
+            spans = _spans(patch.points, turn, number * apart)
+            for other in above:
+                for start, end in _spans(other.points, turn, number * apart):
+                    spans = list(_without(spans, start, end))
+            lines[number] += spans
     cos, sin = math.cos(math.radians(turn)), -math.sin(math.radians(turn))
     for number, parts in sorted(lines.items()):
         at = number * apart
         for start, end in _joined(parts):
             yield (Point(start * cos - at * sin, start * sin + at * cos),
                    Point(end * cos - at * sin, end * sin + at * cos))  # fmt: skip
+
+
+def _piece(patch: Patch) -> str:
+    return dict(patch.tags).get("data-piece", "")
+
+
+def _without(
+    spans: Sequence[tuple[float, float]], start: float, end: float
+) -> Iterator[tuple[float, float]]:
+    """What of the spans lies before and after a stretch."""
+    for low, high in spans:
+        yield from ((a, b) for a, b in ((low, min(high, start)), (max(low, end), high)) if a < b)
 
 
 def _joined(parts: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -96,7 +121,10 @@ def hatched(chart: Chart, yarns: Sequence[str]) -> Chart:
         ]
         tags = (("data-role", "hatch"), ("data-yarn", letter))
         for turn in hatch.turns:
-            lines += [Line("hatch", ends, tags=tags) for ends in _strokes(own, turn, hatch.apart)]
+            lines += [
+                Line("hatch", ends, tags=tags)
+                for ends in _strokes(own, chart.patches, turn, hatch.apart)
+            ]
     return replace(
         chart,
         patches=tuple(

@@ -36,6 +36,7 @@ def _step(stitches: StitchMap, scale: float) -> float:
     return float(stitches.fabric.height) * scale
 
 
+_TIP = ("thumb sides", "close")
 _ENDS = ("crown", "close", "draw shut", "edging")
 
 
@@ -116,16 +117,29 @@ def hand(stitches: StitchMap, scale: float) -> Outline:
     return Outline("hand", stitches.size, hand_sides(stitches, scale).outline)
 
 
+def _ledge(stitches: StitchMap, scale: float) -> Point:
+    """The outer end of the division's ledge, where the gusset ends."""
+    top = hand_sides(stitches, scale).right[widest(stitches).number][0]
+    return Point(top.x, edge(stitches, scale).y)
+
+
 def thumb_sides(stitches: StitchMap, scale: float) -> Sides:
-    """The thumb's sides; it stands on the division's ledge at the crook and leans outwards."""
+    """The thumb's sides; its outer edge goes on from the gusset's, and it leans outwards up to
+    where it narrows to its tip.
+
+    What it is wider than the ledge, by the chains that hand and thumb share, lies over the hand;
+    where joined stitches make it narrower the ledge is open at the crook.
+    """
     piece = stitches.piece("thumb")
     assert piece is not None
-    foot = edge(stitches, scale)
+    foot = _ledge(stitches, scale)
     step = _step(stitches, scale)
-    first = _half(stitches, piece.counted[0].count, scale)
-    left, right = [foot], [(Point(foot.x + first, foot.y),)]
+    middle = foot.x - _half(stitches, piece.counted[0].count, scale) / 2
+    left, right = [Point(2 * middle - foot.x, foot.y)], [(foot,)]
+    tip = False
     for i, round_ in enumerate(piece.counted, 1):
-        middle = foot.x + first / 2 + i * step * LEAN
+        tip = tip or round_.phase.startswith(_TIP)
+        middle += 0.0 if tip else step * LEAN
         wide = _half(stitches, round_.count, scale)
         left.append(Point(middle - wide / 2, foot.y - i * step))
         right.append((Point(middle + wide / 2, foot.y - i * step),))

@@ -131,10 +131,9 @@ def _thumb(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[O
 def _ways(largest: StitchMap, scale: float, over: float) -> Iterator[tuple[Point, Point, Point]]:
     """Where the thumb's circumference may be told, the best first: both edges, and the place left
     of them at whose x its leader goes up to the y `over`, between thumb and hand."""
-    hand = outlines.hand(largest, scale).points
+    # Beside the hand, and the projection line that goes up from its edge.
+    least = outlines.edge(largest, scale).x + 1.2
     for left, right in reversed(outlines.thumb_around(largest, scale)):
-        cut = edges(hand, left.y)
-        least = (cut[1] if cut else 0.0) + 1.2
         if left.x - TAIL >= least:
             yield from (
                 (left, right, Point(left.x - TAIL - i, over))

@@ -68,6 +68,8 @@ class Stripe(NamedTuple):
     last: int
     yarn: str
     points: tuple[Point, ...]
+    beside: float = -math.inf
+    """The x of the hand's edge beside a thumb."""
 
     @property
     def rounds(self) -> str:
@@ -94,9 +96,13 @@ def stripes_of(stitches: StitchMap, style: Style, scale: float) -> Iterator[Stri
         for first, last, yarn in found:
             if piece.piece == "cuff":
                 area = _of_cuff(stitches, scale, first, last)
+            elif piece.piece == "hand":
+                area = outlines.hand_sides(stitches, scale).between(first, last)
             else:
-                draw = outlines.hand_sides if piece.piece == "hand" else outlines.thumb_sides
-                area = draw(stitches, scale).between(first, last)
+                area = outlines.thumb_sides(stitches, scale).between(first, last)
+                edge = outlines.edge(stitches, scale).x
+                yield Stripe(piece.piece, first, last, yarn, area, edge)
+                continue
             yield Stripe(piece.piece, first, last, yarn, area)
 
 
@@ -152,6 +158,9 @@ def letter(
     if line is not None and stripe.piece == "thumb" and abs(line - middle) < clear / 2 + _CLEAR:
         return None
     left = max(cut[0] for cut in cuts if cut)
+    if stripe.piece == "thumb":
+        # Beside the hand's edge, which goes through a thumb that lies over the hand.
+        left = max(left, stripe.beside)
     right = min(cut[1] for cut in cuts if cut)
     if right - left < lettering.advance(stripe.yarn, size) + 0.8 * size:
         return None
@@ -187,7 +196,8 @@ def over(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Line:
     if line.closed or len(line.points) != 2:
         return line
     middle = line.points[0].plus(line.points[1]).times(0.5)
-    for stripe in stripes:
+    # The thumb's lie over the hand's.
+    for stripe in reversed(stripes):
         cut = outlines.edges(stripe.points, middle.y)
         if cut and cut[0] < middle.x < cut[1]:
             return replace(line, ground=stitches.colour(stripe.yarn))

@@ -65,13 +65,41 @@ def strokes(page: Page) -> list[tuple[complex, complex]]:
     ]
 
 
+def over_it(shape: Shape, areas: Sequence[Shape]) -> list[Shape]:
+    """The areas that may lie over one: over the hand the thumb's."""
+    pieces = ("hand", "thumb")
+    return [area for area in areas if (shape.tag("piece"), area.tag("piece")) == pieces]
+
+
+def seen(shape: Shape, over: Sequence[Shape]) -> tuple[float, float] | None:
+    """Where the middle of an area begins and ends that others `over` it leave to be seen; None
+    where they leave nothing."""
+    level = shape.box.centre.imag
+    cut = ends_at(segments([shape]), level)
+    for other in over:
+        covered = ends_at(segments([other]), level)
+        if cut is None or covered is None:
+            continue
+        if covered[0] < cut[1] <= covered[1]:
+            cut = cut[0], covered[0]
+        elif covered[0] <= cut[0] < covered[1]:
+            cut = covered[1], cut[1]
+        cut = cut if cut[0] < cut[1] else None
+    return cut
+
+
 def compare_hatch(
-    stitches: StitchMap, yarn: str, shape: Shape, drawn: Sequence[tuple[complex, complex]]
+    stitches: StitchMap,
+    yarn: str,
+    shape: Shape,
+    drawn: Sequence[tuple[complex, complex]],
+    over: Sequence[Shape] = (),
 ) -> list[Disagreement]:
-    """What the hatch of an area has wrong for its yarn: a direction, its distances, its reach."""
+    """What the hatch of an area has wrong for its yarn, as far as it is seen beside what lies
+    `over` it: a direction, its distances, its reach."""
     place = [letter for letter, _, _ in stitches.yarns].index(yarn)
     wanted = hatch_of(place)
-    cut = ends_at(segments([shape]), shape.box.centre.imag)
+    cut = seen(shape, over)
     if cut is None:
         return []
     found = crossed(shape.box._replace(left=cut[0], right=cut[1]), drawn)

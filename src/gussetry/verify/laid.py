@@ -8,7 +8,7 @@ from itertools import chain
 from gussetry.stitchmap import Piece, StitchMap
 from gussetry.verify.beside import wrong_colour
 from gussetry.verify.findings import Disagreement
-from gussetry.verify.hatching import compare_hatch, is_hatched, strays, strokes
+from gussetry.verify.hatching import compare_hatch, is_hatched, over_it, strays, strokes
 from gussetry.verify.heights import EXACT, cuff_depth
 from gussetry.verify.labels import found_at
 from gussetry.verify.levels import in_lines
@@ -61,7 +61,7 @@ def compare_laid(
         drawn = strokes(page)
         yarns += [shape.tag("yarn") for shape in legend]
         for shape, yarn in zip((*shapes, *legend), yarns, strict=True):
-            findings += compare_hatch(stitches, yarn, shape, drawn)
+            findings += compare_hatch(stitches, yarn, shape, drawn, over_it(shape, shapes))
         findings += strays((*shapes, *legend), drawn)
     return findings
 

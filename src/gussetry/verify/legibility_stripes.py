@@ -8,7 +8,7 @@ are told by hatches, letters are not enough.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from statistics import median
 
@@ -16,10 +16,9 @@ import shapely
 
 from gussetry.colours import contrast
 from gussetry.verify.findings import Disagreement
-from gussetry.verify.hatching import crossed, is_hatched, strokes
+from gussetry.verify.hatching import crossed, is_hatched, over_it, seen, strokes
 from gussetry.verify.labels import number
 from gussetry.verify.legibility_shapes import Scene, finding, half
-from gussetry.verify.outlines import ends_at, segments
 from gussetry.verify.paths import Box
 from gussetry.verify.sights import alike
 from gussetry.verify.svg import LEAST_SYMBOL, Shape
@@ -90,14 +89,14 @@ def _hatches(drawing: Scene) -> dict[int, Marks]:
     drawn = strokes(drawing.page)
     if not drawn:
         return {}
+    own = [patch for patch in drawing.patches if patch.tag("role") == "stripe"]
     return {
         patch.order: {
             turn: round(median([b - a for a, b in pairwise(sorted(at))] or [0.0]) / _STEP)
-            for turn, at in crossed(_across(patch), drawn).items()
+            for turn, at in crossed(_across(patch, own), drawn).items()
             if at
         }
-        for patch in drawing.patches
-        if patch.tag("role") == "stripe"
+        for patch in own
     }
 
 
@@ -108,9 +107,9 @@ def _one_hatch(one: Marks, other: Marks) -> bool:
     )
 
 
-def _across(patch: Shape) -> Box:
-    """The patch's box, as wide as the patch is half-way up."""
-    cut = ends_at(segments([patch]), patch.box.centre.imag)
+def _across(patch: Shape, others: Sequence[Shape]) -> Box:
+    """The patch's box, half-way up as wide as what the others leave to be seen of it."""
+    cut = seen(patch, over_it(patch, others))
     return patch.box._replace(left=cut[0], right=cut[1]) if cut else patch.box
 
 

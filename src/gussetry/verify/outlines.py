@@ -77,6 +77,7 @@ def compare_outlines(page: Page, maps: Sequence[StitchMap], scale: float) -> lis
             boxes[piece.piece] = box_of(shapes)
             findings += _compare_outline(shapes, stitches, piece, scale)
         findings += _stand_together(stitches, boxes, scale)
+        findings += _goes_on(page, stitches)
         tops += [box.top for name, box in boxes.items() if name == "hand"]
         feet += [box.bottom for name, box in boxes.items() if name != "thumb"]
     if len({round(box.bottom, 1) for box in _hands(page)}) > 1:
@@ -110,6 +111,23 @@ def _stand_together(stitches: StitchMap, boxes: dict[str, Box], scale: float) ->
             findings.append(_differs(f"the {name} of size {stitches.size} stands elsewhere on the"
                                      " hand", name, due, level))  # fmt: skip
     return findings
+
+
+def _goes_on(page: Page, stitches: StitchMap) -> list[Disagreement]:
+    """The thumb's outer edge, which goes on from the gusset's at the division."""
+    hand, thumb = (segments(outline_of(page, stitches, name)) for name in ("hand", "thumb"))
+    if not hand or not thumb:
+        return []
+    level = max(end.imag for ends in thumb for end in ends)
+    ledge, foot = ends_at(hand, level + EXACT / 10), ends_at(thumb, level)
+    if ledge is None or foot is None:
+        return []
+    # A right mitten has its thumb on the left.
+    outer = 0 if foot[0] + foot[1] < ledge[0] + ledge[1] else 1
+    if abs(ledge[outer] - foot[outer]) <= 2 * EXACT:
+        return []
+    return [_differs(f"the thumb of size {stitches.size} does not go on from the gusset's edge",
+                     "thumb", ledge[outer], foot[outer])]  # fmt: skip
 
 
 def _compare_outline(
