@@ -225,14 +225,19 @@ def _alternative(description: str) -> str:
 
 
 def _shown(chart: Chart) -> tuple[str | None, tuple[int, int] | None]:
-    """The one piece that a chart shows, and its first and last round."""
+    """The one piece that a chart shows, and its first and last round: those that have a number, are
+    summed or are a stripe. A foundation, a seam and a drawing shut are no rounds."""
     pieces: set[str] = set()
     rounds: set[int] = set()
     for items in (chart.stitches, chart.labels, chart.patches):
         for tags in (dict(item.tags) for item in items):
-            if "data-round" in tags:
-                pieces.add(tags.get("data-piece", ""))
-                rounds |= set(map(int, re.findall(r"\d+", tags["data-round"])))
+            own = tags.get("data-round")
+            if own is None:
+                continue
+            pieces.add(tags.get("data-piece", ""))
+            role = tags.get("data-role")
+            if role in ("round", "stripe") or (role == "sum" and "-" in own):
+                rounds |= set(map(int, re.findall(r"\d+", own)))
     if len(pieces) != 1:
         return None, None
-    return pieces.pop(), (min(rounds), max(rounds))
+    return pieces.pop(), (min(rounds), max(rounds)) if rounds else None

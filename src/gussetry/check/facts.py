@@ -57,15 +57,24 @@ def _number(text: str) -> int | None:
 
 
 def _rounds(page: Page) -> Facts:
-    """The one piece that a drawing shows, with its first and last round; none of several."""
+    """The one piece that a drawing shows, with the first and last round that it numbers or sums;
+    none of several."""
     marks = [shape for shape in page.shapes if shape.tag("round") and _counts(shape)]
     if not any(shape.tag("role") for shape in page.shapes):
         return {}
     pieces = {mark.tag("piece") for mark in marks}
-    rounds = [int(n) for mark in marks for n in re.findall(r"[0-9]{1,4}", mark.tag("round"))]
-    if len(pieces) != 1 or not rounds:
+    if len(pieces) != 1:
         return {"piece": None, "first round": None, "last round": None}
-    return {"piece": pieces.pop(), "first round": min(rounds), "last round": max(rounds)}
+    told = [mark.tag("round") for mark in marks if _tells(mark)]
+    rounds = [int(n) for own in told for n in re.findall(r"[0-9]{1,4}", own)]
+    first, last = min(rounds, default=None), max(rounds, default=None)
+    return {"piece": pieces.pop(), "first round": first, "last round": last}
+
+
+def _tells(shape: Shape) -> bool:
+    """Whether a mark says which rounds are worked: their number, a sum of them, or a stripe."""
+    role = shape.tag("role")
+    return role in ("round", "stripe") or (role == "sum" and "-" in shape.tag("round"))
 
 
 def _counts(shape: Shape) -> bool:

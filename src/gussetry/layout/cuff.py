@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from gussetry.chart import Chart
 from gussetry.layout.courses import Course
@@ -10,9 +10,8 @@ from gussetry.layout.footing import Footing, Stretch
 from gussetry.layout.grid import draw_courses
 from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import LONGEST, Row, begun, cropped, whole
-from gussetry.layout.sentences import joined_text
-from gussetry.layout.several import laid_together, sizes_text, stepped
-from gussetry.layout.tags import merged
+from gussetry.layout.sentences import Saying, joined_text, of_first, together
+from gussetry.layout.several import laid_together, of_sizes, stepped
 from gussetry.stitchmap import POSTS, Piece, Round, StitchMap
 from gussetry.style import Style
 
@@ -41,37 +40,44 @@ def _edges(piece: Piece) -> Footing:
     return Footing(stretches=(Stretch(last, last, (right,)), Stretch(first, first, (left,))))
 
 
-def _sideways(piece: Piece) -> str:
+def _sideways(piece: Piece) -> Iterator[Saying]:
     """How a cuff in turned rows is read."""
-    return (
+    yield Saying(
         "Worked sideways in turned rows, all in the back loop only: odd rows read from right to"
         " left, even rows from left to right, each from its number along its arrow to its count."
-        f" The lowest line is the foundation, {piece.rounds[0].count} chains; the highest seams the"
+    )
+    yield Saying(
+        f"The lowest line is the foundation, {piece.rounds[0].count} chains; the highest seams the"
         " last row to it, and ends at the hand edge, where the hand is picked up. The arm edge"
-        " stays open."
+        " stays open.",
+        of_first,
     )
 
 
-def _upright(piece: Piece) -> str:
+def _upright(piece: Piece) -> Iterator[Saying]:
     """How a cuff worked round is read."""
-    how = (
+    yield Saying(
         "Worked round, right side facing; do not turn: read every round from right to left, from"
-        f" its number to its count. The lowest line is the foundation, {piece.rounds[0].count}"
-        " chains joined into a ring: the open end at the arm. The hand goes on from the top."
+        " its number to its count."
+    )
+    yield Saying(
+        f"The lowest line is the foundation, {piece.rounds[0].count}"
+        " chains joined into a ring: the open end at the arm. The hand goes on from the top.",
+        of_first,
     )
     if any(op.do in POSTS for round_ in piece.rounds for op in round_.work):
-        how += (
-            " From round 2 on the hook goes round the post of the stitch below: a foot that"
-            " curls to the right is worked from the front, to the left from the back."
+        yield Saying(
+            "From round 2 on the hook goes round the post of the stitch below: a foot that"
+            " curls to the right is worked from the front, to the left from the back.",
+            lambda row: any(op.do in POSTS for op in row.round.work),
         )
-    return how
 
 
-def _told(piece: Piece) -> str:
+def _told(piece: Piece) -> tuple[Saying, ...]:
     """How the chart of a size is read."""
     if piece.worked == "rows":
-        return _sideways(piece) + joined_text(piece.rounds, "row")
-    return _upright(piece) + joined_text(piece.rounds)
+        return (*_sideways(piece), Saying(joined_text(piece.rounds, "row")))
+    return (*_upright(piece), Saying(joined_text(piece.rounds)))
 
 
 def cuff_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
@@ -100,6 +106,6 @@ def cuff(
     if courses is None:
         raise ValueError("the cuffs of these sizes are unlike")
     sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
-    how = merged([_told(piece) for piece in pieces]) + sizes_text(maps, courses)
+    how = together([_told(piece) for piece in pieces]) + of_sizes(maps, courses)
     footing = _edges(pieces[0]) if pieces[0].worked == "rows" else None
     return draw_courses(sheet, pieces[0], courses, ("cuff", "cuff", how), footing, alone=alone)

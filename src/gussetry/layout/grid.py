@@ -17,6 +17,7 @@ from gussetry.layout.parts import MARGIN, UNROLLED, Sheet
 from gussetry.layout.registers import draw_marks, mark_room
 from gussetry.layout.rows import Standing, bridge_lift, marked_room, room
 from gussetry.layout.sections import draw_sections
+from gussetry.layout.sentences import Saying
 from gussetry.layout.sheeting import Draw, Part, Ways, headless, numbered, on_sheets
 from gussetry.layout.sides import draw_sides
 from gussetry.layout.spread import ARROW, CHIPS, Bounds, Columns, middle, spread
@@ -217,9 +218,13 @@ def _ways(sheet: Sheet, placed: Sequence[Placed], columns: Columns, foot: float)
             if not place.row.several:
                 _arrow(sheet, place)
         return
-    right = columns.axis + rows[0].row.extent()[0] * columns.pitch
+    before, after = rows[0].row.extent()
+    right = columns.axis + before * columns.pitch
     left = max(MARGIN, min(right - 4 * columns.pitch, columns.axis))
-    right = max(right, left + 4 * columns.pitch)
+    if before + after:
+        # Under the first stitches, however few.
+        left = max(left, columns.axis - after * columns.pitch)
+    right = max(right, left + columns.pitch)
     # A foundation is only there to be worked into: the arrow shows how the first round goes.
     sheet.lines.append(Line("direction", (Point(right, foot), Point(left, foot)), arrows="end"))
 
@@ -243,7 +248,7 @@ def draw_courses(
     sheet: Sheet,
     piece: Piece,
     courses: Sequence[Course] | Ways,
-    heading: tuple[str, str, str],
+    heading: tuple[str, str, Sequence[Saying]],
     footing: Footing | None = None,
     alone: bool = False,
 ) -> tuple[Chart, ...]:
@@ -285,24 +290,24 @@ def _bounds(part: Part) -> Bounds:
 
 
 class _Subject(NamedTuple):
-    """What a chart shows: rounds of a piece; its kind, what it is in words, how it is read, and the
-    footing of its first row."""
+    """What a chart shows: rounds of a piece; its kind, what it is in words, what is said of how it
+    is read, and the footing of its first row."""
 
     piece: Piece
     kind: str
     what: str
-    how: str
+    sayings: Sequence[Saying]
     footing: Footing | None
 
 
 def _draw_part(sheet: Sheet, subject: _Subject, part: Part, spaced: Spaced) -> Chart:
     """One sheet of a chart, in the columns of all sheets above one another."""
-    piece, kind, what, how, footing = subject
+    piece, kind, what, sayings, footing = subject
     style, courses = sheet.style, part.courses
     columns, sides = spaced[0], spaced[1][part.first : part.last + 1]
     name = part.number.title(title(sheet.stitches_of, what, *sheet.others))
     unit = "rows" if piece.worked == "rows" else "rounds"
-    how = part.told(how, f"{piece.piece.capitalize()} {unit}")
+    how = part.told(sayings, f"{piece.piece.capitalize()} {unit}")
     rows = [row for course in courses for row in course.rows]
     shown = [row.round.work[i] for row in rows for i in row.shown]
     told = [op for row in rows for op in row.summed]

@@ -11,8 +11,8 @@ from gussetry.layout.courses import Course, Parting
 from gussetry.layout.grid import draw_courses
 from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import Row
-from gussetry.layout.sentences import begun_text, joined_text
-from gussetry.layout.several import Key, alike, in_order, keyed, laid_together, sizes_text
+from gussetry.layout.sentences import Saying, begun_text, joined_text, of_first, together
+from gussetry.layout.several import Key, alike, in_order, keyed, laid_together, of_sizes
 from gussetry.layout.sheeting import Ways
 from gussetry.layout.tags import listed, merged
 from gussetry.layout.wedge import Wedge
@@ -114,25 +114,35 @@ def gusset(
         raise ValueError("the wedges of these sizes are unlike")
     sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
     widened = any(row.head for course in courses for row in course.rows)
-    how = merged([_told(stitches, widened) for stitches in maps]) + sizes_text(maps, courses)
+    how = together([_told(stitches, widened) for stitches in maps]) + of_sizes(maps, courses)
     # A gap can be parted beside its bridge, never within it: what a sheet draws of a round is
     # worked without a break.
     ways = Ways(courses, lambda: gusset_courses(maps, at_end=True) or courses)
     return draw_courses(sheet, piece, ways, ("gusset", "hand and gusset", how), alone=alone)
 
 
-def _told(stitches: StitchMap, widened: bool) -> str:
+def _told(stitches: StitchMap, widened: bool) -> tuple[Saying, ...]:
     """How the chart of a size is read; `widened`: increases at the outer edge are drawn."""
     wedge = Wedge(stitches)
     rounds = wedge.rounds
-    edge = " Increases at the outer edge stand where rounds begin." if widened else ""
+    edge = "Increases at the outer edge stand where rounds begin." if widened else ""
     return (
-        f"Hand rounds 1–{rounds[-1].number}. Right side facing: read every round"
-        " from right to left, from its number to its count. A lozenge marks each marked stitch;"
-        " its line leads to what is worked into it. Counts run in the order of working, each marked"
-        " stitch (m, or the line itself) between their parts."
-        f" Stitches not drawn are summed at the sides.{edge} {_divided(rounds, wedge.crook)}"
-        f"{begun_text(stitches)}{joined_text(rounds)}{edging_text(rounds)}"
+        Saying(
+            f"Hand rounds 1–{rounds[-1].number}. Right side facing: read every round"
+            " from right to left, from its number to its count."
+        ),
+        Saying(
+            "A lozenge marks each marked stitch; its line leads to what is worked into it. Counts"
+            " run in the order of working, each marked stitch (m, or the line itself) between their"
+            " parts.",
+            lambda row: bool(row.marked),
+        ),
+        Saying("Stitches not drawn are summed at the sides.", lambda row: bool(row.summed)),
+        Saying(edge, lambda row: row.head > 0),
+        Saying(_divided(rounds, wedge.crook), lambda row: row.round.phase == "division"),
+        Saying(begun_text(stitches), of_first),
+        Saying(joined_text(rounds)),
+        edged(rounds),
     )
 
 
@@ -151,11 +161,12 @@ def _divided(rounds: Sequence[Round], crook: int) -> str:
     return words
 
 
-def edging_text(rounds: Sequence[Round]) -> str:
-    """What ends an open piece: ` Round 9 is the edging; fasten off.`; nothing for another."""
+def edged(rounds: Sequence[Round]) -> Saying:
+    """What ends an open piece: `Round 9 is the edging; fasten off.`; nothing for another."""
     edging = [r.number for r in rounds if r.phase == "edging"]
-    if not edging:
-        return ""
+    words = ""
     if len(edging) == 1:
-        return f" Round {edging[0]} is the edging; fasten off after it."
-    return f" Rounds {edging[0]}–{edging[-1]} are the edging; fasten off after them."
+        words = f"Round {edging[0]} is the edging; fasten off after it."
+    elif edging:
+        words = f"Rounds {edging[0]}–{edging[-1]} are the edging; fasten off after them."
+    return Saying(words, lambda row: row.round.phase == "edging")

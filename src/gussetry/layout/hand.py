@@ -10,9 +10,8 @@ from gussetry.layout.courses import Course
 from gussetry.layout.grid import draw_courses
 from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import BEGINNING, LONGEST, Row, summed, whole
-from gussetry.layout.sentences import begun_text, joined_text
-from gussetry.layout.several import Key, keyed, laid_together, sizes_text, stepped
-from gussetry.layout.tags import merged
+from gussetry.layout.sentences import Saying, begun_text, joined_text, of_first, together
+from gussetry.layout.several import Key, keyed, laid_together, of_sizes, stepped
 from gussetry.stitchmap import Round, StitchMap
 from gussetry.style import Style
 
@@ -98,14 +97,22 @@ def hand_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
     return [*courses, *(laid_together(range(len(maps)), even) or apart)]
 
 
-def _told(stitches: StitchMap) -> str:
+def _told(stitches: StitchMap) -> tuple[Saying, ...]:
     """How the chart of a size is read."""
     rounds = _below(stitches)
+    last = rounds[-1].number
     return (
-        f"Hand rounds 1–{rounds[-1].number}. Right side facing: read every round from right to"
-        f" left, from its number to its count.{begun_text(stitches)} The first stitch of a round is"
-        f" the hand's outer edge{_widened(rounds)}.{joined_text(rounds)} The crown chart goes on"
-        " from here."
+        Saying(
+            f"Hand rounds 1–{last}. Right side facing: read every round from right to"
+            " left, from its number to its count."
+        ),
+        Saying(begun_text(stitches), of_first),
+        Saying(f"The first stitch of a round is the hand's outer edge{_widened(rounds)}."),
+        Saying(joined_text(rounds)),
+        Saying(
+            "The crown chart goes on from here.",
+            lambda row: last in (row.round.number, *(row.several or ())),
+        ),
     )
 
 
@@ -118,5 +125,5 @@ def hand(
     if piece is None or courses is None:
         raise ValueError("the hands of these sizes are unlike")
     sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
-    how = merged([_told(stitches) for stitches in maps]) + sizes_text(maps, courses)
+    how = together([_told(stitches) for stitches in maps]) + of_sizes(maps, courses)
     return draw_courses(sheet, piece, courses, ("hand", "hand", how), alone=alone)

@@ -1,11 +1,48 @@
-"""Sentences about the way of working that several charts say, each from the rounds themselves."""
+"""How charts are read: sentences with the rows that they are about, and those that several charts
+say, each from the rounds themselves."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from gussetry.layout.parts import lifts
+from gussetry.layout.rows import Row
+from gussetry.layout.tags import merged
 from gussetry.stitchmap import Op, Round, StitchMap
+
+
+def of_any(_: Row) -> bool:
+    """Whether a row is one."""
+    return True
+
+
+def of_first(row: Row) -> bool:
+    """Whether a row is the first round, or what it stands on."""
+    return row.round.number <= 1
+
+
+class Saying(NamedTuple):
+    """Words on how a chart is read, and which of its rows they are about: on several sheets they
+    stand on the first that has such a row."""
+
+    words: str
+    about: Callable[[Row], bool] = of_any
+
+
+def together(sizes: Sequence[Sequence[Saying]]) -> tuple[Saying, ...]:
+    """What is said of several sizes as sayings for all of them, one by one; nothing empty."""
+    found = []
+    for own in zip(*sizes, strict=True):
+        told = [saying.words.strip() for saying in own if saying.words]
+        if told:
+            found.append(Saying(merged(told), _of_some(own)))
+    return tuple(found)
+
+
+def _of_some(sayings: Sequence[Saying]) -> Callable[[Row], bool]:
+    """Whether a row is one that any of the sayings is about."""
+    return lambda row: any(saying.about(row) for saying in sayings)
 
 
 def joined_text(rounds: Sequence[Round], unit: str = "round") -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 
 from gussetry.layout.courses import Course
 from gussetry.layout.rows import Row, runs, summed
+from gussetry.layout.sentences import Saying
 from gussetry.layout.tags import listed
 from gussetry.stitchmap import Place, Round, StitchMap, left_of_made
 from gussetry.style.symbols import picked_up
@@ -117,13 +118,13 @@ def _runs(steps: Sequence[_Step], rounds: Sequence[dict[Key, Round]]) -> list[li
     return found
 
 
-def sizes_text(maps: Sequence[StitchMap], courses: Sequence[Course]) -> str:
+def of_sizes(maps: Sequence[StitchMap], courses: Sequence[Course]) -> tuple[Saying, ...]:
     """How the numbers of several sizes are read; nothing for one size."""
     if len(maps) == 1:
-        return ""
+        return ()
     order = listed([stitches.size for stitches in maps])
     words = (
-        f" Numbers in a list, and yarns side by side, stand in the order of the sizes, {order}; one"
+        f"Numbers in a list, and yarns side by side, stand in the order of the sizes, {order}; one"
         " alone is for all."
         " What is named with sizes is for these alone, its lists in their order."
     )
@@ -131,4 +132,4 @@ def sizes_text(maps: Sequence[StitchMap], courses: Sequence[Course]) -> str:
         words += (
             " A line across sends the sizes that it names to a line further up, where they go on."
         )
-    return words
+    return (Saying(words),)

@@ -12,6 +12,8 @@ from typing import Literal, NamedTuple
 
 from gussetry.chart import Chart
 from gussetry.layout.courses import Course
+from gussetry.layout.rows import Row
+from gussetry.layout.sentences import Saying
 from gussetry.layout.tags import merged
 from gussetry.layout.windows import Window, cropping, shaped, summed_up, through, windows
 from gussetry.style import Style
@@ -97,27 +99,46 @@ class Part:
         """Whether its last course stands on another sheet too."""
         return self.last < len(self.whole) - 1
 
+    def _rows(self) -> list[list[Row]]:
+        """The rows that it shows or sums, of each size."""
+        places = sorted({place for course in self.courses for place in course.places})
+        return [
+            [course.of(place) for course in self.courses if place in course.places]
+            for place in places
+        ]
+
     @property
     def rounds(self) -> str:
         """The first and the last round, for each size: `0-14 0-15`."""
         found = []
-        for place in sorted({p for course in self.courses for p in course.places}):
-            rows = [course.of(place) for course in self.courses if place in course.places]
+        for rows in self._rows():
             numbers = [int(n) for row in rows for n in row.span.split("-")]
             found.append(f"{min(numbers)}-{max(numbers)}")
         return " ".join(found)
 
-    def told(self, how: str, what: str) -> str:
+    @property
+    def _last_worked(self) -> list[int]:
+        """The last round that leaves stitches, for each size."""
+        return [
+            max(int(row.span.split("-")[-1]) for row in rows if row.round.count)
+            for rows in self._rows()
+        ]
+
+    def told(self, how: Sequence[Saying], what: str) -> str:
         """How the sheet is read, from which rounds it shows on, `what` they are called (`Hand
-        rounds`): as the chart is, on further sheets only its first sentence; and how it goes on
-        from another."""
+        rounds`): the first of all that is said of the chart, and what is about rows that no sheet
+        before shows; and how it goes on from another."""
         if self.number.of == 1:
-            return how
-        _, _, rest = how.partition(". ") if how.startswith(what) else ("", "", how)
-        if self.number.sheet > 1:
-            rest = f"{rest.split('. ')[0].removesuffix('.')}."
+            return " ".join(saying.words for saying in how)
+        rest = how[0].words
+        if rest.startswith(what):
+            rest = rest.partition(". ")[2]
+        others = [saying.words for saying in how[1:] if self._begins(saying.about)]
+        rest = " ".join([rest, *others])
         spans = [span.split("-") for span in self.rounds.split()]
-        words = f"{what} {merged([f'{max(1, int(a))}–{b}' for a, b in spans])}. {rest}"
+        # Neither a foundation nor what ends the piece is a round.
+        worked = zip(spans, self._last_worked, strict=True)
+        words = f"{what} {merged([f'{max(1, int(a))}–{last}' for (a, _), last in worked])}. {rest}"
         unit, sheet = what.split()[-1].removesuffix("s").capitalize(), self.number.sheet
         if self.before:
             first = merged([a for a, _ in spans])
@@ -129,6 +150,14 @@ class Part:
         if self.window is not None and self.window.again is not None:
             words += f" The first columns are drawn on sheet {sheet - 1} too; work them once."
         return f"{words} Ringed crosses show how the sheets lie on each other."
+
+    def _begins(self, about: Callable[[Row], bool]) -> bool:
+        """Whether the first of the chart's rows that something is about stands on this sheet, and
+        on none before."""
+        if self.window is not None and self.window.again is not None:
+            return False
+        first = next((n for n, c in enumerate(self.whole) if any(map(about, c.rows))), None)
+        return first is not None and self.first + self.before <= first <= self.last
 
     def repeats(self, course: int, entry: int) -> bool:
         """Whether an entry of a course's work stands on a sheet before too."""

@@ -9,12 +9,11 @@ from gussetry.chart import Chart
 from gussetry.layout.courses import Course
 from gussetry.layout.footing import Footing, Stretch
 from gussetry.layout.grid import draw_courses
-from gussetry.layout.gusset import edging_text
+from gussetry.layout.gusset import edged
 from gussetry.layout.parts import Sheet, Terms
 from gussetry.layout.rows import Row, cropped
-from gussetry.layout.sentences import joined_text
-from gussetry.layout.several import laid_together, sizes_text, stepped
-from gussetry.layout.tags import merged
+from gussetry.layout.sentences import Saying, joined_text, of_first, together
+from gussetry.layout.several import laid_together, of_sizes, stepped
 from gussetry.stitchmap import Op, Piece, Place, Round, StitchMap
 from gussetry.style import Style
 from gussetry.telling.names import named
@@ -123,17 +122,25 @@ def _since(stitches: StitchMap) -> str:
     return f" (set aside in hand round {aside[0]})" if aside else ""
 
 
-def _shaped(rounds: Sequence[Round], columns: dict[int, tuple[float, ...]]) -> str:
-    """Where the thumb is decreased, and what a gap is."""
-    words = ""
-    if any(r.phase == "thumb sides" for r in rounds):
-        words = (
-            " Decreases that begin a round lie over the crook, those half-way round on the thumb's"
-            " outer side."
-        )
-    if any(b - a > GAP for over in columns.values() for a, b in pairwise(over)):
-        words += " Gaps are on the chart alone: go straight on over them."
-    return words
+def _narrows(rounds: Sequence[Round]) -> Saying:
+    """Where the thumb is decreased at its sides."""
+    words = (
+        "Decreases that begin a round lie over the crook, those half-way round on the thumb's outer"
+        " side."
+    )
+    sides = any(r.phase == "thumb sides" for r in rounds)
+    return Saying(words if sides else "", lambda row: row.round.phase == "thumb sides")
+
+
+def gaps_told(columns: dict[int, tuple[float, ...]]) -> Saying:
+    """What a gap between stitches is, said of the rows over whose columns there is one."""
+
+    def gaped(over: Sequence[float]) -> bool:
+        return any(b - a > GAP for a, b in pairwise(over))
+
+    words = "Gaps are on the chart alone: go straight on over them."
+    some = any(map(gaped, columns.values()))
+    return Saying(words if some else "", lambda row: gaped(columns.get(row.round.number, ())))
 
 
 def _rows(piece: Piece) -> Callable[[Round], Row]:
@@ -154,14 +161,17 @@ def thumb_courses(maps: Sequence[StitchMap]) -> list[Course] | None:
     return together or stepped([piece.rounds for piece in pieces], rows, KEPT)
 
 
-def _told(stitches: StitchMap, piece: Piece, terms: Terms) -> str:
+def _told(stitches: StitchMap, piece: Piece, terms: Terms) -> tuple[Saying, ...]:
     """How the chart of a size is read."""
     return (
-        "Right side facing: read every round from right to left, from its number to its count."
-        f" {_rejoined(piece.rounds[0], stitches, terms)}"
-        f"{_shaped(piece.rounds, _columns(piece.rounds))}"
-        f"{joined_text(piece.rounds)}{edging_text(piece.rounds)}"
-    )
+        Saying("Right side facing: read every round from right to left, from its number to its"
+               " count."),
+        Saying(_rejoined(piece.rounds[0], stitches, terms), of_first),
+        _narrows(piece.rounds),
+        gaps_told(_columns(piece.rounds)),
+        Saying(joined_text(piece.rounds)),
+        edged(piece.rounds),
+    )  # fmt: skip
 
 
 def thumb(
@@ -175,6 +185,6 @@ def thumb(
         raise ValueError("the thumbs of these sizes are unlike")
     sheet = Sheet(maps[0], style, terms, tuple(maps[1:]))
     told = [_told(m, piece, terms) for m, piece in zip(maps, pieces, strict=True)]
-    how = merged(told) + sizes_text(maps, courses)
+    how = together(told) + of_sizes(maps, courses)
     footing = _footing(pieces[0].rounds[0])
     return draw_courses(sheet, pieces[0], courses, ("thumb", "thumb", how), footing, alone=alone)

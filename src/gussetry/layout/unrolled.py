@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 from gussetry.chart import Chart
 from gussetry.layout.courses import Course
 from gussetry.layout.grid import draw_courses
 from gussetry.layout.parts import UNROLLED, Sheet, Terms
 from gussetry.layout.rows import Row, cropped
-from gussetry.layout.sentences import joined_text
-from gussetry.layout.thumb import GAP, KEPT, filled, over_middle
+from gussetry.layout.sentences import Saying, joined_text, together
+from gussetry.layout.thumb import KEPT, filled, gaps_told, over_middle
 from gussetry.stitchmap import Place, Round, StitchMap, left_of_made
 from gussetry.style import Style
 
@@ -46,22 +45,24 @@ def unrolled(stitches: StitchMap, style: Style, terms: Terms) -> tuple[Chart, ..
         return Row(round_, 0, len(round_.work), below.count / 2, middles=own)
 
     courses = [Course((0,), (row,)) for row in cropped([*rounds, shut], KEPT, row)]
-    how = _told(rounds, below, columns)
+    how = together([_told(rounds, below, columns)])
     sheet = Sheet(stitches, style, terms)
     return draw_courses(sheet, piece, courses, (UNROLLED, "crown, unrolled", how))
 
 
-def _told(rounds: Sequence[Round], below: Round, columns: dict[int, tuple[float, ...]]) -> str:
+def _told(
+    rounds: Sequence[Round], below: Round, columns: dict[int, tuple[float, ...]]
+) -> tuple[Saying, ...]:
     """How the chart is read."""
-    how = (
-        "The crown cut open where its rounds begin and laid flat, right side facing: read every"
-        " round from right to left, from its number to its count."
-        f" Begins on the {below.count} stitches of round {below.number}."
-    )
     marked = dict.fromkeys(name for r in rounds for name, _ in r.markers)
-    if marked:
-        lines = "Lines mark" if len(marked) > 1 else "A line marks"
-        how += f" {lines} the {' and the '.join(marked)}."
-    if any(b - a > GAP for over in columns.values() for a, b in pairwise(over)):
-        how += " Gaps are on the chart alone: go straight on over them."
-    return how + joined_text(rounds)
+    lines = "Lines mark" if len(marked) > 1 else "A line marks"
+    return (
+        Saying(
+            "The crown cut open where its rounds begin and laid flat, right side facing: read every"
+            " round from right to left, from its number to its count."
+        ),
+        Saying(f"Begins on the {below.count} stitches of round {below.number}."),
+        Saying(f"{lines} the {' and the '.join(marked)}." if marked else ""),
+        gaps_told(columns),
+        Saying(joined_text(rounds)),
+    )

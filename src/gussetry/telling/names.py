@@ -22,6 +22,6 @@ def named(do: str, terms: Terms) -> str:
     """The short name of an operation: `FPdc` in US, `FPtr` in UK terms for `fpdc`."""
     if do in POSTS:
         return do[:2].upper() + named(POSTS[do], terms)
-    if terms == "UK":
-        return _UK.get(do, do)
-    return "sl st" if do == "slst" else do
+    if terms == "UK" and do in _UK:
+        return _UK[do]
+    return {"slst": "sl st", "close": "draw shut"}.get(do, do)

@@ -18,7 +18,7 @@ Spans = tuple[tuple[int, int], ...]
 def compare_captions(pages: Sequence[Page], asked: Asked) -> list[Disagreement]:
     """Sheets whose words name other rounds or sheets than those they show and go on from; the
     printed words and the description alike."""
-    piece = next(p for p in asked.maps[0].pieces if p.piece == PIECES[asked.kind])
+    pieces = [p for m in asked.maps for p in m.pieces if p.piece == PIECES[asked.kind]]
     claims = [read_claim(page).spans for page in pages]
     findings = []
     for number, (page, spans) in enumerate(zip(pages, claims, strict=True), 1):
@@ -30,7 +30,7 @@ def compare_captions(pages: Sequence[Page], asked: Asked) -> list[Disagreement]:
         place = beside.index(number)
         rings = asked.kind == "crown" and not unrolled(page)
         wanted = _ringed(spans, below, above) if rings else _rowed(
-            piece, spans, below[place : place + 1], above[place : place + 1]
+            pieces, spans, below[place : place + 1], above[place : place + 1]
         )  # fmt: skip
         if place and not rings:
             wanted.append(f"The first columns are drawn on sheet {number - 1} too; work them once.")
@@ -55,11 +55,18 @@ def _ends(spans: Spans) -> list[int]:
     return [last for _, last in spans]
 
 
-def _rowed(piece: Piece, spans: Spans, below: Sequence[int], above: Sequence[int]) -> list[str]:
-    """What a sheet of rows must say, `below` and `above` the sheets that it goes on from and to."""
-    unit = "row" if piece.worked == "rows" else "round"
-    shown = _listed([f"{max(first, 1)}–{last}" for first, last in spans])
-    words = [f"{piece.piece.capitalize()} {unit}s {shown}. "]
+def _rowed(
+    pieces: Sequence[Piece], spans: Spans, below: Sequence[int], above: Sequence[int]
+) -> list[str]:
+    """What a sheet of rows must say, `below` and `above` the sheets that it goes on from and to;
+    it names no foundation, seam or drawing shut as a round."""
+    unit = "row" if pieces[0].worked == "rows" else "round"
+    numbers = [[r.number for r in piece.counted] for piece in pieces]
+    shown = _listed([
+        f"{max(first, own[0])}–{min(last, own[-1])}"
+        for (first, last), own in zip(spans, numbers, strict=False)
+    ])  # fmt: skip
+    words = [f"{pieces[0].piece.capitalize()} {unit}s {shown}. "]
     first, last = (_listed(list(map(str, of(spans)))) for of in (_begins, _ends))
     words += [
         f"{unit.capitalize()} {first}, its number in brackets, is worked on sheet {sheet}: do not"

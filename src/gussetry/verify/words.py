@@ -9,10 +9,13 @@ from gussetry.stitchmap import Op, Round, bridged, sections
 
 _UK = {
     "sc": "dc", "hdc": "htr", "dc": "tr", "slst": "ss",
-    "sc2tog": "dc2tog", "hdc2tog": "htr2tog", "dc2tog": "tr2tog",
+    "sc2tog": "dc2tog", "hdc2tog": "htr2tog", "dc2tog": "tr2tog", "close": "draw shut",
     "fphdc": "FPhtr", "bphdc": "BPhtr", "fpdc": "FPtr", "bpdc": "BPtr",
 }  # fmt: skip
-_US = {"slst": "sl st", "fphdc": "FPhdc", "bphdc": "BPhdc", "fpdc": "FPdc", "bpdc": "BPdc"}
+_US = {
+    "slst": "sl st", "close": "draw shut",
+    "fphdc": "FPhdc", "bphdc": "BPhdc", "fpdc": "FPdc", "bpdc": "BPdc",
+}  # fmt: skip
 _KINDS = (
     "ch", "slst", "sc", "hdc", "dc", "fphdc", "bphdc", "fpdc", "bpdc",
     "inc", "sc2tog", "hdc2tog", "dc2tog",
