@@ -65,6 +65,17 @@ def test_all_entries_of_a_list_stand_in_one_way(spec: Spec, style: Style) -> Non
     assert all(row.at.x == rows[0].at.x for _, rows in found.values() for row in rows)
 
 
+def test_no_row_of_a_measure_ends_with_the_point_before_its_inches() -> None:
+    drawing = drawn(FIVE_SIZES, LARGE)
+    broken = [rows for _, rows in entries(drawing).values() if len(rows) > 1]
+    assert broken
+    assert not any(row.text.endswith("·") for rows in broken for row in rows)
+    above = broken[0][0]
+    pointed = tuple(replace(x, text=f"{x.text} ·") if x == above else x for x in drawing.labels)
+    svg = svg_bytes(engrave(replace(drawing, labels=pointed), LARGE))
+    assert "measure" in {one.kind for one in recount(svg, Asked("schematic", nested(FIVE_SIZES)))}
+
+
 @pytest.mark.parametrize("notes", [(), YOUNG], ids=["plain", "cautions"])
 def test_seven_long_named_sizes_fit_in_large_print(notes: tuple[str, ...]) -> None:
     drawing = drawn(SEVEN, LARGE, notes)

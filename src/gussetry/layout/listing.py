@@ -75,7 +75,7 @@ def _rows(text: str, width: float, style: Style) -> tuple[str, ...]:
     cm, dot, inch = text.partition(" · ")
     if not dot or boxes.words_width("measure", text, style) <= width:
         return (text,)
-    return f"{cm} ·", inch
+    return cm, inch
 
 
 def list_width(dims: Dimensions) -> float:

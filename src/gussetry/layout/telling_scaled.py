@@ -5,6 +5,7 @@ recounted: `Hand, rounds 5 to 6: lichen (B).`, `Cuff depth: 6.5 cm (2½ in).`
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -21,6 +22,8 @@ _MEASURES = (
     "cuff circumference", "cuff depth", "hand circumference", "thumb circumference",
     "crook height", "hand length", "thumb length", "total length",
 )  # fmt: skip
+_INCHES = re.compile(r"(?<= cm)(?: ·)? (?=[^(·])")
+"""Between centimetres and inches of several sizes, in one row or in two."""
 _WAYS = 4
 """After so many hatches with strokes the same come again, closer; then those of two ways."""
 
@@ -102,4 +105,4 @@ def _schematic(chart: Chart, maps: Sequence[StitchMap]) -> Iterator[str]:
     yield "Finished measures."
     found = _in_rows(chart, "measure")
     for measure, says in sorted(found.items(), key=lambda item: _place(item[0])):
-        yield f"{measure.capitalize()}: {says.replace(' · ', ', ')}."
+        yield f"{measure.capitalize()}: {_INCHES.sub(', ', says)}."

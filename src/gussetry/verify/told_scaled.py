@@ -2,17 +2,20 @@
 
 From the drawing contract: a strip's description tells after `From the bottom up.` every stripe,
 `Hand, rounds 5 to 6: lichen (B).`; a schematic's after `Finished measures.` every measure as it is
-printed, `Cuff depth: 6.5 cm (2½ in).`, ` · ` told as `, `; a key's all its words.
+printed, `Cuff depth: 6.5 cm (2½ in).`, of several sizes inches after a comma; a key's all words.
 """
 
 from __future__ import annotations
 
+import re
 from itertools import groupby
 
 from gussetry.stitchmap import StitchMap
 from gussetry.verify.findings import Disagreement
 from gussetry.verify.labels import found_at
 from gussetry.verify.svg import Page, Shape
+
+_SIZES = re.compile(r" cm (?:· )?(?=[\d¼½¾])")  # inches of several sizes follow, in a row or below
 
 
 def compare_stripes_told(page: Page, stitches: StitchMap) -> list[Disagreement]:
@@ -47,7 +50,7 @@ def compare_measures_told(page: Page, texts: dict[int, str]) -> list[Disagreemen
             rows.setdefault(shape.tag("measure"), []).append(shape)
     findings = []
     for name, own in rows.items():
-        says = " ".join(texts.get(shape.order, "") for shape in own).replace(" · ", ", ")
+        says = _SIZES.sub(" cm, ", " ".join(texts.get(shape.order, "") for shape in own))
         wanted = f" {name.capitalize()}: {says}."
         if wanted not in told:
             findings.append(
