@@ -125,6 +125,41 @@ def test_sheets_are_numbered_and_the_rows_between_stand_on_both() -> None:
     assert not any(tagged(s, "repeat") for s in made[0].stitches)
 
 
+def said(one: Chart) -> str:
+    return " ".join(label.text for label in one.labels if tagged(label, "role") == "note")
+
+
+def test_each_sheet_says_what_is_about_the_rows_that_it_is_the_first_to_show() -> None:
+    made = sheets("gusset", [LARGEST], LOW, "US")
+    division = next(r.number for p in LARGEST.pieces for r in p.rounds if r.phase == "division")
+    for words, shows in (
+        ("stitches aside and leaves", lambda one: division in drawn_of(one)),
+        ("A lozenge marks each marked stitch", lambda one: any_marked(one)),
+    ):
+        first = next(n for n, one in enumerate(made) if shows(one))
+        assert [words in said(one) for one in made] == [n == first for n in range(len(made))]
+    assert all("Right side facing: read every round" in said(one) for one in made)
+
+
+def drawn_of(one: Chart) -> set[int]:
+    """The rounds that a sheet draws and none before does."""
+    own = [s for s in one.stitches if tagged(s, "round") and not tagged(s, "repeat")]
+    return {int(tagged(s, "round")) for s in own}
+
+
+def any_marked(one: Chart) -> bool:
+    return any(line.kind == "marker" for line in one.lines)
+
+
+def test_what_ends_a_piece_is_no_round_of_a_sheet() -> None:
+    made = sheets("thumb", [LARGEST], replace(DEFAULT, height=105.0), "US")
+    thumb = LARGEST.piece("thumb")
+    assert thumb is not None
+    last = thumb.counted[-1].number
+    assert tagged(made[-1], "rounds").endswith(f"-{last + 1}")
+    assert f"–{last}. " in said(made[-1])
+
+
 def test_crosses_lie_on_each_other() -> None:
     lower, upper = sheets("gusset", [LARGEST], LOW, "US")
     places = []
