@@ -4,6 +4,7 @@ leader to its outline."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from gussetry.chart import Label, Line
 from gussetry.layout import boxes
@@ -14,14 +15,16 @@ from gussetry.units import Point
 _STEP = 1.2
 """From one leader to the next, mm."""
 _AIR = 0.6
+_HEAD = 2.6
+"""From an outline to the next below it, where an arrowhead at it has room, mm."""
 
 
 def size_marks(
     found: Sequence[Outline], style: Style, crook: float
 ) -> tuple[list[Line], list[Label]]:
     """The names of all sizes, one below the other, the smallest highest, and from each a leader up
-    to the crown of its hand; nothing where the smallest hand has no room for them clear of the line
-    at the y `crook`."""
+    to the crown of its hand, with heads where all have room; nothing where the smallest hand has no
+    room for them clear of the line at the y `crook`."""
     hands = [outline for outline in found if outline.piece == "hand"]
     size = style.size("term")
     row = 1.15 * size
@@ -36,14 +39,18 @@ def size_marks(
     else:
         return [], []
     lines, labels = [], []
-    for i, hand in enumerate(hands):
-        x = left + reach - i * _STEP
+    places = [left + reach - i * _STEP for i in range(len(hands))]
+    pointed = all(
+        _crown(below.points, x) - _crown(hand.points, x) >= _HEAD
+        for x, (below, hand) in zip(places[1:], pairwise(hands), strict=True)
+    )
+    for x, (i, hand) in zip(places, enumerate(hands), strict=True):
         middle = top + (i + 0.5) * row
         words = Point(left + reach + 2 * _AIR, middle)
         crown = _crown(hand.points, x)
         tags = (("data-role", "rule"), ("data-size", hand.size))
         points = (Point(x, crown), Point(x, middle), Point(words.x - _AIR, middle))
-        lines.append(Line("rule", points, "start", tags=tags))
+        lines.append(Line("rule", points, "start" if pointed else "none", tags=tags))
         at = Point(words.x, middle + size * lettering.CAP_HEIGHT / 2)
         labels.append(
             Label("term", hand.size, at, tags=(("data-role", "term"), ("data-size", hand.size)))
