@@ -34,6 +34,9 @@ TAIL = 3.2
 _HEADS = 5.4
 """The shortest line with both arrowheads between its ends, mm; at a shorter they point inwards."""
 
+_SHORT = 0.2
+"""The least piece of a dimension line that is drawn, mm."""
+
 
 def measure_text(values: Sequence[Fraction], style: Style) -> str:
     """A measure of every size, smallest first: `20 cm (7¾ in)`, or of several sizes
@@ -212,7 +215,9 @@ class Dimensions:
         else:
             self.arrows(name, left, right)
             # From the outline's own edge on, not over what it holds.
-            self.lines.append(Line("dimension", (Point((left.x + tail.x) / 2, left.y), tail)))
+            edge = Point((left.x + tail.x) / 2, left.y)
+            if edge.x - tail.x > _SHORT:
+                self.lines.append(Line("dimension", (edge, tail)))
         self.shelf(name, tail, bend)
 
 
