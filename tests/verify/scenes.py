@@ -284,17 +284,17 @@ def schematic(maps: Sequence[StitchMap], texts: dict[str, str]) -> bytes:
                   data_top="122.5", data_foot="157.5")  # fmt: skip
     for stitches in maps:
         sheet.size = stitches.size
-        for piece, foot in zip(stitches.pieces[1:], (60 + 150j, 120 + 136.25j), strict=True):
+        for piece, foot in zip(stitches.pieces[1:], (60 + 150j, _thumb(stitches)), strict=True):
             _silhouette(sheet, stitches, piece, foot)
         sheet.line(57 + 150j, 63 + 150j, 63 + 157.5j, 57 + 157.5j, 57 + 150j,
                    data_role="outline", data_piece="cuff")  # fmt: skip
     sheet.size = " / ".join(m.size for m in maps)
-    wide = float(maps[-1].fabric.width) / 8
+    wide, across = float(maps[-1].fabric.width) / 8, _thumb(maps[-1]).real
     for name, start, end in (
         ("cuff circumference", 57 + 165j, 63 + 165j),
         ("cuff depth", 75 + 157.5j, 75 + 150j),
         ("hand circumference", 60 - 8 * wide + 110j, 60 + 8 * wide + 110j),
-        ("thumb circumference", 120 - 6 * wide + 135.1j, 120 + 6 * wide + 135.1j),
+        ("thumb circumference", across - 6 * wide + 135.1j, across + 6 * wide + 135.1j),
         ("crook height", 40 + 152j, 40 + 136.25j),
         ("hand length", 30 + 152j, 30 + 122.5j),
         ("thumb length", 150 + 136.25j, 150 + 125.25j),
@@ -308,6 +308,14 @@ def schematic(maps: Sequence[StitchMap], texts: dict[str, str]) -> bytes:
     told = (f"{n.capitalize()}: {text.replace(' · ', ', ')}." for n, text in texts.items())
     sheet.description = f"Finished measures. {' '.join(told)}"
     return sheet.svg()
+
+
+def _thumb(stitches: StitchMap) -> complex:
+    """The middle of the thumb's foot, its outer edge at the end of the division's ledge."""
+    _, hand, thumb = stitches.pieces
+    division = next(r.number for r in hand.counted if r.phase == "division")
+    ledge = hand.counted[division - 2].count - thumb.counted[0].count
+    return 60 + ledge * float(stitches.fabric.width) / 8 + 136.25j
 
 
 def _silhouette(sheet: Sheet, stitches: StitchMap, piece: Piece, foot: complex) -> None:
