@@ -154,7 +154,14 @@ def _label(label: Label, style: Style) -> Path:
             data.append(f"M{text(left)} {text(top)}{rest}")
         x += lettering.glyph(character, bold)[0] * size
     says = (("data-says", words),) if words else ()
-    return Path("".join(data), fill=_ink_on(label.ground, style), tags=(*label.tags, *says))
+    # What is not drawn but summed stands back from counts beside it, where all can read it so.
+    quiet = label.kind == "sum" and not label.ground
+    paper = style.paper or "#ffffff"
+    if quiet and inks.ratio(style.quiet_ink, paper) >= inks.TEXT:
+        ink = style.quiet_ink
+    else:
+        ink = _ink_on(label.ground, style)
+    return Path("".join(data), fill=ink, tags=(*label.tags, *says))
 
 
 def _head(tip: Point, away: Point) -> str:
