@@ -205,19 +205,25 @@ class Dimensions:
         foot = Point(x + (AIR if fits else PAST + AIR), shelf)
         self.shelf(name, Point(x, middle), foot)
 
-    def across(self, name: str, left: Point, right: Point, bend: Point) -> None:
+    def across(self, name: str, left: Point, right: Point, bend: Point, rim: float) -> None:
         """A level dimension within an outline, drawn out left to the x of `bend` and up to a shelf
-        at its y. Its heads point inwards where there is room for one left of the outline."""
+        at its y; or if that is right of it only up, through the outline at the y `rim`. Its heads
+        point inwards where there is room for one left of the outline."""
         tail = Point(bend.x, left.y)
-        if left.x - bend.x >= TAIL:
+        if bend.x > left.x:
+            self.arrows(name, left, right)
+            if self.style.yarns == "colours":
+                # A piece of its own, which takes an ink that shows on the stripe behind it.
+                edge = Point(bend.x, rim)
+                self.lines.append(Line("dimension", (tail, edge)))
+                tail = edge
+        elif left.x - bend.x >= TAIL:
             self._line(name, (left, tail), "start")
             self._line(name, (right, Point(right.x + TAIL, right.y)), "start")
         else:
             self.arrows(name, left, right)
             # From the outline's own edge on, not over what it holds.
-            edge = Point((left.x + tail.x) / 2, left.y)
-            if edge.x - tail.x > _SHORT:
-                self.lines.append(Line("dimension", (edge, tail)))
+            self.lines.append(Line("dimension", (Point((left.x + tail.x) / 2, left.y), tail)))
         self.shelf(name, tail, bend)
 
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from gussetry.chart import Label, Line
 from gussetry.layout import boxes
-from gussetry.layout.outlines import Outline, edges
+from gussetry.layout.outlines import Outline, edges, top_at
 from gussetry.style import Style, lettering
 from gussetry.units import Point
 
@@ -41,13 +41,13 @@ def size_marks(
     lines, labels = [], []
     places = [left + reach - i * _STEP for i in range(len(hands))]
     pointed = all(
-        _crown(below.points, x) - _crown(hand.points, x) >= _HEAD
+        top_at(below.points, x) - top_at(hand.points, x) >= _HEAD
         for x, (below, hand) in zip(places[1:], pairwise(hands), strict=True)
     )
     for x, (i, hand) in zip(places, enumerate(hands), strict=True):
         middle = top + (i + 0.5) * row
         words = Point(left + reach + 2 * _AIR, middle)
-        crown = _crown(hand.points, x)
+        crown = top_at(hand.points, x)
         tags = (("data-role", "rule"), ("data-size", hand.size))
         points = (Point(x, crown), Point(x, middle), Point(words.x - _AIR, middle))
         lines.append(Line("rule", points, "start" if pointed else "none", tags=tags))
@@ -75,13 +75,3 @@ def _room(hands: Sequence[Outline], block: boxes.Box, gap: float, crook: float) 
             return y
         y += 0.5
     return None
-
-
-def _crown(points: Sequence[Point], x: float) -> float:
-    """The y of an outline's highest point on an upright line."""
-    cuts = [
-        a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x)
-        for a, b in zip(points, (*points[1:], points[0]), strict=True)
-        if a.x != b.x and min(a.x, b.x) <= x <= max(a.x, b.x)
-    ]
-    return min(cuts)

@@ -199,6 +199,16 @@ def edges(points: Sequence[Point], y: float) -> tuple[float, float] | None:
     return (min(cuts), max(cuts)) if cuts else None
 
 
+def top_at(points: Sequence[Point], x: float) -> float:
+    """The y of an outline's highest point on an upright line."""
+    cuts = [
+        a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x)
+        for a, b in zip(points, (*points[1:], points[0]), strict=True)
+        if a.x != b.x and min(a.x, b.x) <= x <= max(a.x, b.x)
+    ]
+    return min(cuts)
+
+
 def ribs(stitches: StitchMap, scale: float) -> list[tuple[Point, Point]]:
     """The grooves of a ribbed cuff, one every two rows, or every two post stitches."""
     outline, rib, piece = cuff(stitches, scale), stitches.rib, stitches.piece("cuff")

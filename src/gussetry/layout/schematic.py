@@ -31,6 +31,8 @@ _OFF = 4.5
 """From an outline to the first dimension line, mm."""
 
 
+_SLIM = 1.5
+"""Room for a leader beside the thumb, mm."""
 _OVER = 3.0
 """White between the tip and the term over it, mm."""
 _ON_THE_STRIP = "Stripes that could not be told apart here are shown on the stripe strip alone."
@@ -125,22 +127,27 @@ def _thumb(dims: Dimensions, largest: StitchMap, scale: float, found: Sequence[O
             break
     assert best is not None
     left, right, bend = best
-    dims.across("thumb circumference", left, right, bend)
+    rim = outlines.top_at(points, bend.x) if bend.x > left.x else left.y
+    dims.across("thumb circumference", left, right, bend, rim)
 
 
 def _ways(largest: StitchMap, scale: float, over: float) -> Iterator[tuple[Point, Point, Point]]:
     """Where the thumb's circumference may be told, the best first: both edges, and the place left
-    of them at whose x its leader goes up to the y `over`, between thumb and hand."""
+    of them at whose x its leader goes up to the y `over`, between thumb and hand; at last, where
+    the thumb lies over the hand, within it."""
     # Beside the hand, and the projection line that goes up from its edge.
     least = outlines.edge(largest, scale).x + 1.2
-    for left, right in reversed(outlines.thumb_around(largest, scale)):
+    around = outlines.thumb_around(largest, scale)[::-1]
+    for left, right in around:
         if left.x - TAIL >= least:
             yield from (
                 (left, right, Point(left.x - TAIL - i, over))
                 for i in range(1 + int(left.x - TAIL - least))
             )
-        else:
-            yield left, right, Point(max(least, (least + left.x) / 2), over)
+        elif left.x - _SLIM >= least:
+            yield left, right, Point((least + left.x) / 2, over)
+    for left, right in around:
+        yield left, right, Point(max(least, left.x + (right.x - left.x) / 4), over)
 
 
 def _crossed(left: Point, bend: Point, others: Sequence[tuple[Point, Point]]) -> int:
