@@ -323,9 +323,8 @@ def _crook(sheet: Sheet, place: Standing, tags: Tags, ends: Ends) -> None:
         if sides[0] < 0 or sides[1] >= len(row.round.work):
             return
         first, last = place.across(sides[1]), place.across(sides[0])
-        pairs = sum(op.do == "join" for op in row.round.work)
-        # In the bracket's own line, which is broken around them.
-        y = place.y - join_rise(pairs, p, sheet.style) + high / 2
+        # In the line of the bracket that stands next to the gap, which is broken around them.
+        y = place.y - join_rise(1, p, sheet.style) + high / 2
         steps = max(row.crook - 1, 1)
         offset = (last - first) / 2 if row.crook == 1 else 0.0
         xs = (first + offset + (last - first) * k / steps for k in range(row.crook))

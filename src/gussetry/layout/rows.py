@@ -192,7 +192,7 @@ def bridge_lift(style: Style, pitch: float) -> float:
 
 def join_rise(pairs: int, pitch: float, style: Style) -> float:
     """Height of the bracket over so many joined pairs, mm: clear of the bars over what is set
-    aside, and of each other, with the crook's numbers in the line of the last."""
+    aside, and of each other, with the crook's numbers in the line of the first."""
     high = style.size("yarn") * lettering.CAP_HEIGHT / 2
     first = max(HELD * pitch + OVER_BARS, (JOINED + BOW) * pitch + 2 * OFF_BRACKET)
     # Numbers stand about the line.
