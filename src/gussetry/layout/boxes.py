@@ -68,14 +68,20 @@ def chart_box(
     )
 
 
+_NAMING = ("round", "rounds", "row", "rows", "sheet", "sheets", "crook")
+"""What a number behind it names one of; any other number counts what comes after it."""
+
+
 def _bound(words: str) -> list[str]:
-    """Words that no line parts: a number stays with the word before it and with the one after, as
-    in `round 33.` and `6 years`, a slash with what it follows."""
+    """Words that no line parts: a number stays with the word that it belongs to, before it as in
+    `round 33` or after it as in `6 years`, a slash with what it follows."""
     found: list[str] = []
     for word in words.split():
         before = found[-1].rsplit(None, 1)[-1] if found else ""
-        numbers = word[0].isdigit() and before[-1:].isalpha()
-        if before and (numbers or word == "/" or (before.isdigit() and word[0].isalpha())):
+        named = before.strip("(").lower() in _NAMING or not word.isdigit()
+        numbers = word[0].isdigit() and before[-1:].isalpha() and named
+        counts = word[0].isalpha() and found[-1:] == [before] and before.isdigit()
+        if before and (numbers or counts or word == "/"):
             found[-1] += f" {word}"
         else:
             found.append(word)
