@@ -152,7 +152,9 @@ def _divided(rounds: Sequence[Round], crook: int) -> str:
     aside = sum(1 for op in division.work if op.held or op.do == "hold")
     chains = len(bridge(division))
     words = f"Round {division.number} sets {aside} stitches aside and leaves {division.count}."
-    if chains:
+    if chains == 1:
+        words += " Its chain is drawn above what it spans."
+    elif chains:
         words += f" Its {chains} chains are drawn above what they span."
     words += " Over the gap the hand goes straight on."
     if crook:

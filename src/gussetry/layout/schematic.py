@@ -76,6 +76,9 @@ def _lengths(
     crease = Point(min(hand.points[0].x, foot.x), float(largest.above_crease) * scale)
     if not over:
         crook = Point(min(p.x for p in hand.points), crook.y)
+    elif largest.piece("thumb"):
+        # A thumb that lies over the hand has its own foot there.
+        crook = Point(min(crook.x, outlines.thumb(largest, scale).points[0].x), crook.y)
     x, drawn_out = box.left, dims.box(box).bottom + dims.above() + 1.0
     apart = _OFF - APART - GAP
     for name, low, high in (
