@@ -13,7 +13,8 @@ from gussetry.units import pixels, text
 
 COLUMN = 84.0
 """Width of a column where two stand side by side on a page that prints on A4 and Letter, mm: half
-of the 173.9 mm that these have in common (RFC 2346), less a gutter of common practice."""
+of the 173.9 mm that these have in common (RFC 2346), less a gutter (common practice,
+no source)."""
 
 _HEADS = (
     "file", "png", "kind", "size", "mitten", "hand", "sheet", "of", "piece", "first round",

@@ -31,7 +31,10 @@ _DASHES = {"growth": (0.5, 0.7), "marker": (), "start": (1.6, 0.8)}
 STOUTEST = {"stitch": 0.1, "shaping": 0.144}
 """Pens over the pitch at most: where stitches stand close, the style's pens would clog them."""
 ARROW = 2.2
-"""Length of an arrowhead, mm; its angle is 15° each side (ISO 129, narrow closed arrow)."""
+"""Length of an arrowhead, mm."""
+NARROW = 12
+"""Half its angle, degrees: between the narrow arrow of 15° in all (ISO 129:1985) and that of 30°
+(ISO 129-1:2018, from memory)."""
 
 
 def _xy(point: Point) -> str:
@@ -169,7 +172,7 @@ def _head(tip: Point, away: Point) -> str:
     angle = math.atan2(away.y - tip.y, away.x - tip.x)
     sides = [
         Point(tip.x + ARROW * math.cos(angle + d), tip.y + ARROW * math.sin(angle + d))
-        for d in (math.radians(12), -math.radians(12))
+        for d in (math.radians(NARROW), -math.radians(NARROW))
     ]
     return f"M{_xy(tip)}L{_xy(sides[0])}L{_xy(sides[1])}Z"
 

@@ -1,1 +1,1 @@
-"""Drawings as bytes: SVG, and PNG made from it."""
+"""Drawings as bytes: SVG, and PNG and PDF made from it."""

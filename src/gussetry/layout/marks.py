@@ -8,13 +8,15 @@ from itertools import pairwise
 
 from gussetry.chart import Label, Line
 from gussetry.layout import boxes
-from gussetry.layout.outlines import Outline, edges, top_at
+from gussetry.layout.outlines import Outline, edges, leftmost, top_at
 from gussetry.style import Style, lettering
 from gussetry.units import Point
 
 _STEP = 1.2
 """From one leader to the next, mm."""
 _AIR = 0.6
+_ASIDE, _TRIED = 2.0, 8
+"""How far names are moved aside where they have no room, mm, and how often that is tried."""
 _HEAD = 2.6
 """From an outline to the next below it, where an arrowhead at it has room, mm."""
 
@@ -31,9 +33,10 @@ def size_marks(
     wide = max(boxes.words_width("term", hand.size, style) for hand in hands)
     reach = (len(hands) - 1) * _STEP
     whole = reach + 2 * _AIR + wide
-    # Leaders about the centre line go up to the flat of their tips; a slim hand has no room for it.
-    for left in (-reach / 2, -whole / 2):
-        top = _room(hands, boxes.Box(left, 0.0, left + whole, len(hands) * row), row, crook)
+    # Leaders about the centre line go up to the flat of their tips; a slim hand has no room for it,
+    # nor one over which thumbs lie.
+    for left in (-reach / 2, -whole / 2, *(-whole / 2 - k * _ASIDE for k in range(1, _TRIED))):
+        top = _room(found, boxes.Box(left, 0.0, left + whole, len(hands) * row), row, crook)
         if top is not None:
             break
     else:
@@ -58,9 +61,12 @@ def size_marks(
     return lines, labels
 
 
-def _room(hands: Sequence[Outline], block: boxes.Box, gap: float, crook: float) -> float | None:
+def _room(found: Sequence[Outline], block: boxes.Box, gap: float, crook: float) -> float | None:
     """The highest y at which a block stands in every hand, a gap below the lowest tip and clear of
-    a level line; None if there is none above the hands' lowest quarter."""
+    a level line and of thumbs over the hands; None if there is none above the hands' lowest
+    quarter."""
+    hands = [outline for outline in found if outline.piece == "hand"]
+    thumbs = [outline for outline in found if outline.piece == "thumb"]
     high = max(min(p.y for p in hand.points) for hand in hands)
     low = max(p.y for p in hands[0].points)
     y = high + gap + 2.0
@@ -68,7 +74,10 @@ def _room(hands: Sequence[Outline], block: boxes.Box, gap: float, crook: float) 
         cuts = [
             edges(hand.points, level) for hand in hands for level in (y - gap / 2, y + block.bottom)
         ]
-        clear = not y - gap / 2 < crook < y + block.bottom + gap / 2
+        clear = not y - gap / 2 < crook < y + block.bottom + gap / 2 and all(
+            block.right + 1.0 < leftmost(thumb.points, y - gap / 2, y + block.bottom)
+            for thumb in thumbs
+        )
         if clear and all(
             cut and cut[0] + 1.0 < block.left and block.right < cut[1] - 1.0 for cut in cuts
         ):

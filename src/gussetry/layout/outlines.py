@@ -7,7 +7,7 @@ pick-up round. Drawn flat, a round is half as wide as it is long.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from gussetry.grading import finished
@@ -193,17 +193,39 @@ def thumb_around(stitches: StitchMap, scale: float) -> tuple[tuple[Point, Point]
 def edges(points: Sequence[Point], y: float) -> tuple[float, float] | None:
     """The leftmost and the rightmost x of an outline at a height; None above or below it."""
     cuts = []
-    for a, b in zip(points, (*points[1:], points[0]), strict=True):
+    for a, b in zip(points, (*points[1:], *points[:1]), strict=True):
         if a.y != b.y and min(a.y, b.y) <= y <= max(a.y, b.y):
             cuts.append(a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
     return (min(cuts), max(cuts)) if cuts else None
+
+
+def leftmost(points: Sequence[Point], top: float, low: float) -> float:
+    """The leftmost x of an outline between two heights; infinite where it has nothing there."""
+    cuts = [cut for y in (top, low) if (cut := edges(points, y))]
+    within = [p.x for p in points if top <= p.y <= low]
+    return min([*(left for left, _ in cuts), *within], default=math.inf)
+
+
+def crossings(points: Sequence[Point], a: Point, b: Point) -> Iterator[float]:
+    """Where a straight line from `a` to `b` crosses an outline, as shares of its length."""
+    way = Point(b.x - a.x, b.y - a.y)
+    for one, other in zip(points, (*points[1:], *points[:1]), strict=True):
+        along = Point(other.x - one.x, other.y - one.y)
+        turn = way.x * along.y - way.y * along.x
+        if turn == 0:
+            continue
+        off = Point(one.x - a.x, one.y - a.y)
+        share = (off.x * along.y - off.y * along.x) / turn
+        at = (off.x * way.y - off.y * way.x) / turn
+        if 0 < share < 1 and 0 <= at <= 1:
+            yield share
 
 
 def top_at(points: Sequence[Point], x: float) -> float:
     """The y of an outline's highest point on an upright line."""
     cuts = [
         a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x)
-        for a, b in zip(points, (*points[1:], points[0]), strict=True)
+        for a, b in zip(points, (*points[1:], *points[:1]), strict=True)
         if a.x != b.x and min(a.x, b.x) <= x <= max(a.x, b.x)
     ]
     return min(cuts)

@@ -295,7 +295,7 @@ def _lay_in(content: Content, stitches: StitchMap, scale: float, line: float | N
         letters = [label for label in told if label]
     around = [boxes.label_box(label, content.style) for label in letters]
     content.labels += letters
-    content.lines = [striping.over(stripes, line, stitches) for line in others]
+    content.lines = [one for line in others for one in striping.over(stripes, line, stitches)]
     for one in ribs:
         content.lines += striping.grooved(one, stripes, around, stitches)
 

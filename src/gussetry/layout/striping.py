@@ -22,6 +22,8 @@ _WHITE = 0.25
 """White between a letter and an outline, mm."""
 _SHORT = 1.0
 """A piece of a groove is longer, mm."""
+_PIECE = 0.05
+"""A piece of a projection line is longer, mm."""
 _SLIM = 0.5
 """An upright stripe of a cuff in turned rows is so wide at least, mm."""
 
@@ -70,6 +72,8 @@ class Stripe(NamedTuple):
     points: tuple[Point, ...]
     beside: float = -math.inf
     """The x of the hand's edge beside a thumb."""
+    under: tuple[Point, ...] = ()
+    """The thumb that may lie over a hand."""
 
     @property
     def rounds(self) -> str:
@@ -88,6 +92,7 @@ class Stripe(NamedTuple):
 def stripes_of(stitches: StitchMap, style: Style, scale: float) -> Iterator[Stripe]:
     """The stripes of cuff, hand and thumb, each piece from its foot up. A cuff worked in rows is
     one area in its first row's yarn where its stripes are not upright."""
+    thumb = outlines.thumb(stitches, scale).points if stitches.piece("thumb") else ()
     for piece in stitches.pieces:
         found = runs(piece)
         if piece.worked == "rows":
@@ -98,6 +103,8 @@ def stripes_of(stitches: StitchMap, style: Style, scale: float) -> Iterator[Stri
                 area = _of_cuff(stitches, scale, first, last)
             elif piece.piece == "hand":
                 area = outlines.hand_sides(stitches, scale).between(first, last)
+                yield Stripe(piece.piece, first, last, yarn, area, under=thumb)
+                continue
             else:
                 area = outlines.thumb_sides(stitches, scale).between(first, last)
                 edge = outlines.edge(stitches, scale).x
@@ -162,6 +169,7 @@ def letter(
         # Beside the hand's edge, which goes through a thumb that lies over the hand.
         left = max(left, stripe.beside)
     right = min(cut[1] for cut in cuts if cut)
+    right = min(right, outlines.leftmost(stripe.under, middle - clear / 2, middle + clear / 2))
     if right - left < lettering.advance(stripe.yarn, size) + 0.8 * size:
         return None
     at = Point((left + right) / 2, middle + size * lettering.CAP_HEIGHT / 2)
@@ -191,10 +199,30 @@ def can_be_told(stitches: StitchMap, style: Style, scale: float, line: float | N
     return not _any_alike(stitches, {stripe.yarn for stripe in stripes})
 
 
-def over(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Line:
-    """The line with the colour behind its middle, if it runs over a stripe."""
+def over(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Iterator[Line]:
+    """The line with the colour behind its middle, if it runs over a stripe; a projection line in
+    pieces, each with what is behind it."""
     if line.closed or len(line.points) != 2:
-        return line
+        yield line
+        return
+    a, b = line.points
+    shares = [0.0, 1.0]
+    if line.kind == "projection":
+        for stripe in stripes:
+            shares += outlines.crossings(stripe.points, a, b)
+    found: list[Line] = []
+    for low, high in itertools.pairwise(sorted(shares)):
+        if (high - low) * math.dist(a, b) > _PIECE:
+            ends = tuple(a.plus(Point(b.x - a.x, b.y - a.y).times(at)) for at in (low, high))
+            piece = _grounded(stripes, replace(line, points=ends), stitches)
+            if found and found[-1].ground == piece.ground:
+                piece = replace(piece, points=(found.pop().points[0], ends[1]))
+            found.append(piece)
+    yield from found
+
+
+def _grounded(stripes: Sequence[Stripe], line: Line, stitches: StitchMap) -> Line:
+    """The line with the colour behind its middle."""
     middle = line.points[0].plus(line.points[1]).times(0.5)
     # The thumb's lie over the hand's.
     for stripe in reversed(stripes):

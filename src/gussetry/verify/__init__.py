@@ -112,7 +112,7 @@ def recount_pages(
         return (Disagreement("unreadable", str(fault)),)
     findings = list(told.findings)
     for number, page in told.pages.items():
-        found = [*_compare(page, asked), *_illegible(page, asked)]
+        found = [*_compare(page, asked), *illegible(page, asked.limits)]
         findings += [
             replace(one, sheet=number)
             for one in found
@@ -123,14 +123,14 @@ def recount_pages(
     return tuple(findings)
 
 
-def _illegible(page: Page, asked: Asked) -> list[Disagreement]:
+def illegible(page: Page, limits: Limits | None) -> list[Disagreement]:
     """What cannot be read on a page of ours, where that is asked."""
-    if asked.limits is None:
+    if limits is None:
         return []
     # Loads shapely: late, for who only reads drawings back.
     from gussetry.verify.legibility import legibility
 
-    return [*legibility(page, asked.limits)]
+    return [*legibility(page, limits)]
 
 
 def _compare(page: Page, asked: Asked) -> list[Disagreement]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from gussetry.verify.findings import Disagreement, Limits, UnreadableError
 from gussetry.verify.legibility_grounds import covered, faint
 from gussetry.verify.legibility_measures import off_their_line
-from gussetry.verify.legibility_shapes import Scene, scene
+from gussetry.verify.legibility_shapes import Scene
 from gussetry.verify.legibility_sizes import off_page, pens, small_stitches, small_text
 from gussetry.verify.legibility_stripes import alike_stripes, lost
 from gussetry.verify.legibility_touch import astray, clogged, touching
@@ -35,7 +35,7 @@ def legibility(drawing: Page | bytes, limits: Limits | None = None) -> tuple[Dis
         page = read(drawing) if isinstance(drawing, bytes) else drawing
     except UnreadableError as fault:
         return (Disagreement("unreadable", str(fault)),)
-    return tuple(_found(scene(page), limits))
+    return tuple(_found(Scene(page), limits))
 
 
 def _found(seen: Scene, limits: Limits) -> list[Disagreement]:

@@ -141,11 +141,6 @@ class Scene:
         return self._drawn[order]
 
 
-def scene(page: Page) -> Scene:
-    """The page as a reader sees it."""
-    return Scene(page)
-
-
 def named(shape: Shape) -> str:
     """What to call a shape in a message."""
     says, do, role = shape.tag("says"), shape.tag("do"), shape.tag("role")

@@ -10,7 +10,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from gussetry.stitchmap import StitchMap
-from gussetry.verify import recount_pages
+from gussetry.verify import illegible, recount_pages
 from gussetry.verify.findings import Asked, Disagreement, Limits, UnreadableError
 from gussetry.verify.labels import found_at, read_labels, stray
 from gussetry.verify.parted import Cut, cut
@@ -63,19 +63,11 @@ def recount_set(svgs: Sequence[bytes], asked: AskedPages) -> tuple[Disagreement,
             *_places(whole, parts),
             *_rest(rest, asked, (number, len(svgs))),
             *_registers(parts),
-            *_illegible(whole, asked),
+            *illegible(whole, asked.limits),
         ]
         findings += [replace(one, sheet=number) for one in wrong]
         found += [_Found(number, part) for part in parts]
     return (*findings, *_drawings(found, asked), *_furniture(found, asked))
-
-
-def _illegible(page: Page, asked: AskedPages) -> list[Disagreement]:
-    if asked.limits is None:
-        return []
-    from gussetry.verify.legibility import legibility
-
-    return [*legibility(page, asked.limits)]
 
 
 def _root(
