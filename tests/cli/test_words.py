@@ -3,7 +3,11 @@
 import json
 from pathlib import Path
 
+import pytest
 from cli.program import gussetry
+
+from gussetry.cli.telling import write
+from gussetry.diagnostics import Faults
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 PEBBLE = EXAMPLES / "pebble-child.yaml"
@@ -40,6 +44,24 @@ def test_a_file_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     assert done.returncode == 1
     assert f"error[cannot-write]: {tmp_path} cannot be written" in done.stderr
     assert "= help: " in done.stderr
+
+
+def test_what_was_there_stays_until_all_is_written(tmp_path: Path) -> None:
+    file = tmp_path / "words.md"
+    file.write_text("before\n", encoding="utf-8")
+    with pytest.raises(Faults, match="cannot be written"):
+        # Half of a pair is no text.
+        write(file, "after \ud800\n")
+    assert file.read_text(encoding="utf-8") == "before\n"
+    write(file, "after\n")
+    assert file.read_text(encoding="utf-8") == "after\n"
+    assert list(tmp_path.iterdir()) == [file]
+
+
+@pytest.mark.skipif(not Path("/dev/stdout").exists(), reason="a system without that name")
+def test_a_pipe_is_written_as_it_stands() -> None:
+    done = gussetry("words", PEBBLE, "-o", "/dev/stdout")
+    assert done.stdout.startswith(gussetry("words", PEBBLE).stdout)
 
 
 def test_a_faulty_specification_is_told(tmp_path: Path) -> None:

@@ -81,16 +81,26 @@ def faults(outcome: str = "nothing was written") -> Iterator[None]:
 
 
 def write(file: Path, text: str, *, anew: bool = False) -> None:
-    """Writes a text file; `anew`: never over one that is there. Faults where it cannot be."""
+    """Writes a text file; `anew`: never over one that is there, else what was there stays until all
+    is written. Faults where it cannot be."""
     from gussetry.diagnostics import Faults, Problem
 
+    beside: Path | None = None
     try:
-        with file.open("x" if anew else "w", encoding="utf-8", newline="\n") as written:
+        if not anew and file.is_file():
+            # Only what may be written to is replaced. A pipe or a terminal is written as it stands.
+            file.open("r+").close()
+            beside = file.resolve().with_name(f".{file.name}.part")
+        with (beside or file).open("x" if anew else "w", encoding="utf-8", newline="\n") as written:
             written.write(text)
+        if beside:
+            beside.replace(file.resolve())
     except FileExistsError:
         remedy = "name another file, or move it away"
         raise Faults([Problem("in-the-way", f"{file} is there already", help=remedy)]) from None
     except (OSError, ValueError) as error:
+        if beside:
+            beside.unlink(missing_ok=True)
         reason = getattr(error, "strerror", None) or str(error)
         message = f"{file} cannot be written: {reason.lower()}"
         remedy = "name a file in a folder that is there and that you may write"
