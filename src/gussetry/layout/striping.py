@@ -99,18 +99,15 @@ def stripes_of(stitches: StitchMap, style: Style, scale: float) -> Iterator[Stri
             yield from _of_rows(stitches, style, scale, piece)
             continue
         for first, last, yarn in found:
+            own = piece.piece, first, last, yarn
             if piece.piece == "cuff":
-                area = _of_cuff(stitches, scale, first, last)
+                yield Stripe(*own, _of_cuff(stitches, scale, first, last))
             elif piece.piece == "hand":
                 area = outlines.hand_sides(stitches, scale).between(first, last)
-                yield Stripe(piece.piece, first, last, yarn, area, under=thumb)
-                continue
+                yield Stripe(*own, area, under=thumb)
             else:
                 area = outlines.thumb_sides(stitches, scale).between(first, last)
-                edge = outlines.edge(stitches, scale).x
-                yield Stripe(piece.piece, first, last, yarn, area, edge)
-                continue
-            yield Stripe(piece.piece, first, last, yarn, area)
+                yield Stripe(*own, area, beside=outlines.edge(stitches, scale).x)
 
 
 def _of_cuff(stitches: StitchMap, scale: float, first: int, last: int) -> tuple[Point, ...]:
