@@ -57,7 +57,11 @@ def other_drawing(own: Pattern, chance: random.Random) -> Mutant | None:
     if not same:
         return None
     made, file = folder(own, [job.name]), f"{job.name}.svg"
-    made[file] = leaves(own.example, own.style.name, chance.choice(same))[0].svg
+    other = leaves(own.example, own.style.name, chance.choice(same))[0].svg
+    # Of a pattern in one size the schematic of all is that size's own: no fault.
+    if other == made[file]:
+        return None
+    made[file] = other
     return Mutant("a drawing from another size", file, renewed(made), (right_at(file, "root"),))
 
 

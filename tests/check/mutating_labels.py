@@ -201,7 +201,8 @@ def white(scene: Scene) -> Rights:
     lambda scene: paths(scene.root, data_says=""),
 )
 def shrunk(scene: Scene, label: Element) -> Rights:
-    scaled(label, 0.5, 0.5)
+    # Even a title is smaller than print may be.
+    scaled(label, 0.25, 0.25)
     return _right(scene, label, ("text-small", "measure-astray"))
 
 

@@ -36,6 +36,8 @@ tie are alike."""
 STROKED = tuple(do for do in OTHER if do not in ("slst", "seam"))
 """Discs are filled: of these no stroke is seen."""
 LOST = ("count", "rows", "hidden")
+RAISED = 1.0
+"""What stands so far above its neighbour, mm, is raised over a gap."""
 
 
 @fault_in("a stitch deleted", CHARTS, stitches())
@@ -83,7 +85,9 @@ def swapped_places(scene: Scene) -> Rights:
     one, other = pair
     exchange_places(one, other)
     exchange_tags(one, other, "data-index", "data-round", "data-size")
-    return scene.at(one, "kind")
+    # Of a chain that bridges a gap and a stitch beside it each now stands in the other's row.
+    apart = abs((centre(one) - centre(other)).imag) > RAISED
+    return scene.at(one, "kind", *(("rows",) if apart else ()))
 
 
 @fault_in("a stitch's shape changed, not its tag", CHARTS, stitches(*STROKED))

@@ -81,7 +81,9 @@ class Sheet:
         """A patch of the yarn's colour with its letter, centred at `at`; `tags`: what it is the
         yarn of."""
         half = self.chip_size() / 2
-        colour = self.stitches_of.colour(yarn)
+        # A size may be worked without a yarn that others have.
+        own = next(m for m in self.maps if any(letter == yarn for letter, _, _ in m.yarns))
+        colour = own.colour(yarn)
         corners = (
             Point(at.x - half, at.y - half),
             Point(at.x + half, at.y - half),

@@ -17,6 +17,10 @@ from gussetry.verify.svg import Page, Shape
 from gussetry.verify.words import kinds_by_term, shown_work
 
 _WORD = re.compile(r"[A-Za-z0-9]+")
+_OWN_WORDS = {
+    "hold": "set aside unworked", "skip": "miss ", "join": "join: ", "seam": "seam: ",
+    "close": "draw shut: ",
+}  # fmt: skip
 _PITCH = re.compile(r"(\d+(?:\.\d+)?) mm")
 SMALLEST, LARGE = 2.2, 6.0
 """The pitches at which a key must show its symbols, mm: none smaller, and one as large."""
@@ -121,10 +125,12 @@ def compare_terms(page: Page, texts: dict[int, str], terms: str) -> list[Disagre
     findings: list[Disagreement] = []
     for shape in symbols if any(words.values()) else ():
         symbol = symbol_in(shape, -1j)
-        if symbol is None or symbol.do not in LEGGED | POSTS | {"slst", "ch"}:
+        if symbol is None:
             continue
         text = words[shape.order]
-        if symbol.do == "slst":
+        if symbol.do in _OWN_WORDS:
+            right = text.startswith(_OWN_WORDS[symbol.do])
+        elif symbol.do == "slst":
             right = names["slst"] in text
         else:
             first = _WORD.findall(text)
@@ -133,7 +139,10 @@ def compare_terms(page: Page, texts: dict[int, str], terms: str) -> list[Disagre
             right = name in first and not others & set(first)
         right &= _told_post(text) == (symbol.do[:2] if symbol.do in POSTS else "")
         right &= (f"{symbol.loop} loop" in text) if symbol.loop != "both" else "loop" not in text
-        right &= symbol.pick_up == ("picked up" in text) and symbol.held == ("set aside" in text)
+        if symbol.do in LEGGED | POSTS:
+            right &= (symbol.do == "inc") == ("in one " in text)
+            right &= symbol.pick_up == ("picked up" in text)
+            right &= symbol.held == ("set aside" in text)
         if not right:
             findings.append(
                 found_at("key", "a symbol of the key has other words", shape, symbol, text)

@@ -347,6 +347,12 @@ def _left_out(page: Page, rounds: Mapping[str, Shape]) -> list[Disagreement]:
     ]  # fmt: skip
 
 
+def _told_in(words: str) -> int | None:
+    """The round that a landmark's words name."""
+    _, _, told = words.partition("round ")
+    return number(told)
+
+
 def _landmarks(
     page: Page, stitches: StitchMap, texts: dict[int, str], shapes: Sequence[Shape], scale: float
 ) -> list[Disagreement]:
@@ -379,8 +385,8 @@ def _landmarks(
                          f"{due:.2f} mm", ", ".join(f"{level:.2f} mm" for level in found))
             )  # fmt: skip
     findings += [
-        Disagreement("landmark", f"the strip does not name the {name}")
-        for name in wanted
+        Disagreement("landmark", f"the strip does not name the {name}", round=_told_in(mark.words))
+        for name, mark in wanted.items()
         if name not in rows
     ]
     # Of two at one height either may stand above the other.
