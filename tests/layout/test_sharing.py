@@ -12,6 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout.sheets import BULKY, FINGERLESS, FIVE_SIZES, SIDED, THUMBLESS, mittens
 
+from gussetry.engrave import engrave
+from gussetry.export.svg import svg_bytes
 from gussetry.grading import grade
 from gussetry.layout import WORDLESS, fit_one_sheet, sheets
 from gussetry.layout.courses import Course
@@ -23,6 +25,7 @@ from gussetry.spec import Charts, Size, Spec
 from gussetry.stitchmap import Op, StitchMap
 from gussetry.style import load_style
 from gussetry.style.look import Hand, Sizes
+from gussetry.verify import Asked, recount
 from gussetry.verify.several import own_text
 
 LOOK = load_style("default")
@@ -85,6 +88,31 @@ def test_each_round_of_each_size_stands_once(spec: Spec, kind: str) -> None:
             if name == "hand":
                 due = due[: due.index(told[0]) + len(told)][due.index(told[0]) :]
             assert told == due
+
+
+def _without(stitches: StitchMap, yarn: str, other: str) -> StitchMap:
+    """The map worked without a yarn, another in its place."""
+    pieces = (
+        replace(
+            piece,
+            rounds=tuple(replace(r, yarn=other) if r.yarn == yarn else r for r in piece.rounds),
+        )
+        for piece in stitches.pieces
+    )
+    yarns = tuple(one for one in stitches.yarns if one[0] != yarn)
+    return replace(stitches, yarns=yarns, pieces=tuple(pieces))
+
+
+@pytest.mark.parametrize("kind", ["gusset", "thumb"])
+def test_a_size_may_lack_a_yarn_of_the_others(kind: Literal["gusset", "thumb"]) -> None:
+    group = next(group for group in _groups(kind, mittens(FIVE_SIZES)) if len(group) > 1)
+    first, last = (letter for letter, _, _ in (group[0].yarns[0], group[0].yarns[-1]))
+    group = [_without(group[0], last, first), *group[1:]]
+    made = sheets(kind, group, LOOK, "US")
+    shown = {patch.yarn for one in made for patch in one.patches}
+    assert last in shown
+    svgs = [svg_bytes(engrave(one, LOOK)) for one in made]
+    assert recount(svgs, Asked(kind, tuple(group))) == ()
 
 
 def test_unlike_wedges_are_not_laid_on_one_another() -> None:

@@ -77,6 +77,12 @@ class Cell:
         return f"M{self(-0.7, y)}A{r:g} {r:g} 0 0 {sweep} {self(0.7, y)}"
 
 
+OWN_WORDS = {
+    "slst": "slip stitch (sl st)", "ch": "chain (ch)", "hold": "set aside unworked",
+    "skip": "miss this place", "join": "join: no stitch", "seam": "seam: slip stitches",
+    "close": "draw shut: the front loops",
+}  # fmt: skip
+"""What a key says of kinds that are no stitch of legs."""
 DISCS: dict[str, dict[str, object]] = {
     "slst": {"fill": INK, "stroke": "none"},
     "seam": {"fill": INK},
@@ -285,7 +291,9 @@ class Sheet:
                 data = symbol(op, at, scale=scale)
                 self.inked.append(self._path(data, class_="symbol", **tags))
             base = tags.get("data_of", op.do)
-            words = {"slst": "slip stitch (sl st)", "ch": "chain (ch)"}.get(op.do, f"{base}")
+            words = OWN_WORDS.get(op.do, f"{base}")
+            if op.do == "inc":
+                words = f"2 {base} in one stitch"
             if op.do in POSTS:
                 side = "front" if op.do[0] == "f" else "back"
                 words = f"{POSTS[op.do]}, round the post from the {side}"

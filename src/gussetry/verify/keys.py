@@ -137,9 +137,9 @@ def compare_terms(page: Page, texts: dict[int, str], terms: str) -> list[Disagre
             name = names[symbol.of if symbol.do == "inc" else symbol.do]
             others = {names[kind] for kind in LEGGED | POSTS if kind != "inc"} - {name}
             right = name in first and not others & set(first)
-        right &= _told_post(text) == (symbol.do[:2] if symbol.do in POSTS else "")
-        right &= (f"{symbol.loop} loop" in text) if symbol.loop != "both" else "loop" not in text
         if symbol.do in LEGGED | POSTS:
+            right &= _told_post(text) == (symbol.do[:2] if symbol.do in POSTS else "")
+            right &= f"{symbol.loop} loop" in text if symbol.loop != "both" else "loop" not in text
             right &= (symbol.do == "inc") == ("in one " in text)
             right &= symbol.pick_up == ("picked up" in text)
             right &= symbol.held == ("set aside" in text)
