@@ -13,11 +13,12 @@ from dataclasses import dataclass, replace
 
 from gussetry.chart import Chart, Label, Line
 from gussetry.layout.boxes import Box, label_box
+from gussetry.layout.part import Numbered, numbered
 from gussetry.layout.parts import MARGIN, Sheet, Terms, heads_and_feet
 from gussetry.layout.rays import draw_ray, names
 from gussetry.layout.rings import Rings
 from gussetry.layout.sentences import joined_text
-from gussetry.layout.sheeting import EVEN, Numbered, OffPage, numbered
+from gussetry.layout.sheeting import EVEN, OffPage
 from gussetry.layout.tags import round_tags, stitch_tags, title
 from gussetry.layout.ticks import draw_tick
 from gussetry.layout.unrolled import unrolled

@@ -12,13 +12,14 @@ from gussetry.layout.courses import Beside, Course, Placed, Said, several_text
 from gussetry.layout.footing import Footing
 from gussetry.layout.guides import draw_guides
 from gussetry.layout.lefthand import left_handed
+from gussetry.layout.part import Part, numbered
 from gussetry.layout.parting import draw_parting, parting_height
 from gussetry.layout.parts import MARGIN, UNROLLED, Sheet
 from gussetry.layout.registers import draw_marks, mark_room
 from gussetry.layout.rows import Standing, bridge_lift, marked_room, room
 from gussetry.layout.sections import draw_sections
 from gussetry.layout.sentences import Saying
-from gussetry.layout.sheeting import Draw, Part, Ways, headless, numbered, on_sheets
+from gussetry.layout.sheeting import Draw, Ways, headless, on_sheets
 from gussetry.layout.sides import draw_sides
 from gussetry.layout.spread import ARROW, CHIPS, Bounds, Columns, middle, spread
 from gussetry.layout.tags import NOTHING, title

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from gussetry.chart import Line
 from gussetry.layout.courses import Placed
+from gussetry.layout.part import Part
 from gussetry.layout.parts import Sheet
-from gussetry.layout.sheeting import Part
 from gussetry.layout.windows import OVERLAP, Window
 from gussetry.units import Point
 
